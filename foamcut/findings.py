@@ -1,0 +1,57 @@
+"""Advice about a design that can be built: a finding has a code, a level and a place."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Level(Enum):
+    """How much a finding matters: `check` exits with 1 on a stop."""
+
+    NOTE = "note"
+    WARNING = "warning"
+    STOP = "stop"
+
+
+#: every code a finding may carry, with what it is about
+CODES: dict[str, str] = {
+    "no-place": "a part without a place on the model",
+    "narrow-web": "little material left between two cuts, or between a cut and the edge",
+    "thin-slot": "a slot whose width is close to the narrowest that can be cut",
+    "tab-without-slot": "a tab that no slot takes, or a slot with no tab of its length",
+    "no-board": "a stock with parts but nothing to buy",
+    "offcut-no-room": "an offcut that has no room inside its margin",
+    "spare-unused": "a stock in the design that no part uses",
+    "letters-missing": "letters that the font of the pack does not have",
+    "machine-foam": "a machine file for foam board",
+    "bound-open": "more boards than are proven to be needed",
+    "two-weights": "sheets of one stock whose mass for their area differs by a lot",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One piece of advice.
+
+    `where` is the key in the design; `value`, `range` and `source` are words, empty where there are none;
+    `mend` says what to do.
+    """
+
+    code: str
+    level: Level
+    where: str
+    text: str
+    value: str = ""
+    range: str = ""
+    source: str = ""
+    mend: str = ""
+
+    def __post_init__(self) -> None:
+        if self.code not in CODES:
+            raise ValueError(f"unknown finding code {self.code!r}")
+
+
+#: stands at the end of every list of findings
+CLOSING_WORDS = (
+    "Nothing listed is not a clearance: these are estimates from the numbers given. "
+    "Have someone experienced look the model over, and follow the rules of your place."
+)

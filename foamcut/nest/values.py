@@ -1,0 +1,104 @@
+"""What nesting takes and gives: wanted parts with their ways, sheets with placed pieces, the bound.
+
+Words: a *piece* is what is cut, a *sheet* is one board, a *layout* is all sheets of one stock.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import Enum
+
+from foamcut.flat.joint import Piece, Way
+from foamcut.flat.outline import Outline
+from foamcut.flat.part import Part
+from foamcut.flat.placement import Placement
+from foamcut.flat.stock import Stock
+
+
+class Kind(Enum):
+    """Where a sheet comes from; sheets of a stock are counted in this order."""
+
+    OFFCUT = "offcut"
+    ON_HAND = "on_hand"
+    NEW = "new"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """A part to be cut `part.count` times, and the ways to cut one copy, best first."""
+
+    part: Part
+    ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A piece on a sheet.  `outline` is the piece's outline after the placement, on the sheet."""
+
+    id: str
+    copy: int
+    piece: Piece
+    placement: Placement
+    outline: Outline
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One board: `outline` is the usable stuff before the margin, from (0, 0); voids are holes.
+
+    `source` is the key of the size or offcut it comes from (``stock.board.sheets[0]``).
+    """
+
+    stock: str
+    number: int
+    kind: Kind
+    source: str
+    width_mm: float
+    height_mm: float
+    outline: Outline
+    placed: tuple[Placed, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bound:
+    """How few new boards there can be; costs are None unless every size of the stock has a price.
+
+    `reason` is a sentence for the builder.
+    """
+
+    stock: str
+    new: int
+    at_least: int
+    cost: Decimal | None
+    cost_at_least: Decimal | None
+    proven: bool
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """All sheets of one stock that carry pieces, in order, and the bound."""
+
+    stock: Stock
+    sheets: tuple[Sheet, ...]
+    bound: Bound
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """What a search tells its listener."""
+
+    stock: str
+    step: int
+    steps: int
+    boards: int | None
+    doing: str
+
+
+Listener = Callable[[Progress], None]
+
+
+def tell_nobody(_: Progress) -> None:
+    """A listener that does not listen."""
+
+
