@@ -1,0 +1,42 @@
+# Thin on purpose: each target is one or two commands that DEVELOPERS.md explains.
+
+PYTHON ?= python3
+VENV   := .venv
+RUN    := $(VENV)/bin/python
+READY  := $(VENV)/.installed
+READY_TEST := $(VENV)/.installed-for-tests
+
+.PHONY: demo test test-outside-tools check fuzz benchmark goldens clean
+
+demo: $(READY)
+	$(VENV)/bin/foamcut cut sample_designs/glasswort-1.toml
+
+test: $(READY_TEST)
+	$(RUN) -m pytest -m "not outside_tools"
+
+test-outside-tools: $(READY_TEST)
+	$(RUN) -m pytest -m outside_tools
+
+check: $(READY_TEST)
+	$(RUN) -m ruff check foamcut tests
+	$(RUN) -m mypy
+
+fuzz: $(READY_TEST)
+	FOAMCUT_HYPOTHESIS=fuzz $(RUN) -m pytest tests/flat tests/nest tests/draw tests/write tests/design
+	$(RUN) -m tests.fuzz.run --count 2000
+
+benchmark: $(READY_TEST)
+	$(RUN) -m tests.benchmarks.nesting
+	$(RUN) -m tests.benchmarks.samples
+
+clean:
+	rm -rf $(VENV) build *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis
+
+$(READY): pyproject.toml constraints.txt
+	$(PYTHON) -m venv $(VENV)
+	$(RUN) -m pip install --quiet -c constraints.txt -e .
+	touch $@
+
+$(READY_TEST): $(READY)
+	$(RUN) -m pip install --quiet -c constraints.txt -e ".[test,check]"
+	touch $@

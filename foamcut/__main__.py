@@ -1,0 +1,5 @@
+"""``python -m foamcut``."""
+
+from foamcut.cli import main
+
+main()

@@ -1,0 +1,258 @@
+"""The command line: words, progress, exit codes.  Everything else is in `plan` and `files`.
+
+Only click is imported at the top, so that help comes at once.
+"""
+
+import contextlib
+import json
+import os
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
+from foamcut import __version__
+
+if TYPE_CHECKING:
+    from foamcut import plan
+    from foamcut.errors import FoamcutError
+
+DONE, REFUSED, INTERRUPTED = 0, 1, 130
+#: longest wait, seconds, before progress is shown
+QUIET_S = 1.0
+
+_DESIGN = click.argument("design", type=click.Path(path_type=Path, dir_okay=False))
+_JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON document on standard output.")
+
+
+def main() -> NoReturn:
+    """Run a command and exit as section 'Exit codes' of the README says."""
+    try:
+        code = commands.main(standalone_mode=False)
+    except click.exceptions.Abort:
+        click.echo("interrupted; what was there before is as it was", err=True)
+        code = INTERRUPTED
+    except click.ClickException as err:
+        err.show()
+        code = err.exit_code
+    except BrokenPipeError:
+        # whoever reads our output has had enough: let Python's own flush at exit find an open end
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = DONE
+    sys.exit(code if isinstance(code, int) else DONE)
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Begin with: foamcut new my-plane.toml",
+)
+@click.version_option(__version__, prog_name="foamcut")
+def commands() -> None:
+    """From the few numbers of a scaled sketch to flat foam-board parts that can be cut."""
+
+
+@commands.command()
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
+@click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="What your ruler reads.")
+@click.option(
+    "--starter",
+    type=click.Choice(["trainer", "box"]),
+    default="trainer",
+    help="What to begin with: a small aeroplane drawn part by part, or a slotted box.",
+)
+def new(file: Path, units: str, starter: str) -> int:
+    """Write a commented design to begin with.  Never overwrites."""
+    from foamcut import files, plan
+
+    with _refusals_shown(lambda err: _say(f"{err}")):
+        path = file if file.suffix else file.with_suffix(".toml")
+        files.save_new(path, plan.starter(starter, units, path.stem).encode())
+        schema = path.with_name("foamcut.schema.json")
+        if not schema.exists():
+            files.save_new(schema, plan.schema_text().encode())
+        click.echo(f"{path} written; change its numbers, then: foamcut cut {path}", err=True)
+        return DONE
+    return REFUSED
+
+
+@commands.command()
+def schema() -> int:
+    """Print the JSON Schema of the design file, for editors that know TOML."""
+    from foamcut import plan
+
+    click.echo(plan.schema_text(), nl=False)
+    return DONE
+
+
+@commands.command()
+@_DESIGN
+@click.option("--sizes", is_flag=True, help="List every number as typed, times the scale, at full size.")
+@click.option("--strict", is_flag=True, help="Exit with 1 on a warning too.")
+@_JSON
+def check(design: Path, sizes: bool, strict: bool, as_json: bool) -> int:
+    """Look a design over: what stops it, and advice."""
+    report = _Report("check", design, as_json)
+    with report.refusals():
+        checked = report.run(lambda plan, data, listener: plan.check(data, design.name, listener=listener))
+        report.result(checked, {"parts": checked.parts_table(), "sizes": checked.sizes_table()})
+        if not as_json:
+            if sizes:
+                click.echo(checked.sizes_text(), nl=False)
+            report.show_findings(checked)
+            click.echo(checked.verdict, err=True)
+        return report.finish(REFUSED if checked.stops(strict=strict) else DONE)
+    return REFUSED
+
+
+@commands.command()
+@_DESIGN
+@click.option("--out", type=click.Path(path_type=Path, file_okay=False), help="Folder of the pack.")
+@click.option("--paper", type=click.Choice(["a4", "a3", "letter", "tabloid", "all"]), help="What you print on.")
+@click.option(
+    "--templates",
+    type=click.Choice(["part", "sheet"]),
+    default="part",
+    show_default=True,
+    help="Tile part by part, or whole sheets.",
+)
+@click.option("--every-part", is_flag=True, help="Print the parts too that ruler and pencil would do.")
+@click.option("--dxf", type=click.Choice(["r2000", "r12"]), default="r2000", show_default=True, help="DXF version.")
+@click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Start of the search.")
+@_JSON
+def cut(
+    design: Path,
+    out: Path | None,
+    paper: str | None,
+    templates: str,
+    every_part: bool,
+    dxf: str,
+    seed: int,
+    as_json: bool,
+) -> int:
+    """Make the plan pack: sheets to cut, templates to print, the list of what to buy."""
+    from foamcut import files
+
+    report = _Report("cut", design, as_json)
+    with report.refusals():
+        options = {"paper": paper, "by": templates, "every_part": every_part, "dxf": dxf, "seed": seed}
+        pack = report.run(
+            lambda plan, data, listener: plan.cut(data, design.name, plan.Options(**options), listener=listener)
+        )
+        folder = out or Path("output") / files.stem_of(design.stem)
+        files.save_pack(folder, pack.files)
+        report.result(pack, {"dir": str(folder), **pack.result()})
+        if not as_json:
+            click.echo("\n".join((*pack.summary, f"written to {folder}")), err=True)
+            report.show_findings(pack)
+        return report.finish(DONE)
+    return REFUSED
+
+
+class _Report:
+    """What a command says: words on standard error, or one JSON document on standard output."""
+
+    def __init__(self, command: str, design: Path, as_json: bool) -> None:
+        self.command, self.path, self.as_json = command, design, as_json
+        self.document: dict[str, Any] = {
+            "command": command,
+            "foamcut": __version__,
+            "ok": False,
+            "design": None,
+            "refusals": [],
+            "findings": [],
+            "result": None,
+        }
+
+    def run(self, work: Callable[[Any, bytes, Any], Any]) -> Any:  # noqa: ANN401
+        """Read the design and do the work, with progress on a terminal."""
+        from foamcut import files, plan
+
+        data = files.read_design(self.path, limit=plan.LARGEST_FILE)
+        with _progress(quiet=self.as_json) as listener:
+            return work(plan, data, listener)
+
+    @contextlib.contextmanager
+    def refusals(self) -> Iterator[None]:
+        """Refusals inside the block are shown; the block ends there."""
+        with _refusals_shown(self._refused):
+            yield
+
+    def _refused(self, err: "FoamcutError") -> None:
+        from foamcut.errors import Refusal, Refused
+
+        refusals = err.refusals if isinstance(err, Refused) else (Refusal(key="", text=str(err)),)
+        self.document["refusals"] = [
+            {"file": str(self.path), "line": r.line, "key": r.key, "text": r.text} for r in refusals
+        ]
+        if self.as_json:
+            self.finish(REFUSED)
+            return
+        if not isinstance(err, Refused):
+            _say(str(err))
+            return
+        for refusal in refusals:
+            place = ":".join(filter(None, (str(self.path), str(refusal.line or ""))))
+            _say(": ".join(filter(None, (place, refusal.key, refusal.text))))
+        if err.later_steps:
+            _say("later steps not yet looked at")
+
+    def result(self, outcome: "plan.Checked | plan.Pack", result: dict[str, Any]) -> None:
+        """Note what came out."""
+        self.document.update(design=outcome.design_facts(), findings=outcome.findings_table(), result=result)
+
+    def show_findings(self, outcome: "plan.Checked | plan.Pack") -> None:
+        """Findings in words, the closing words last."""
+        for line in outcome.findings_lines(str(self.path)):
+            _say(line)
+
+    def finish(self, code: int) -> int:
+        """Print the document if it was asked for, and pass the exit code on."""
+        self.document["ok"] = code == DONE
+        if self.as_json:
+            click.echo(json.dumps(self.document, indent=1))
+        return code
+
+
+@contextlib.contextmanager
+def _refusals_shown(show: "Callable[[FoamcutError], None]") -> Iterator[None]:
+    from foamcut.errors import FoamcutError
+
+    try:
+        yield
+    except FoamcutError as err:
+        show(err)
+
+
+def _say(words: str) -> None:
+    """One line to standard error; control characters that a design may hold do not reach the terminal."""
+    click.echo("".join(c if c.isprintable() or c == "\n" else "?" for c in words), err=True)
+
+
+@contextlib.contextmanager
+def _progress(*, quiet: bool) -> "Iterator[Callable[[Any], None]]":
+    """A listener that shows one changing line on a terminal once the work takes over a second."""
+    if quiet or not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    began = shown = time.monotonic()
+    width = 0
+
+    def listen(progress: Any) -> None:  # noqa: ANN401
+        nonlocal shown, width
+        now = time.monotonic()
+        if now - began < QUIET_S or now - shown < 0.1:
+            return
+        line = progress.line()[:78]
+        sys.stderr.write("\r" + line.ljust(width))
+        sys.stderr.flush()
+        shown, width = now, len(line)
+
+    try:
+        yield listen
+    finally:
+        if width:
+            sys.stderr.write("\r" + " " * width + "\r")
+            sys.stderr.flush()

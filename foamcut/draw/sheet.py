@@ -1,0 +1,127 @@
+"""The drawing of one sheet: board, pieces with their marks and names, notes to the right.
+
+Coordinates are the sheet's: origin lower left, mm.  Notes begin 10 mm to the right of the sheet.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from foamcut.draw.furniture import cautions
+from foamcut.draw.part import part_lines
+from foamcut.draw.styles import STYLES
+from foamcut.draw.values import LAYERS, Align, Drawing, Line, Stroke, Text, Title
+from foamcut.flat.outline import straight
+from foamcut.flat.placement import Placement
+from foamcut.nest.values import Kind, Layout, Placed, Sheet
+from foamcut.units import decimal_text, inch_text
+
+#: from the sheet's right edge to the notes, mm
+NOTES_GAP_MM = 10.0
+_NOTE_HEIGHT_MM = 3.5
+_NOTE_STEP_MM = 6.0
+_KIND_WORDS = {Kind.OFFCUT: "offcut from the shelf", Kind.ON_HAND: "board from the shelf", Kind.NEW: "new board"}
+_TURNED_OVER = {Line.MARK: Line.MARK_BACK, Line.MARK_BACK: Line.MARK}
+_OTHER_END = {Align.LEFT: Align.RIGHT, Align.RIGHT: Align.LEFT, Align.MIDDLE: Align.MIDDLE}
+
+
+def sheet_drawing(sheet: Sheet, layout: Layout, title: Title, numbers: dict[str, int]) -> Drawing:
+    """One sheet at true size; `numbers` gives each part's number by its name."""
+    strokes = [Stroke(line=Line.SHEET, segments=ring, closed=True) for ring in sheet.outline.lines()]
+    texts: list[Text] = []
+    for placed in sheet.placed:
+        piece_strokes, piece_texts = _piece(placed, title, numbers)
+        strokes += piece_strokes
+        texts += piece_texts
+    drawn = Drawing(
+        name=f"{sheet.stock} {sheet.number}",
+        width_mm=sheet.width_mm,
+        height_mm=sheet.height_mm,
+        strokes=tuple(strokes),
+        texts=tuple(texts),
+    )
+    bar, notes = _notes(drawn, sheet, layout, title)
+    return replace(drawn, strokes=_in_order((*strokes, *bar)), texts=(*texts, *notes))
+
+
+def _in_order(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
+    return tuple(sorted(strokes, key=lambda stroke: LAYERS.index(stroke.line)))
+
+
+def _piece(placed: Placed, title: Title, numbers: dict[str, int]) -> tuple[list[Stroke], list[Text]]:
+    """A piece's lines where it lies.  Cut lines come from the placed outline, so that all outputs agree."""
+    part = placed.piece.part
+    strokes, texts = part_lines(part, title, number=numbers[part.name], template=False)
+    cut = {Line.THROUGH, Line.OPENING}
+    moved = [_placed_stroke(s, placed.placement, placed.id) for s in strokes if s.line not in cut]
+    rings = placed.outline.lines()
+    lines = [Line.THROUGH, *[Line.OPENING] * (len(rings) - 1)]
+    moved += [
+        Stroke(line=line, segments=ring, closed=True, piece=placed.id)
+        for line, ring in zip(lines, rings, strict=True)
+    ]
+    return moved, [placed_text(text, placed.placement, placed.id) for text in texts]
+
+
+def _placed_stroke(stroke: Stroke, placement: Placement, piece: str) -> Stroke:
+    line = _TURNED_OVER.get(stroke.line, stroke.line) if placement.flipped else stroke.line
+    segments = tuple(segment.placed(placement) for segment in stroke.segments)
+    return Stroke(line=line, segments=segments, closed=stroke.closed, piece=piece)
+
+
+def placed_text(text: Text, placement: Placement, piece: str = "") -> Text:
+    """A text where its piece lies: in the same box, never mirrored, never upside down."""
+    turn, align = placement.direction_deg(text.turn_deg), text.align
+    if placement.flipped:
+        # along the mirrored baseline the letters would stand on its other side: read it from its end
+        turn, align = (turn + 180) % 360, _OTHER_END[align]
+    x, y = placement.point(*text.at)
+    if 90 < turn <= 270:
+        # over the middle of the capitals: the baseline becomes their top
+        angle = math.radians(turn)
+        x -= text.height_mm * math.sin(angle)
+        y += text.height_mm * math.cos(angle)
+        turn, align = (turn + 180) % 360, _OTHER_END[align]
+    return replace(text, at=(round(x, 6), round(y, 6)), turn_deg=turn, align=align, piece=piece)
+
+
+def _notes(drawn: Drawing, sheet: Sheet, layout: Layout, title: Title) -> tuple[list[Stroke], list[Text]]:
+    """The column to the right: what this is, how to read it, cautions, a bar to measure."""
+    x, top = sheet.width_mm + NOTES_GAP_MM, max(sheet.height_mm - _NOTE_STEP_MM, 0.0)
+    words = [*_title_words(sheet, layout, title), "", *_legend_words(drawn), "", *cautions(title.tool)]
+    texts = [
+        Text(line=Line.NOTES, at=(x, top - i * _NOTE_STEP_MM), text=row, height_mm=_NOTE_HEIGHT_MM)
+        for i, row in enumerate(words)
+        if row
+    ]
+    y = top - (len(words) + 2) * _NOTE_STEP_MM
+    bar = [straight([(x, y), (x + 100, y)])]
+    bar += [straight([(end, y - 2), (end, y + 2)]) for end in (x, x + 100)]
+    bar_text = Text(
+        line=Line.NOTES,
+        at=(x, y + 3.5),
+        text="this line is 100 mm long: measure it before you cut",
+        height_mm=_NOTE_HEIGHT_MM,
+    )
+    return [Stroke(line=Line.NOTES, segments=s) for s in bar], [*texts, bar_text]
+
+
+def _title_words(sheet: Sheet, layout: Layout, title: Title) -> list[str]:
+    stock = layout.stock
+    size = f"{decimal_text(sheet.width_mm)} x {decimal_text(sheet.height_mm)} mm"
+    inches = f"{inch_text(sheet.width_mm)} x {inch_text(sheet.height_mm)} in"
+    words = [
+        f"{title.title or title.name}, revision {title.revision}",
+        f"{title.name}: sheet {sheet.number} of {len(layout.sheets)} of {stock.name}, {_KIND_WORDS[sheet.kind]}",
+        f"{stock.material}, measured thickness {decimal_text(stock.thickness_mm, 2)} mm",
+        f"sheet {size} ({inches}), pieces on it: {len(sheet.placed)}",
+        "scale 1:1, all numbers mm; the lines are the true edges, no kerf is taken off",
+    ]
+    if layout.stock.gap_mm == 0 or layout.stock.margin_mm == 0:
+        words.append("where two outlines lie on each other: one cut, two edges")
+    return words
+
+
+def _legend_words(drawn: Drawing) -> list[str]:
+    used = {stroke.line for stroke in drawn.strokes}
+    return [f"{STYLES[line].letter}  {line.value}: {STYLES[line].words}" for line in LAYERS if line in used]

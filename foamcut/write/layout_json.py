@@ -1,0 +1,169 @@
+"""layout.json: every sheet, piece and placement in numbers, for other programs.
+
+mm, origin at the sheet's lower left.  Numbers have at most six decimals, no exponent and no -0.
+"""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from foamcut.draw.templates import TemplateIndex
+from foamcut.flat.outline import Outline
+from foamcut.flat.part import Part
+from foamcut.flat.tolerances import PLACES
+from foamcut.nest.values import Bound, Layout, Placed, Sheet
+
+Json = object
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """What made the layout and from what: version, seed, and the design's name, revision and SHA-256."""
+
+    program: str
+    seed: int
+    name: str
+    revision: str
+    sha256: str
+
+
+def render(
+    made: Made,
+    parts: Sequence[Part],
+    layouts: Sequence[Layout],
+    files: Mapping[tuple[str, int], Sequence[str]],
+    templates: Sequence[TemplateIndex],
+) -> bytes:
+    """The document; `files` gives the names of each sheet's files by stock and number."""
+    document: dict[str, Json] = {
+        "format": "foamcut-layout",
+        "version": 1,
+        "units": "mm",
+        "made_by": {"foamcut": made.program, "seed": made.seed, "squeezed": False},
+        "design": {"name": made.name, "revision": made.revision, "sha256": made.sha256},
+        "stocks": [_stock(layout) for layout in layouts],
+        "parts": [_part(part) for part in parts],
+        "pieces": [_piece(placed) for layout in layouts for s in layout.sheets for placed in s.placed],
+        "sheets": [
+            _sheet(sheet, files[sheet.stock, sheet.number]) for layout in layouts for sheet in layout.sheets
+        ],
+        "bound": [_bound(layout.bound) for layout in layouts],
+        "templates": [_templates(index) for index in templates],
+    }
+    rows = [f' "{key}": {_lines(value)}' for key, value in document.items()]
+    return ("{\n" + ",\n".join(rows) + "\n}\n").encode()
+
+
+def _stock(layout: Layout) -> Json:
+    stock = layout.stock
+    grain = "none" if stock.grain.value == "any" else stock.grain.value
+    return {
+        "name": stock.name,
+        "thickness": stock.thickness_mm,
+        "margin": stock.margin_mm,
+        "gap": stock.gap_mm,
+        "grain": grain,
+    }
+
+
+def _part(part: Part) -> Json:
+    return {
+        "name": part.name,
+        "stock": part.stock,
+        "count": part.count,
+        "hand": part.hand.value,
+        "face": part.face.value,
+        "grain": part.grain.value,
+        "turns": part.turns.value,
+        "polygon": _polygon(part.outline),
+    }
+
+
+def _piece(placed: Placed) -> Json:
+    return {
+        "id": placed.id,
+        "part": placed.piece.part.name,
+        "copy": placed.copy,
+        "role": placed.piece.role.value,
+        "polygon": _polygon(placed.piece.outline),
+    }
+
+
+def _sheet(sheet: Sheet, files: Sequence[str]) -> Json:
+    return {
+        "stock": sheet.stock,
+        "number": sheet.number,
+        "kind": sheet.kind.value,
+        "size": [sheet.width_mm, sheet.height_mm],
+        "outline": _polygon(sheet.outline),
+        "files": list(files),
+        "placed": [_placed(placed) for placed in sheet.placed],
+    }
+
+
+def _placed(placed: Placed) -> Json:
+    return {
+        "piece": placed.id,
+        "x": placed.placement.x_mm,
+        "y": placed.placement.y_mm,
+        "turn_deg": placed.placement.turn_deg,
+        "flipped": placed.placement.flipped,
+        "polygon": _polygon(placed.outline),
+    }
+
+
+def _bound(bound: Bound) -> Json:
+    return {
+        "stock": bound.stock,
+        "new": bound.new,
+        "at_least": bound.at_least,
+        "cost": None if bound.cost is None else float(bound.cost),
+        "cost_at_least": None if bound.cost_at_least is None else float(bound.cost_at_least),
+        "proven": bound.proven,
+        "reason": bound.reason,
+    }
+
+
+def _templates(index: TemplateIndex) -> Json:
+    return {
+        "file": index.file,
+        "paper": index.paper,
+        "tiles": [
+            {
+                "page": tile.page,
+                "of": tile.of,
+                "name": tile.name,
+                "row": tile.row,
+                "column": tile.column,
+                "window": list(tile.window),
+                "corner": list(tile.corner),
+                "turned": tile.turned,
+            }
+            for tile in index.tiles
+        ],
+        "ruled": [{"page": ruled.page, "name": ruled.name} for ruled in index.ruled],
+        "same_as": [{"name": same.name, "printed_as": same.printed_as} for same in index.same_as],
+    }
+
+
+def _polygon(outline: Outline) -> Json:
+    return [[list(point) for point in ring] for ring in outline.rings()]
+
+
+def _lines(value: Json) -> str:
+    """A list of records with one record a line; anything else on one line."""
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        return "[\n  " + ",\n  ".join(text(record) for record in value) + "\n ]"
+    return text(value)
+
+
+def text(value: Json) -> str:
+    """JSON on one line, numbers as the module says (the library's own would write 1e-06)."""
+    if isinstance(value, float):
+        number = f"{value:.{PLACES}f}".rstrip("0").rstrip(".")
+        return "0" if number == "-0" else number
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{json.dumps(key)}: {text(item)}" for key, item in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(text, value)) + "]"
+    return json.dumps(value)
