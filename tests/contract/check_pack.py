@@ -1,0 +1,128 @@
+"""Reads a plan pack back with libraries that did not write it and checks the outside contract line by line.
+
+    check_pack.py [--every-part] DIR [DIR..]   one line for each fault; exit 1 when there is one
+    check_pack.py --break DIR                  damages a good pack in many ways, each must be found
+
+It knows nothing of the program: it reads design.toml, layout.json, manifest.json, shopping.csv, the DXF,
+SVG and PDF files as any other program would. A file that cannot be read is a fault, never a traceback.
+"""
+
+import argparse
+import sys
+from pathlib import Path
+
+from pack_design import Design, read_design
+from pack_dxf import check_dxf, read_dxf, read_tracks, tracks_of
+from pack_geometry import Track
+from pack_layout import Layout, check_layout, read_layout
+from pack_pdf import FULL_SIZE, check_full_size, check_pdf
+from pack_report import Report
+from pack_svg import check_svg
+from pack_tables import (
+    MANIFEST_FILE,
+    SHOPPING,
+    check_identity,
+    check_manifest,
+    check_presence,
+    check_sheet_files,
+    check_shopping,
+)
+from pack_templates import check_templates, marks_of_parts
+
+
+def check_pack(folder: Path, *, every_part: bool = False) -> Report:
+    """Check a whole pack and return the checks counted and the faults found."""
+    report = Report()
+    manifest = design = layout = None
+    with report.section("design.toml", "the design"):
+        design = read_design((folder / "design.toml").read_bytes())
+    with report.section("layout.json", "the layout"):
+        layout = read_layout(report, (folder / "layout.json").read_bytes())
+    with report.section(MANIFEST_FILE, "the manifest"):
+        manifest = check_manifest(report, folder)
+    if manifest is not None:
+        with report.section(MANIFEST_FILE, "the list of files"):
+            check_presence(report, folder, manifest, layout)
+    if manifest is not None and layout is not None and design is not None:
+        with report.section(MANIFEST_FILE, "the design's identity"):
+            check_identity(report, folder, manifest, layout, design)
+    with report.section(SHOPPING, "the list"):
+        check_shopping(report, (folder / SHOPPING).read_bytes(), layout, design)
+    if layout is not None:
+        check_layout(report, layout, design)
+        with report.section("layout.json", "names of the sheets' files"):
+            check_sheet_files(report, layout)
+        _check_sheets(report, folder, layout)
+    _check_pdfs(report, folder, layout, design, every_part=every_part)
+    return report
+
+
+def _check_sheets(report: Report, folder: Path, layout: Layout) -> None:
+    for index, sheet in enumerate(layout.raw["sheets"]):
+        for name in sheet["files"]:
+            with report.section(name, "the file"):
+                if name.endswith(".svg"):
+                    check_svg(report, name, (folder / name).read_bytes(), layout, index)
+                else:
+                    check_dxf(report, name, folder / name, layout, index)
+
+
+def dxf_marks(folder: Path, layout: Layout) -> dict[int, list[Track]]:
+    """Return the lines on MARK of each sheet's first DXF that can be read (outer marks are only pricked)."""
+    found: dict[int, list[Track]] = {}
+    for index, sheet in enumerate(layout.raw["sheets"]):
+        for name in sheet["files"]:
+            if not name.endswith(".dxf") or index in found:
+                continue
+            try:
+                path = folder / name
+                found[index] = tracks_of(read_dxf(path.read_bytes()), read_tracks(path)).get("MARK", [])
+            except Exception:
+                continue  # the sheet's own check has said so already
+    return found
+
+
+def _check_pdfs(
+    report: Report, folder: Path, layout: Layout | None, design: Design | None, *, every_part: bool
+) -> None:
+    marks = dxf_marks(folder, layout) if layout is not None else {}
+    listed = [entry["file"] for entry in layout.raw.get("templates", [])] if layout is not None else []
+    there = sorted(path.name for path in folder.glob("templates-*.pdf"))
+    report.expect(bool(there), "templates-<paper>.pdf", "is missing")
+    for name in sorted({FULL_SIZE, *listed, *there}):
+        with report.section(name, "the file"):
+            data = (folder / name).read_bytes()
+            check_pdf(report, name, data, design)
+            if layout is None:
+                continue
+            if name == FULL_SIZE:
+                check_full_size(report, data, layout, marks)
+            else:
+                parts = marks_of_parts(layout, marks)
+                check_templates(report, name, data, layout, design, parts, every_part=every_part)
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run from the command line and return the exit code."""
+    parser = argparse.ArgumentParser(description="check plan packs against the outside contract")
+    parser.add_argument("folders", nargs="+", type=Path, metavar="DIR")
+    parser.add_argument("--break", dest="damage", action="store_true", help="damage a good pack in many ways")
+    parser.add_argument("--every-part", action="store_true", help="the pack was made with --every-part")
+    options = parser.parse_args(arguments)
+    if options.damage:
+        from pack_breakages import run_breakages
+
+        return max(run_breakages(folder) for folder in options.folders)
+    checks = faults = 0
+    for folder in options.folders:
+        report = check_pack(folder, every_part=options.every_part)
+        for fault in report.faults:
+            print(f"{folder / fault.file}: {fault.text}")
+        checks += report.checks
+        faults += len(report.faults)
+    print(f"{checks} checks, {faults} faults")
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
