@@ -4,12 +4,10 @@ A mark has three duties: to check itself in its part and be trimmed to it, to be
 and to say what is drawn of it.  A new kind of mark is a new class here.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Protocol, Self
 
-import shapely
-from shapely import LineString, Polygon
+from shapely import Polygon
 
 from foamcut.flat.drawn import Face
 from foamcut.flat.outline import Point, Segment

@@ -8,15 +8,22 @@ here, so that circles are never lost.
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import reduce
+from itertools import pairwise
 from typing import NamedTuple, Self
 
+import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.flat.placement import Placement, rounded
-from foamcut.flat.tolerances import CHORD_MM, ON_CIRCLE_MM, SMALLEST_AREA_MM2
+from foamcut.flat.tolerances import (
+    CHORD_MM,
+    DUST_MM,
+    ON_CIRCLE_MM,
+    OUTSIDE_CIRCLE_MM,
+    SMALLEST_AREA_MM2,
+)
 
 Point = tuple[float, float]
 
@@ -95,7 +102,7 @@ def chord_count(radius: float, swept_rad: float, chord_mm: float = CHORD_MM) -> 
 
 def straight(points: Sequence[Point]) -> tuple[Segment, ...]:
     """Line segments through the points in turn."""
-    return tuple(Segment(a, b) for a, b in zip(points, points[1:], strict=False))
+    return tuple(Segment(a, b) for a, b in pairwise(points))
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +119,8 @@ class Outline:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "polygon", _in_one_form(self.polygon))
-        object.__setattr__(self, "circles", tuple(dict.fromkeys(self.circles)))
+        circles = (Circle(rounded(c.x), rounded(c.y), rounded(c.radius)) for c in self.circles)
+        object.__setattr__(self, "circles", tuple(dict.fromkeys(circles)))
 
     @classmethod
     def of_points(cls, points: Iterable[Point], circles: Iterable[Circle] = ()) -> Self:
@@ -126,8 +134,8 @@ class Outline:
 
     @classmethod
     def circle(cls, x: float, y: float, radius: float) -> Self:
-        """A full circle, vertices on it."""
-        count = max(8, chord_count(radius, 2 * math.pi))
+        """A full circle, vertices on it, four of them its extremes."""
+        count = max(8, -(-chord_count(radius, 2 * math.pi) // 4) * 4)
         steps = (2 * math.pi * i / count for i in range(count))
         return cls.of_points(
             ((x + radius * math.cos(a), y + radius * math.sin(a)) for a in steps), [Circle(x, y, radius)]
@@ -151,7 +159,8 @@ class Outline:
 
     def rings(self) -> tuple[tuple[Point, ...], ...]:
         """All rings, closed, the outer first."""
-        return tuple(tuple(map(tuple, ring.coords)) for ring in (self.polygon.exterior, *self.polygon.interiors))
+        rings = (self.polygon.exterior, *self.polygon.interiors)
+        return tuple(tuple((x, y) for x, y in shapely.get_coordinates(ring).tolist()) for ring in rings)
 
     def fault(self) -> str | None:
         """Why the polygon cannot be cut, with the place; None when it can."""
@@ -179,7 +188,8 @@ class Outline:
 
     def minus(self, *others: "Outline") -> tuple["Outline", ...]:
         """What is left when the others are taken away: none, one or several outlines."""
-        return self._pieces(reduce(lambda a, b: a.difference(b.polygon), others, self.polygon), others)
+        taken = shapely.union_all([other.polygon for other in others])
+        return self._pieces(self.polygon.difference(taken), others)
 
     def within(self, region: Polygon) -> tuple["Outline", ...]:
         """The pieces that lie in a region of straight edges (a section of a joined part)."""
@@ -187,10 +197,17 @@ class Outline:
 
     def _pieces(self, geometry: BaseGeometry, others: Iterable["Outline"]) -> tuple["Outline", ...]:
         circles = (*self.circles, *(c for other in others for c in other.circles))
-        return tuple(
-            Outline(polygon, circles)
-            for polygon in sorted(_polygons(geometry), key=lambda p: tuple(p.bounds))
-        )
+        polygons = sorted(_polygons(geometry), key=lambda p: tuple(p.bounds))
+        pieces = (Outline(polygon, circles) for polygon in polygons)
+        return tuple(Outline(piece.polygon, piece._used_circles()) for piece in pieces)
+
+    def _used_circles(self) -> tuple[Circle, ...]:
+        """The circles of which two chords in a row are left; fewer make no arc."""
+        used: set[int] = set()
+        for ring in self.rings() if self.circles else ():
+            owners = _owners(ring, self.circles)
+            used.update(owners[(owners >= 0) & (owners == np.roll(owners, 1))].tolist())
+        return tuple(circle for i, circle in enumerate(self.circles) if i in used)
 
     def lines(self) -> tuple[tuple[Segment, ...], ...]:
         """For each ring, outer first, its straight lines and arcs in order, closed."""
@@ -198,8 +215,9 @@ class Outline:
 
 
 def _polygons(geometry: BaseGeometry) -> Iterator[Polygon]:
+    """The polygons of a result, without dust: bits thinner than the rounding of their corners."""
     for part in shapely.get_parts(geometry):
-        if isinstance(part, Polygon) and not part.is_empty:
+        if isinstance(part, Polygon) and part.area > part.length * DUST_MM:
             yield part
 
 
@@ -234,7 +252,7 @@ def _doubled_area(points: Sequence[Point]) -> float:
     x0, y0 = points[0]
     return math.fsum(
         (x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0)
-        for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False)
+        for (x1, y1), (x2, y2) in pairwise(points)
     )
 
 
@@ -256,58 +274,62 @@ def _fault_words(reason: str) -> str:
 
 def _segments(ring: Sequence[Point], circles: Sequence[Circle]) -> tuple[Segment, ...]:
     """The ring's edges, runs of chords of one circle put together as arcs of at most half a turn."""
-    edges = list(zip(ring, ring[1:], strict=False))
+    edges = list(pairwise(ring))
     if not circles:
         return tuple(Segment(a, b) for a, b in edges)
-    owners = [_owner(a, b, circles) for a, b in edges]
-    first = next((i for i in range(len(edges)) if owners[i] is None or owners[i] != owners[i - 1]), 0)
+    owners = _owners(ring, circles).tolist()
+    first = next((i for i in range(len(edges)) if owners[i] < 0 or owners[i] != owners[i - 1]), 0)
     edges, owners = edges[first:] + edges[:first], owners[first:] + owners[:first]
     segments: list[Segment] = []
     run: list[tuple[Point, Point]] = []
     for i, edge in enumerate(edges):
         run.append(edge)
-        if owners[i] is None or i + 1 == len(edges) or owners[i + 1] != owners[i]:
-            segments.extend(_arcs(run, owners[i]) if owners[i] else [Segment(*e) for e in run])
+        if owners[i] < 0 or i + 1 == len(edges) or owners[i + 1] != owners[i]:
+            segments.extend(arcs(run, circles[owners[i]]) if owners[i] >= 0 else [Segment(*edge)])
             run = []
     return tuple(segments)
 
 
-def _owner(a: Point, b: Point, circles: Sequence[Circle]) -> tuple[Circle, bool] | None:
-    """The circle that an edge is a chord of, with its sense (True counter-clockwise); the closest if several."""
-    best: tuple[float, Circle] | None = None
-    half = math.dist(a, b) / 2
-    for circle in circles:
-        centre = circle.x, circle.y
-        off = max(abs(math.dist(a, centre) - circle.radius), abs(math.dist(b, centre) - circle.radius))
-        if off > ON_CIRCLE_MM or half >= circle.radius + ON_CIRCLE_MM:
+def _owners(ring: Sequence[Point], circles: Sequence[Circle]) -> np.ndarray:
+    """For each edge the index of the circle that it is a chord of, the closest if several; -1 for none.
+
+    A vertex that an operation made on a chord lies up to its sagitta inside the circle; none lies
+    outside, so that a line tangent to the circle is not taken for a part of it.
+    """
+    xy = np.asarray(ring, dtype=float)
+    x, y = xy[:, 0], xy[:, 1]
+    half = np.hypot(np.diff(x), np.diff(y)) / 2
+    owners = np.full(len(half), -1)
+    closest = np.full(len(half), np.inf)
+    for index, circle in enumerate(circles):
+        out = np.hypot(x - circle.x, y - circle.y) - circle.radius
+        on = (out <= OUTSIDE_CIRCLE_MM) & (out >= -ON_CIRCLE_MM)
+        if not on.any():
             continue
-        sagitta = circle.radius - math.sqrt(max(circle.radius**2 - half**2, 0.0))
-        if sagitta > max(ON_CIRCLE_MM, circle.radius * 0.3 if circle.radius < 3 * CHORD_MM else 0):
-            continue
-        if best is None or off < best[0]:
-            best = off, circle
-    if best is None:
-        return None
-    circle = best[1]
-    cross = (a[0] - circle.x) * (b[1] - circle.y) - (a[1] - circle.y) * (b[0] - circle.x)
-    return circle, cross > 0
+        root = np.sqrt(np.maximum(circle.radius**2 - half**2, 0.0))
+        sagitta = half**2 / (circle.radius + root)
+        off = np.maximum(np.abs(out[:-1]), np.abs(out[1:]))
+        ours = on[:-1] & on[1:] & (half <= circle.radius + ON_CIRCLE_MM) & (sagitta <= ON_CIRCLE_MM)
+        ours &= off < closest
+        owners[ours] = index
+        closest[ours] = off[ours]
+    return owners
 
 
-def _arcs(run: Sequence[tuple[Point, Point]], owner: tuple[Circle, bool]) -> list[Segment]:
-    """A run of chords as arcs; a single chord stays a line, since it may as well have been drawn so."""
+def arcs(run: Sequence[tuple[Point, Point]], circle: Circle) -> list[Segment]:
+    """A run of chords of a circle as arcs; a single chord stays a line, it may as well be drawn so."""
     if len(run) == 1:
         return [Segment(*run[0])]
-    circle, _ = owner
-    arcs: list[Segment] = []
+    found: list[Segment] = []
     start, swept = run[0][0], 0.0
     for a, b in run:
         step = _angle(circle, a, b)
         if abs(swept + step) > math.pi + 1e-9:
-            arcs.append(Segment(start, a, math.tan(swept / 4)))
+            found.append(Segment(start, a, math.tan(swept / 4)))
             start, swept = a, 0.0
         swept += step
-    arcs.append(Segment(start, run[-1][1], math.tan(swept / 4)))
-    return arcs
+    found.append(Segment(start, run[-1][1], math.tan(swept / 4)))
+    return found
 
 
 def _angle(circle: Circle, a: Point, b: Point) -> float:

@@ -6,12 +6,26 @@ CHORD_MM = 0.005
 PLACES = 6
 #: a vertex this close to a circle lies on it: a chord's sag and one rounding
 ON_CIRCLE_MM = 0.0055
+#: a vertex may lie this far outside its circle: the roundings of vertex, centre and radius, moved twice
+OUTSIDE_CIRCLE_MM = 0.00001
+#: a point this close to the line through its neighbours is on it, two ends this close meet: one rounding
+ROUNDING_MM = 0.000001
+#: bits of an operation's result that are thinner than this are the rounding of corners, not material
+DUST_MM = 0.000001
 #: two points this close are one: below a tenth of the finest pencil line
 SAME_POINT_MM = 0.001
 #: a tab's middle this close to the outline lies on it
 ON_EDGE_MM = 0.01
 #: the narrowest slot that can be cut with two passes of a knife
 NARROWEST_SLOT_MM = 0.2
+#: less material than this between two cuts tears when it is cut: common practice, no source
+NARROW_WEB_MM = 1.0
+#: a slot narrower than this wants a note: under three times the thickness of a thin blade
+THIN_SLOT_MM = 0.5
+#: what a builder may add to a slot: a tenth of a board's thickness either way is usual, this is the limit
+LOWEST_FIT_MM, HIGHEST_FIT_MM = -1.0, 3.0
+#: no coordinate of a part is larger: twice a hundred of the largest sheets
+FARTHEST_MM = 1_000_000.0
 #: placed pieces may be this much closer than margin and gap say: a thousand nanometres of rounding
 PLACED_MM = 0.001
 #: area of a part below which nothing can be cut, mm2
