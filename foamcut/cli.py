@@ -110,7 +110,9 @@ def check(design: Path, sizes: bool, strict: bool, as_json: bool) -> int:
 @commands.command()
 @_DESIGN
 @click.option("--out", type=click.Path(path_type=Path, file_okay=False), help="Folder of the pack.")
-@click.option("--paper", type=click.Choice(["a4", "a3", "letter", "tabloid", "all"]), help="What you print on.")
+@click.option(
+    "--paper", type=click.Choice(["a4", "a3", "letter", "tabloid", "all"]), help="What you print on."
+)
 @click.option(
     "--templates",
     type=click.Choice(["part", "sheet"]),
@@ -119,8 +121,12 @@ def check(design: Path, sizes: bool, strict: bool, as_json: bool) -> int:
     help="Tile part by part, or whole sheets.",
 )
 @click.option("--every-part", is_flag=True, help="Print the parts too that ruler and pencil would do.")
-@click.option("--dxf", type=click.Choice(["r2000", "r12"]), default="r2000", show_default=True, help="DXF version.")
-@click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Start of the search.")
+@click.option(
+    "--dxf", type=click.Choice(["r2000", "r12"]), default="r2000", show_default=True, help="DXF version."
+)
+@click.option(
+    "--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Start of the search."
+)
 @_JSON
 def cut(
     design: Path,
@@ -139,7 +145,9 @@ def cut(
     with report.refusals():
         options = {"paper": paper, "by": templates, "every_part": every_part, "dxf": dxf, "seed": seed}
         pack = report.run(
-            lambda plan, data, listener: plan.cut(data, design.name, plan.Options(**options), listener=listener)
+            lambda plan, data, listener: plan.cut(
+                data, design.name, plan.Options(**options), listener=listener
+            )
         )
         folder = out or Path("output") / files.stem_of(design.stem)
         files.save_pack(folder, pack.files)
@@ -166,7 +174,7 @@ class _Report:
             "result": None,
         }
 
-    def run(self, work: Callable[[Any, bytes, Any], Any]) -> Any:  # noqa: ANN401
+    def run(self, work: Callable[[Any, bytes, Any], Any]) -> Any:
         """Read the design and do the work, with progress on a terminal."""
         from foamcut import files, plan
 
@@ -232,7 +240,7 @@ def _say(words: str) -> None:
 
 
 @contextlib.contextmanager
-def _progress(*, quiet: bool) -> "Iterator[Callable[[Any], None]]":
+def _progress(*, quiet: bool) -> "Iterator[Callable[[str], None]]":
     """A listener that shows one changing line on a terminal once the work takes over a second."""
     if quiet or not sys.stderr.isatty():
         yield lambda _: None
@@ -240,12 +248,12 @@ def _progress(*, quiet: bool) -> "Iterator[Callable[[Any], None]]":
     began = shown = time.monotonic()
     width = 0
 
-    def listen(progress: Any) -> None:  # noqa: ANN401
+    def listen(words: str) -> None:
         nonlocal shown, width
         now = time.monotonic()
         if now - began < QUIET_S or now - shown < 0.1:
             return
-        line = progress.line()[:78]
+        line = words[:78]
         sys.stderr.write("\r" + line.ljust(width))
         sys.stderr.flush()
         shown, width = now, len(line)

@@ -60,7 +60,7 @@ def stem_of(name: str) -> str:
     """
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
     stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
-    if stem == name and len(stem) <= _LONGEST_STEM and not _RESERVED.fullmatch(stem):
+    if stem and stem == name and len(stem) <= _LONGEST_STEM and not _RESERVED.fullmatch(stem):
         return stem
     digits = hashlib.sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:6]
     return f"{stem[: _LONGEST_STEM - 7].strip('-') or 'x'}-{digits}"
@@ -95,7 +95,7 @@ def save_new(path: Path, data: bytes, *, replace: bool = False) -> None:
             raise PackError(f"{path}: is there already and is left as it is; choose another name")
         path.parent.mkdir(parents=True, exist_ok=True)
         _write(draft, data)
-        os.replace(draft, path)
+        draft.replace(path)
     except OSError as err:
         raise PackError(f"{path}: cannot be written: {_words(err)}") from err
     finally:
@@ -109,7 +109,8 @@ def manifest_bytes(files: Iterable[File], *, program: str, design: dict[str, str
         {"name": f.name, "bytes": len(f.data), "sha256": hashlib.sha256(f.data).hexdigest()}
         for f in sorted(files, key=lambda f: f.name)
     ]
-    document = {"format": "foamcut-manifest", "version": 1, "foamcut": program, "design": design, "files": rows}
+    head = {"format": "foamcut-manifest", "version": 1, "foamcut": program, "design": design}
+    document = {**head, "files": rows}
     return (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode()
 
 
@@ -169,7 +170,7 @@ def _replace(folder: Path, names: Sequence[str], remove: Sequence[str]) -> None:
     with _interrupts_held_back():
         draft = folder / INCOMING / REPLACING
         _write(draft, _json_bytes({"format": "foamcut-replacing", "files": order, "remove": list(remove)}))
-        os.replace(draft, folder / REPLACING)
+        draft.replace(folder / REPLACING)
         _sync_folder(folder)
         _carry_out(folder, order, remove)
 
@@ -180,10 +181,11 @@ def _carry_out(folder: Path, names: Sequence[str], remove: Sequence[str]) -> Non
     for name in names:
         if (incoming / name).is_file():
             (folder / name).parent.mkdir(exist_ok=True)
-            os.replace(incoming / name, folder / name)
+            (incoming / name).replace(folder / name)
         elif not (folder / name).is_file():
             raise PackError(
-                f"{folder}: {REPLACING} names {name}, which is nowhere; remove {REPLACING} and {INCOMING} by hand"
+                f"{folder}: {REPLACING} names {name}, which is nowhere; "
+                f"remove {REPLACING} and {INCOMING} by hand"
             )
     for name in remove:
         (folder / name).unlink(missing_ok=True)

@@ -20,9 +20,9 @@ CODES: dict[str, str] = {
     "tab-without-slot": "a tab that no slot takes, or a slot with no tab of its length",
     "no-board": "a stock with parts but nothing to buy",
     "offcut-no-room": "an offcut that has no room inside its margin",
-    "spare-unused": "a stock in the design that no part uses",
+    "stock-unused": "a stock in the design that no part uses",
     "letters-missing": "letters that the font of the pack does not have",
-    "machine-foam": "a machine file for foam board",
+    "laser-foam": "foam board under a laser",
     "bound-open": "more boards than are proven to be needed",
     "two-weights": "sheets of one stock whose mass for their area differs by a lot",
 }

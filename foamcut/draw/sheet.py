@@ -20,7 +20,11 @@ from foamcut.units import decimal_text, inch_text
 NOTES_GAP_MM = 10.0
 _NOTE_HEIGHT_MM = 3.5
 _NOTE_STEP_MM = 6.0
-_KIND_WORDS = {Kind.OFFCUT: "offcut from the shelf", Kind.ON_HAND: "board from the shelf", Kind.NEW: "new board"}
+_KIND_WORDS = {
+    Kind.OFFCUT: "offcut from the shelf",
+    Kind.ON_HAND: "board from the shelf",
+    Kind.NEW: "new board",
+}
 _TURNED_OVER = {Line.MARK: Line.MARK_BACK, Line.MARK_BACK: Line.MARK}
 _OTHER_END = {Align.LEFT: Align.RIGHT, Align.RIGHT: Align.LEFT, Align.MIDDLE: Align.MIDDLE}
 
@@ -112,7 +116,8 @@ def _title_words(sheet: Sheet, layout: Layout, title: Title) -> list[str]:
     inches = f"{inch_text(sheet.width_mm)} x {inch_text(sheet.height_mm)} in"
     words = [
         f"{title.title or title.name}, revision {title.revision}",
-        f"{title.name}: sheet {sheet.number} of {len(layout.sheets)} of {stock.name}, {_KIND_WORDS[sheet.kind]}",
+        f"{title.name}: sheet {sheet.number} of {len(layout.sheets)} of {stock.name}",
+        _KIND_WORDS[sheet.kind],
         f"{stock.material}, measured thickness {decimal_text(stock.thickness_mm, 2)} mm",
         f"sheet {size} ({inches}), pieces on it: {len(sheet.placed)}",
         "scale 1:1, all numbers mm; the lines are the true edges, no kerf is taken off",

@@ -1,0 +1,119 @@
+"""The commands as a person uses them: words, exit codes, JSON, and what stays where it was."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+
+
+def foamcut(*words: object, cwd: Path, stdin: str = "") -> subprocess.CompletedProcess:
+    return subprocess.run(
+        [sys.executable, "-m", "foamcut", *map(str, words)],
+        cwd=cwd, capture_output=True, text=True, input=stdin, check=False, encoding="utf-8",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("starter", ["trainer", "box"])
+def test_a_starter_can_be_checked_and_cut_as_it_stands(tmp_path, units, starter):
+    assert foamcut("new", "first.toml", "--units", units, "--starter", starter, cwd=tmp_path).returncode == 0
+    checked = foamcut("check", "first.toml", "--strict", cwd=tmp_path)
+    assert checked.returncode == 0, checked.stderr
+    cut = foamcut("cut", "first.toml", cwd=tmp_path)
+    assert cut.returncode == 0, cut.stderr
+    assert cut.stdout == ""
+    pack = tmp_path / "output" / "first"
+    paper = {"mm": "a4", "in": "letter"}[units]
+    assert {p.name for p in pack.iterdir()} == {
+        "design.toml", "layout.json", "manifest.json", "shopping.csv", "sheets",
+        "full-size.pdf", f"templates-{paper}.pdf",
+    }  # fmt: skip
+    assert (pack / "design.toml").read_bytes() == (tmp_path / "first.toml").read_bytes()
+    assert "buy" in cut.stderr.splitlines()[0]
+
+
+def test_new_never_overwrites(tmp_path):
+    (tmp_path / "mine.toml").write_text("mine")
+    done = foamcut("new", "mine.toml", cwd=tmp_path)
+    assert done.returncode == 1
+    assert "is there already" in done.stderr
+    assert (tmp_path / "mine.toml").read_text() == "mine"
+
+
+def test_the_schema_is_printed_on_standard_output(tmp_path):
+    done = foamcut("schema", cwd=tmp_path)
+    assert done.returncode == 0
+    assert json.loads(done.stdout)["$schema"].startswith("http://json-schema.org/draft-04/")
+
+
+def test_a_refusal_names_file_line_key_and_what_to_do(tmp_path):
+    foamcut("new", "a.toml", cwd=tmp_path)
+    text = (tmp_path / "a.toml").read_text()
+    line = next(i for i, row in enumerate(text.splitlines(), 1) if row.startswith("thickness"))
+    (tmp_path / "a.toml").write_text(text.replace('thickness = "', 'thicknes = "', 1))
+    for command in ("check", "cut"):
+        done = foamcut(command, "a.toml", cwd=tmp_path)
+        assert done.returncode == 1
+        assert f"a.toml:{line}: stock." in done.stderr
+        assert "thickness" in done.stderr
+        assert "Traceback" not in done.stderr
+    assert not (tmp_path / "output").exists()
+
+
+def test_json_is_one_document_also_when_refused(tmp_path):
+    foamcut("new", "a.toml", cwd=tmp_path)
+    good = json.loads(foamcut("check", "a.toml", "--json", cwd=tmp_path).stdout)
+    assert set(good) == {"command", "foamcut", "ok", "design", "refusals", "findings", "result"}
+    assert good["ok"] is True
+    assert set(good["result"]) == {"parts", "sizes"}
+    cut = json.loads(foamcut("cut", "a.toml", "--json", cwd=tmp_path).stdout)
+    assert set(cut["result"]) == {"dir", "files", "bound", "pages"}
+    (tmp_path / "a.toml").write_text("format = 1\n[plan]\nname = 3\n")
+    for command in ("check", "cut"):
+        done = foamcut(command, "a.toml", "--json", cwd=tmp_path)
+        document = json.loads(done.stdout)
+        assert done.returncode == 1
+        assert document["ok"] is False
+        assert document["result"] is None
+        assert all(set(r) == {"file", "line", "key", "text"} for r in document["refusals"])
+        assert document["refusals"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["cut"], ["cut", "a.toml", "--paper", "a5"], ["fold", "a.toml"], ["new", "x.toml", "--units", "cubit"], []],
+)
+def test_a_wrong_command_line_exits_with_2(tmp_path, words):
+    assert foamcut(*words, cwd=tmp_path).returncode == 2
+
+
+@pytest.mark.parametrize("words", [["-h"], ["cut", "-h"], ["check", "--help"], ["new", "-h"], ["schema", "-h"]])
+def test_help_is_everywhere(tmp_path, words):
+    done = foamcut(*words, cwd=tmp_path)
+    assert done.returncode == 0
+    assert "Usage" in done.stdout
+
+
+def test_a_missing_design_is_said_plainly(tmp_path):
+    done = foamcut("check", "nowhere.toml", cwd=tmp_path)
+    assert done.returncode == 1
+    assert "nowhere.toml" in done.stderr
+    assert "no such file" in done.stderr
+
+
+def test_help_imports_nothing_heavy(tmp_path):
+    """So that help comes at once; the time itself is measured by the benchmarks."""
+    code = (
+        "import sys; sys.argv = ['foamcut', '-h']\n"
+        "from foamcut.cli import main\n"
+        "try: main()\n"
+        "except SystemExit: pass\n"
+        "heavy = {'shapely', 'numpy', 'pydantic', 'reportlab', 'ezdxf', 'svgwrite', 'pyclipper', 'tomllib'}\n"
+        "print(sorted(heavy & set(sys.modules)), file=sys.stderr)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stderr.strip() == "[]"

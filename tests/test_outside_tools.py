@@ -1,0 +1,77 @@
+"""Programs beyond Python read what is written; a missing program is a failure, not a skip."""
+
+import json
+import re
+import subprocess
+
+import pypdfium2
+import pytest
+from PIL import Image
+
+pytestmark = pytest.mark.outside_tools
+
+
+def run(*command: object) -> str:
+    done = subprocess.run([str(word) for word in command], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, f"{command}: {done.stdout}{done.stderr}"
+    return done.stdout
+
+
+def all_files(packs, ending):
+    found = [path for folder in packs.values() for path in sorted(folder.rglob(f"*{ending}"))]
+    assert found
+    return found
+
+
+def test_qpdf_finds_nothing_wrong_with_any_pdf(sample_packs):
+    for path in all_files(sample_packs, ".pdf"):
+        out = run("qpdf", "--check", path)
+        assert "No syntax or stream encoding errors found" in out
+
+
+def test_xmllint_reads_every_svg(sample_packs):
+    for path in all_files(sample_packs, ".svg"):
+        run("xmllint", "--noout", "--nonet", path)
+
+
+def test_a_second_renderer_draws_an_svg_at_its_size(sample_packs, tmp_path):
+    """At 25.4 dpi a millimetre is a pixel: the picture is as large as the drawing says."""
+    for path in all_files(sample_packs, ".svg"):
+        target = tmp_path / "sheet.png"
+        run("rsvg-convert", "--dpi-x", "25.4", "--dpi-y", "25.4", path, "-o", target)
+        width, height = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', path.read_text()).groups()
+        with Image.open(target) as picture:
+            assert abs(picture.width - float(width)) <= 1.5
+            assert abs(picture.height - float(height)) <= 1.5
+
+
+def test_ogrinfo_counts_every_piece_of_every_dxf(sample_packs):
+    for folder in sample_packs.values():
+        for sheet in json.loads((folder / "layout.json").read_text())["sheets"]:
+            dxf = folder / next(name for name in sheet["files"] if name.endswith(".dxf"))
+            out = run("ogrinfo", "-ro", "-al", "-q", "-where", "Layer = 'THROUGH'", dxf)
+            assert out.count("OGRFeature") == len(sheet["placed"])
+
+
+def test_poppler_and_pdfium_draw_the_same_pages(sample_packs, tmp_path):
+    """Two renderers of unlike origin put the ink in the same places (at 36 dpi, blurred by a pixel)."""
+    for path in all_files(sample_packs, ".pdf"):
+        run("pdftoppm", "-r", "36", "-gray", "-png", path, tmp_path / path.stem)
+        pages = sorted(tmp_path.glob(f"{path.stem}-*.png"))
+        document = pypdfium2.PdfDocument(path)
+        assert len(pages) == len(document)
+        for page, picture in zip(document, pages, strict=True):
+            ours = page.render(scale=0.5, grayscale=True).to_pil()
+            with Image.open(picture) as theirs:
+                assert abs(theirs.width - ours.width) <= 1
+                assert abs(theirs.height - ours.height) <= 1
+                one, other = ink(ours), ink(theirs)
+                assert one > 0
+                assert abs(one - other) / max(one, other) < 0.15
+            picture.unlink()
+        document.close()
+
+
+def ink(picture: Image.Image) -> float:
+    """How much of a grey picture is dark, in whole black pixels."""
+    return sum((255 - value) * count for value, count in enumerate(picture.convert("L").histogram())) / 255
