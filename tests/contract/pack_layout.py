@@ -236,7 +236,7 @@ def check_pieces(report: Report, layout: Layout) -> None:
 
 
 def check_sheets(report: Report, layout: Layout, design: Design | None) -> None:
-    """Sheets count from 1 in each stock: offcuts, on hand, new; their sizes are those of the design's boards."""
+    """Sheets count from 1 in each stock: offcuts, on hand, new; their sizes are those of the design."""
     numbers: dict[str, int] = {}
     kinds: dict[str, int] = {}
     used: Counter[tuple[str, str, tuple[float, float]]] = Counter()

@@ -1,0 +1,73 @@
+"""Damages a good pack in many ways, one at a time: the checks must find each. A check that cannot fail is none."""
+
+import concurrent.futures
+import hashlib
+import json
+import re
+import shutil
+import tempfile
+from pathlib import Path
+
+import breakages_drawings
+import breakages_layout
+import breakages_pdf
+from breakage import Breakage, NotApplicableError
+from check_pack import check_pack
+
+BREAKAGES: tuple[Breakage, ...] = (
+    *breakages_layout.BREAKAGES,
+    *breakages_drawings.BREAKAGES,
+    *breakages_pdf.BREAKAGES,
+)
+# Fewer than this that can be tried on a pack prove too little.
+FEWEST = 20
+
+
+def rewrite_manifest(folder: Path) -> None:
+    """Put the sizes and digests of the files as they are now into the manifest: the damage must show by itself."""
+    path = folder / "manifest.json"
+    manifest = json.loads(path.read_text("utf-8"))
+    for entry in manifest["files"]:
+        file = folder / entry["name"]
+        if file.is_file():
+            data = file.read_bytes()
+            entry["bytes"], entry["sha256"] = len(data), hashlib.sha256(data).hexdigest()
+    path.write_text(json.dumps(manifest), "utf-8")
+
+
+def try_one(folder: Path, number: int) -> tuple[str, str, str]:
+    """Damage a copy of the pack; return the name, "found", "missed" or "not on this pack", and the fault."""
+    breakage = BREAKAGES[number]
+    with tempfile.TemporaryDirectory() as scratch:
+        copy = Path(scratch) / "pack"
+        shutil.copytree(folder, copy)
+        try:
+            breakage.damage(copy)
+        except NotApplicableError as err:
+            return breakage.name, "not on this pack", str(err)
+        if not breakage.on_manifest:
+            rewrite_manifest(copy)
+        faults = [str(fault) for fault in check_pack(copy).faults]
+    found = [fault for fault in faults if re.search(breakage.finds, fault, re.DOTALL)]
+    if found:
+        return breakage.name, "found", found[0]
+    return breakage.name, "missed", f"expected {breakage.finds!r}, got {faults[:3]}"
+
+
+def run_breakages(folder: Path) -> int:
+    """Try every breakage on the pack in `folder`, print a table, return the exit code."""
+    whole = check_pack(folder).faults
+    for fault in whole:
+        print(f"{fault}")
+    if whole:
+        print(f"{folder}: the pack has {len(whole)} faults before anything is damaged")
+        return 1
+    with concurrent.futures.ProcessPoolExecutor() as pool:
+        results = list(pool.map(try_one, [folder] * len(BREAKAGES), range(len(BREAKAGES))))
+    for name, verdict, text in results:
+        print(f'{name}: found by "{text}"' if verdict == "found" else f"{name}: {verdict} ({text})")
+    found, missed = (sum(verdict == word for _, verdict, _ in results) for word in ("found", "missed"))
+    print(
+        f"{folder}: {found} damages found, {missed} missed, {len(results) - found - missed} not on this pack"
+    )
+    return 1 if missed or found < FEWEST else 0
