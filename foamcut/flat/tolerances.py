@@ -24,7 +24,9 @@ NARROW_WEB_MM = 1.0
 THIN_SLOT_MM = 0.5
 #: what a builder may add to a slot: a tenth of a board's thickness either way is usual, this is the limit
 LOWEST_FIT_MM, HIGHEST_FIT_MM = -1.0, 3.0
-#: no coordinate of a part is larger: twice a hundred of the largest sheets
+#: points of a part, holes included: far more than a builder reads off a sketch, few enough to be quick
+MOST_POINTS = 20_000
+#: no coordinate of a part is larger: two hundred of the largest sheets in a row
 FARTHEST_MM = 1_000_000.0
 #: placed pieces may be this much closer than margin and gap say: a thousand nanometres of rounding
 PLACED_MM = 0.001
