@@ -91,7 +91,8 @@ def read_length(
     """Return a length or coordinate in mm at full size, of either sign.
 
     A bare number, also in quotes, is a sketch measure: times ``sketch_unit_mm`` (mm in one unit of the
-    sketch), times ``scale``. A number with a unit is a true size. A text may be a sum with the names of ``sizes``.
+    sketch), times ``scale``. A number with a unit is a true size. A text may be a sum with the names of
+    ``sizes``.
 
     Raises SumError; its ``follows`` is true where only a refused size is at fault.
     """

@@ -1,0 +1,90 @@
+"""All faults of a text that is no TOML: tomllib's first one, and those behind it that the syntax tree finds.
+
+tomllib stops at its first fault. Behind it the tree's faulty lines are looked at one by one, because a tree
+stumbles on after a first fault; keys given twice come from the tree with both lines.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+from foamcut.design.keys import key_of
+from foamcut.design.letters import Shape, TextFault
+from foamcut.design.lines import KeyLines
+from foamcut.design.slips import READING_OUTSIDE, explain
+
+_PLACE = re.compile(r"\s*\(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
+_STATEMENT = re.compile(r"\s*(?:\[+\s*[A-Za-z_\"']|[\w.\"'-]+\s*=)", re.ASCII)
+_MAX_OTHERS = 100
+_LONG_LINE = 10_000  # letters: such a line is not looked at on its own
+
+
+def syntax_faults(text: str, message: str, shape: Shape, lines: KeyLines) -> list[TextFault]:
+    """Return every fault of a text that tomllib refuses with ``message``: that one, and those behind it."""
+    all_lines = text.split("\n")
+    place = _PLACE.search(message)
+    message = message[: place.start()] if place else message
+    at = int(place["line"]) if place and place["line"] else len(text.rstrip().split("\n"))
+    at = min(at, len(all_lines))
+    if shape.open_text_line and shape.open_text_line <= at:
+        words = "three quotes open a text here that is never closed; write three quotes behind it"
+        return [TextFault(shape.open_text_line, "", words)]
+    if message.startswith("Cannot"):
+        others = _others(all_lines, at, shape, lines)
+        return [*(_clashes(lines) or [TextFault(at, "", explain(all_lines[at - 1], message))]), *others]
+    if opener := _left_open(all_lines[at - 1], message, at, shape):
+        return [TextFault(opener, "", f"the bracket opened here is not closed before line {at}; close it")]
+    faults = [TextFault(at, "", explain(all_lines[at - 1], message)), *_others(all_lines, at, shape, lines)]
+    if any(fault.line and all_lines[fault.line - 1].lstrip().startswith("[") for fault in faults):
+        return faults  # below a broken heading keys fall into the table before and seem to be there twice
+    return [*faults, *_clashes(lines)]
+
+
+def _clashes(lines: KeyLines) -> list[TextFault]:
+    return [
+        TextFault(second, key_of(path), f"is given in line {first} already; keep one of the two")
+        for path, first, second in lines.clashes
+    ]
+
+
+def _others(all_lines: list[str], at: int, shape: Shape, lines: KeyLines) -> list[TextFault]:
+    """Return the faults in lines behind ``at``; of stray readings, which come in heaps, one is enough."""
+    faults: list[TextFault] = []
+    told = explain(all_lines[at - 1], "")
+    for number in lines.faulty_lines():
+        if number <= at or number > len(all_lines) or shape.in_long_text(number):
+            continue
+        line = all_lines[number - 1]
+        if (message := _fault_alone(line, inside=bool(shape.open_brackets(number)))):
+            words = explain(line, message)
+            if not (words.startswith(READING_OUTSIDE) and READING_OUTSIDE in told):
+                faults.append(TextFault(number, "", words))
+            told += words
+        if len(faults) == _MAX_OTHERS:
+            break
+    return faults
+
+
+def _left_open(line: str, message: str, at: int, shape: Shape) -> int | None:
+    """Return the line of a bracket that was to be closed before the line that tomllib stumbled over."""
+    opened = shape.open_brackets(at)
+    if opened and opened[-1] < at and (message.startswith("Unclosed") or _STATEMENT.match(line)):
+        return opened[-1]
+    return None
+
+
+def _fault_alone(line: str, *, inside: bool) -> str:
+    """Return what tomllib says of a line on its own, or nothing; ``inside`` a list it is tried as an item."""
+    if len(line) > _LONG_LINE or not line.strip(" \t[]{},\"'" if inside else " \t\"'"):
+        return ""
+    try:
+        tomllib.loads(f"x = [\n{line}\n]" if inside else line)
+    except tomllib.TOMLDecodeError as err:
+        message = _PLACE.sub("", str(err))
+        opens_text = message.startswith("Unterminated") and ('"""' in line or "'''" in line)
+        opens_list = message.startswith(("Unclosed", "Invalid value")) and line.rstrip().endswith(("[", ","))
+        return "" if opens_text or opens_list else message
+    except (ValueError, RecursionError):
+        return ""
+    return ""
