@@ -1,0 +1,216 @@
+"""One whole layout: pieces in a given order, each on the first sheet that takes it, at its best place there.
+
+Words: an *item* is a piece to be cut once, a *plan* is what a search may vary (order, score, sizes to buy),
+a *board* is a sheet being filled.  Lengths in units, see `foamcut.nest.rooms`.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from foamcut.nest.forms import Lie
+from foamcut.nest.nofit import NoFit
+from foamcut.nest.rooms import UNITS, Paths, Source
+from foamcut.nest.values import Kind
+
+Box = tuple[int, int, int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A piece to be placed once: which wanted part, which copy, which piece of its way."""
+
+    wanted: int
+    copy: int
+    piece: int
+    lies: tuple[Lie, ...]
+    area: int
+    shape: int
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What makes one layout differ from another: order of items, score of places, sizes to buy in turn."""
+
+    order: tuple[int, ...]
+    score: int
+    sizes: tuple[int, ...]
+
+
+@dataclass(slots=True)
+class Board:
+    """A sheet being filled: places in whole nm, and what is left of each form's room."""
+
+    source: Source
+    index: int
+    placed: list[tuple[int, Lie, int, int]] = field(default_factory=list)
+    free_area: int = 0
+    rooms: dict[tuple[int, int], tuple[Paths, int]] = field(default_factory=dict)
+    full_for: set[int] = field(default_factory=set)
+    used: tuple[int, int] = (0, 0)
+
+    @property
+    def filled_area(self) -> int:
+        """Area of what lies on it, nm2."""
+        return self.source.usable_area - self.free_area
+
+    @property
+    def reach(self) -> int:
+        """How far along its longer side it is used."""
+        return self.used[0] if self.source.width_mm >= self.source.height_mm else self.used[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """Boards in the order they were opened, items without a place, how good it is (less is better)."""
+
+    boards: tuple[Board, ...]
+    left_over: tuple[int, ...]
+    worth: tuple[int | Fraction, ...]
+
+    @property
+    def new(self) -> int:
+        """How many boards are bought."""
+        return sum(board.source.kind is Kind.NEW for board in self.boards)
+
+    @property
+    def cost(self) -> Fraction:
+        """What the boards bought cost, 0 without prices."""
+        return sum((board.source.price for board in self.boards), Fraction(0))
+
+
+#: weights of right edge, top edge, left edge, bottom edge; sums are compared, least first.  Each pair has
+#: one that rules and one that settles ties (a board is less than 2**36 units long).
+_RULES = 1 << 40
+SCORES: tuple[tuple[int, int, int, int], ...] = (
+    (_RULES, 1, 0, 0),
+    (1, _RULES, 0, 0),
+    (0, 1, _RULES, 0),
+    (1, 0, 0, _RULES),
+    (2, 1, 0, 0),
+    (1, 2, 0, 0),
+    (3, 1, 1, 0),
+    (1, 1, 1, 1),
+)
+
+
+class FirstFit:
+    """Fills sheets of one stock."""
+
+    def __init__(self, items: Sequence[Item], sources: Sequence[Source], nofit: NoFit) -> None:
+        self._items = items
+        self._sources = sources
+        self._nofit = nofit
+        self._ours = [i for i, s in enumerate(sources) if s.kind is not Kind.NEW]
+        self.bought = [i for i, s in enumerate(sources) if s.kind is Kind.NEW]
+
+    def layout(self, plan: Plan, heard: Callable[[int], None] = lambda _: None) -> Result:
+        """The layout that a plan gives; `heard` is told how many items are done."""
+        boards: list[Board] = []
+        ours: list[Board] = []
+        left = {i: self._sources[i].count for i in self._ours}
+        bought: list[Board] = []
+        left_over: list[int] = []
+        for done, number in enumerate(plan.order):
+            heard(done)
+            item = self._items[number]
+            if self._put_on_first(item, number, ours, plan.score):
+                continue
+            board = self._from_shelf(item, left)
+            if board is not None:
+                ours.append(board)
+            elif self._put_on_first(item, number, bought, plan.score):
+                continue
+            else:
+                board = self._buy(item, len(bought), plan.sizes)
+                if board is None:
+                    left_over.append(number)
+                    continue
+                bought.append(board)
+            boards.append(board)
+            self._put(item, number, board, plan.score)
+        return Result(tuple(boards), tuple(left_over), self._worth(boards, left_over))
+
+    def fits(self, item: Item, index: int) -> bool:
+        """Whether the item fits an empty sheet."""
+        source = self._sources[index]
+        return item.area <= source.usable_area + UNITS and any(
+            self._nofit.inner(index, source, lie) for lie in item.lies
+        )
+
+    def _from_shelf(self, item: Item, left: dict[int, int | None]) -> Board | None:
+        for index in self._ours:
+            if left[index] and self.fits(item, index):
+                left[index] = (left[index] or 0) - 1
+                return self._board(index)
+        return None
+
+    def _buy(self, item: Item, count: int, sizes: Sequence[int]) -> Board | None:
+        wish = sizes[min(count, len(sizes) - 1)] if sizes else 0
+        for index in self.bought[wish:] + self.bought[:wish]:
+            if self.fits(item, index):
+                return self._board(index)
+        return None
+
+    def _board(self, index: int) -> Board:
+        source = self._sources[index]
+        return Board(source, index, free_area=source.usable_area)
+
+    def _put_on_first(self, item: Item, number: int, boards: Sequence[Board], score: int) -> bool:
+        return any(self._put(item, number, board, score) for board in boards)
+
+    def _put(self, item: Item, number: int, board: Board, score: int) -> bool:
+        if item.shape in board.full_for or item.area > board.free_area + UNITS:
+            return False
+        best: tuple[int, Lie, int, int] | None = None
+        right, top, left, bottom = SCORES[score]
+        across, up = right + left, top + bottom
+        for lie in item.lies:
+            x0, y0, x1, y1 = lie.bounds
+            offset = right * x1 + top * y1 + left * x0 + bottom * y0
+            for path in self._room(board, lie):
+                for x, y in path:
+                    value = across * x + up * y + offset
+                    if best is None or value < best[0]:
+                        best = value, lie, x, y
+        if best is None:
+            board.full_for.add(item.shape)
+            return False
+        _, lie, x, y = best
+        place = _nearest(x), _nearest(y)
+        board.placed.append((number, lie, *place))
+        board.free_area -= item.area
+        board.used = (
+            max(board.used[0], place[0] * UNITS + lie.bounds[2]),
+            max(board.used[1], place[1] * UNITS + lie.bounds[3]),
+        )
+        return True
+
+    def _room(self, board: Board, lie: Lie) -> Paths:
+        """Outlines of the places that are free; kept, and only what came since is taken off."""
+        key = lie.form, lie.quarter
+        known = board.rooms.get(key)
+        paths, upto = known if known else (self._nofit.inner(board.index, board.source, lie), 0)
+        if paths and upto < len(board.placed):
+            barred: Paths = []
+            for _, other, px, py in board.placed[upto:]:
+                dx, dy = px * UNITS, py * UNITS
+                for path in self._nofit.outlines(other, lie):
+                    barred.append([(x + dx, y + dy) for x, y in path])
+            paths = self._nofit.left(paths, barred)
+        board.rooms[key] = paths, len(board.placed)
+        return paths
+
+    def _worth(self, boards: Sequence[Board], left_over: Sequence[int]) -> tuple[int | Fraction, ...]:
+        bought = [board for board in boards if board.source.kind is Kind.NEW]
+        cost = sum((board.source.price for board in bought), Fraction(0))
+        area = sum(b.source.usable_area for b in bought)
+        emptiest = min(bought or boards, key=lambda b: b.filled_area, default=None)
+        filled = emptiest.filled_area if emptiest else 0
+        reach = emptiest.reach if emptiest else 0
+        return len(left_over), cost, len(bought), area, filled, reach
+
+
+def _nearest(value: int) -> int:
+    """Whole nanometres nearest to a length in units."""
+    return (value + UNITS // 2) // UNITS

@@ -1,0 +1,178 @@
+"""No-fit outlines: where a moving piece must not be put because of a lying one, or of the sheet's edge.
+
+Method: the Minkowski sum of the lying outline and the moving one turned through (0, 0); a place strictly
+inside it overlaps (Bennell and Oliveira, "The geometry of nesting problems: a tutorial", European Journal of
+Operational Research 184, 2008; from memory).  Units as in `foamcut.nest.rooms`.
+
+The moving form is first grown by the gap less the slack, so that a place that fits exactly keeps an area.
+"""
+
+import pyclipper
+
+from foamcut.nest.forms import Forms, Lie, is_convex, signed_area, turned
+from foamcut.nest.rooms import SLACK, UNITS, Path, Paths, Source, nanometres, offset
+
+Box = tuple[int, int, int, int]
+
+
+class NoFit:
+    """No-fit and inner-fit outlines of one stock's forms, worked out once for each pair and turn.
+
+    `work` counts corners handled, so that a search can be cut short by work and not by the clock.
+    """
+
+    def __init__(self, forms: Forms, gap_mm: float) -> None:
+        self._forms = forms
+        self._gap = nanometres(gap_mm) * UNITS
+        self._moving: dict[int, Paths] = {}
+        self._pairs: dict[tuple[int, int, int], Paths] = {}
+        self._turned: dict[tuple[int, int, int, int], Paths] = {}
+        self._inner: dict[tuple[int, int, int], Paths] = {}
+        self.work = 0
+
+    def outlines(self, lying: Lie, moving: Lie) -> Paths:
+        """Outlines, relative to the place of the lying piece, inside which the moving one must not be put."""
+        key = lying.form, lying.quarter, moving.form, moving.quarter
+        if (found := self._turned.get(key)) is None:
+            quarter = (moving.quarter - lying.quarter) % 4
+            pair = self._pair(lying.form, moving.form, quarter)
+            found = self._turned[key] = [turned(path, lying.quarter) for path in pair]
+        return found
+
+    def inner(self, index: int, source: Source, moving: Lie) -> Paths:
+        """Outlines of the places where the piece lies inside the room of a sheet; empty: nowhere."""
+        if source.usable:
+            return _inner_rectangle(source.usable, moving.bounds)
+        key = index, moving.form, moving.quarter
+        if key not in self._inner:
+            rings = [turned(path, moving.quarter) for path in self._forms.rings[moving.form]]
+            self._inner[key] = self._inner_region([list(ring) for ring in source.region], rings)
+        return self._inner[key]
+
+    def left(self, room: Paths, barred: Paths) -> Paths:
+        """What is left of a room when more is barred."""
+        self.work += sum(map(len, room)) + sum(map(len, barred))
+        return without(room, barred)
+
+    def _pair(self, lying: int, moving: int, quarter: int) -> Paths:
+        key = lying, moving, quarter
+        if (found := self._pairs.get(key)) is not None:
+            return found
+        if lying > moving:
+            # the other way round, seen from the other piece: turned back and turned through (0, 0)
+            other = self._pair(moving, lying, -quarter % 4)
+            found = [turned(path, (quarter + 2) % 4) for path in other]
+        else:
+            found = self._sum(self._forms.rings[lying], [turned(p, quarter) for p in self._opposite(moving)])
+        self._pairs[key] = found
+        return found
+
+    def _opposite(self, form: int) -> Paths:
+        """The form grown by the gap, turned through (0, 0)."""
+        if form not in self._moving:
+            rings = self._forms.rings[form]
+            grown = offset(rings, self._gap - SLACK)
+            outers = [path for path in grown if signed_area(path) > 0]
+            if len(outers) != 1:
+                # a form that hangs together by less than the slack
+                grown = offset(rings, self._gap)
+            self._moving[form] = [turned(path, 2) for path in grown]
+        return self._moving[form]
+
+    def _sum(self, lying: Paths, opposite: Paths) -> Paths:
+        if len(lying) == len(opposite) == 1 and is_convex(lying[0]) and is_convex(opposite[0]):
+            self.work += len(lying[0]) + len(opposite[0])
+            return [_convex_sum(lying[0], opposite[0])]
+        swept = self._swept(lying, opposite)
+        # boundaries that do not cross: one inside the other, or apart
+        for path in opposite:
+            if signed_area(path) > 0:
+                swept.extend(_moved(lying, path[0]))
+        for path in lying:
+            if signed_area(path) > 0:
+                swept.extend(_moved(opposite, path[0]))
+        return _united(swept)
+
+    def _swept(self, rings: Paths, opposite: Paths) -> Paths:
+        swept: Paths = []
+        for path in rings:
+            for pattern in opposite:
+                self.work += 4 * len(path) * len(pattern)
+                swept.extend(_as_paths(pyclipper.MinkowskiSum(pattern, path, True)))
+        return swept
+
+    def _inner_region(self, region: Paths, rings: Paths) -> Paths:
+        opposite = [turned(path, 2) for path in rings]
+        barred = self._swept(region, opposite)
+        for path in region:
+            if signed_area(path) < 0:
+                barred.extend(_moved(opposite, path[0]))
+        return without(_moved(region, opposite[0][0]), barred)
+
+
+def without(paths: Paths, barred: Paths) -> Paths:
+    """What is left of a region; its rings stay turned outer counter-clockwise, holes clockwise."""
+    if not paths or not barred:
+        return paths
+    clipper = pyclipper.Pyclipper()
+    clipper.AddPaths(paths, pyclipper.PT_SUBJECT, True)
+    clipper.AddPaths(barred, pyclipper.PT_CLIP, True)
+    left: Paths = clipper.Execute(pyclipper.CT_DIFFERENCE, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
+    return left
+
+
+def _inner_rectangle(usable: Box, bounds: Box) -> Paths:
+    x0, y0 = usable[0] * UNITS - bounds[0], usable[1] * UNITS - bounds[1]
+    x1, y1 = usable[2] * UNITS - bounds[2], usable[3] * UNITS - bounds[3]
+    if x0 > x1 or y0 > y1:
+        return []
+    x0, y0, x1, y1 = x0 - SLACK, y0 - SLACK, x1 + SLACK, y1 + SLACK
+    return [[(x0, y0), (x1, y0), (x1, y1), (x0, y1)]]
+
+
+def _convex_sum(a: Path, b: Path) -> Path:
+    """Edges of both put together by direction, from the lowest corner on."""
+    a, b = _from_lowest(a), _from_lowest(b)
+    i, j = 0, 0
+    x, y = a[0][0] + b[0][0], a[0][1] + b[0][1]
+    path = [(x, y)]
+    while i < len(a) or j < len(b):
+        ax, ay = _edge(a, i)
+        bx, by = _edge(b, j)
+        cross = ax * by - ay * bx
+        if j == len(b) or (i < len(a) and cross >= 0):
+            x, y, i = x + ax, y + ay, i + 1
+            if j < len(b) and cross == 0 and i <= len(a):
+                x, y, j = x + bx, y + by, j + 1
+        else:
+            x, y, j = x + bx, y + by, j + 1
+        path.append((x, y))
+    path.pop()
+    return path
+
+
+def _from_lowest(path: Path) -> Path:
+    first = min(range(len(path)), key=lambda i: (path[i][1], path[i][0]))
+    return path[first:] + path[:first]
+
+
+def _edge(path: Path, i: int) -> tuple[int, int]:
+    if i >= len(path):
+        return 0, 0
+    (x0, y0), (x1, y1) = path[i], path[(i + 1) % len(path)]
+    return x1 - x0, y1 - y0
+
+
+def _moved(paths: Paths, by: tuple[int, int]) -> Paths:
+    dx, dy = by
+    return [[(x + dx, y + dy) for x, y in path] for path in paths]
+
+
+def _as_paths(paths: list[list[list[int]]]) -> Paths:
+    return [[(x, y) for x, y in path] for path in paths]
+
+
+def _united(paths: Paths) -> Paths:
+    clipper = pyclipper.Pyclipper()
+    clipper.AddPaths(paths, pyclipper.PT_SUBJECT, True)
+    return _as_paths(clipper.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO))

@@ -1,0 +1,104 @@
+"""Why parts cannot be laid out at all, in words for the builder."""
+
+from collections.abc import Sequence
+
+from foamcut.errors import Refusal
+from foamcut.flat.outline import Outline
+from foamcut.flat.part import Part
+from foamcut.flat.stock import Stock
+from foamcut.nest.forms import extent_mm
+from foamcut.nest.rooms import Source, nanometres
+from foamcut.nest.turning import grain_limits, may_lie_askew, roomiest_turn, upright_turns
+from foamcut.nest.values import Wanted
+from foamcut.units import decimal_text
+
+#: sheets of one stock
+MOST_SHEETS = 200
+
+
+def contradictions(wanted: Sequence[Wanted], stock: Stock) -> dict[int, Refusal]:
+    """For parts that no turn is left for, by their index: grain and turns contradict."""
+    return {
+        index: Refusal(
+            key=want.part.key,
+            text=(
+                f"grain {want.part.grain.value} of the part and grain {stock.grain.value} of stock "
+                f"{stock.name} ask for a quarter turn, which turns {want.part.turns.value} does not allow; "
+                "change the grain or the turns"
+            ),
+        )
+        for index, want in enumerate(wanted)
+        if not upright_turns(want.part, stock)
+    }
+
+
+def too_large(part: Part, outline: Outline, stock: Stock, rooms: Sequence[Source]) -> Refusal:
+    """A piece that fits no sheet in the turns it may take."""
+    length, width = (decimal_text(v) for v in extent_mm(outline))
+    if not rooms:
+        return Refusal(key=part.key, text=f"no sheet of stock {stock.name} has room inside its margin")
+    largest = max(rooms, key=lambda source: source.usable_area)
+    room = " x ".join(decimal_text(v) for v in largest.room_mm)
+    text = (
+        f"{length} x {width} mm fits no sheet of stock {stock.name}: "
+        f"the largest leaves {room} mm inside its margin; "
+    )
+    angle = None if may_lie_askew(part, stock) else _free_turn(outline, rooms)
+    if angle is not None:
+        text += f"turned by {decimal_text(angle)} degrees it would fit: {_what_holds_it(part, stock)}, or "
+    return Refusal(
+        key=part.key, text=text + "joints come with a later version, so make it shorter or add a larger size"
+    )
+
+
+def unplaced(wanted: Sequence[Wanted], left_over: Sequence[int], stock: Stock) -> list[Refusal]:
+    """Refusals for parts that found no place on what is on hand, when nothing can be bought."""
+    counts: dict[int, int] = {}
+    for index in left_over:
+        counts[index] = counts.get(index, 0) + 1
+    return [
+        Refusal(
+            key=wanted[index].part.key,
+            text=(
+                f"what is on hand of stock {stock.name} does not hold {count} of {wanted[index].part.count}, "
+                "and there is no size that can be bought; add one to its sheets"
+            ),
+        )
+        for index, count in sorted(counts.items())
+    ]
+
+
+def too_many(stock: Stock, count: int) -> Refusal:
+    """More sheets than the program handles."""
+    return Refusal(
+        key=stock.key,
+        text=(
+            f"the parts need {count} sheets of stock {stock.name}, and at most {MOST_SHEETS} are laid out "
+            "at once; use a larger size, or cut fewer copies at a time"
+        ),
+    )
+
+
+def _free_turn(outline: Outline, rooms: Sequence[Source]) -> float | None:
+    """The angle at which the piece would fit some upright room, quarter turns first."""
+    width, height = extent_mm(outline)
+    for source in rooms:
+        if source.usable is None:
+            continue
+        room = source.room_mm
+        if _smaller((height, width), room):
+            return 90.0
+        angle = roomiest_turn(outline, *room)
+        if angle is not None:
+            return angle
+    return None
+
+
+def _smaller(extent: tuple[float, float], room: tuple[float, float]) -> bool:
+    return all(nanometres(e) <= nanometres(r) for e, r in zip(extent, room, strict=True))
+
+
+def _what_holds_it(part: Part, stock: Stock) -> str:
+    if grain_limits(part, stock):
+        return "its grain does not allow that; change the grain"
+    return 'give the part turns = "any"'

@@ -1,0 +1,209 @@
+"""Checks layouts from nothing but their values; shares no code with the search.
+
+Everything is worked out again with shapely, mm.  A fault is a sentence for whoever keeps the program: a
+layout with a fault is never written.
+"""
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+import shapely
+from shapely import Polygon, STRtree, affinity
+
+from foamcut.flat.drawn import Face, Grain, Turns
+from foamcut.flat.part import Part
+from foamcut.flat.placement import Placement
+from foamcut.flat.stock import Stock
+from foamcut.flat.tolerances import PLACED_MM
+from foamcut.nest.values import Kind, Layout, Placed, Sheet, Wanted
+
+#: a placed corner may be this far from where its placement says: two roundings to the nanometre
+_SAME_PLACE_MM = 5e-6
+_ORDER = (Kind.OFFCUT, Kind.ON_HAND, Kind.NEW)
+
+
+def faults(layouts: Iterable[Layout], wanted: Sequence[Wanted]) -> tuple[str, ...]:
+    """Everything that is wrong with the layouts of `wanted`, empty when nothing is.
+
+    Every copy is placed once; each placed polygon is its piece moved; it lies within the sheet's outline less
+    the margin and the gap away from all others, each within `PLACED_MM`; turns, flips and grains are kept;
+    no more sheets are used than there are; sheets are numbered from 1 in order; the bound counts them.
+    """
+    found: list[str] = []
+    layouts = tuple(layouts)
+    found.extend(_copies(layouts, wanted))
+    for layout in layouts:
+        found.extend(_numbering(layout))
+        found.extend(_sources(layout))
+        found.extend(_bound(layout))
+        for sheet in layout.sheets:
+            where = f"sheet {sheet.stock} {sheet.number}"
+            found.extend(f"{where}: {fault}" for fault in _sheet(sheet, layout.stock))
+    return tuple(found)
+
+
+def _copies(layouts: Sequence[Layout], wanted: Sequence[Wanted]) -> Iterator[str]:
+    placed: Counter[tuple[str, int, str, bytes]] = Counter()
+    ids: Counter[str] = Counter()
+    for layout in layouts:
+        for sheet in layout.sheets:
+            for one in sheet.placed:
+                placed[_copy_key(one)] += 1
+                ids[one.id] += 1
+                if one.piece.part.stock != layout.stock.name:
+                    yield f"{one.id} is of stock {one.piece.part.stock} and lies on {layout.stock.name}"
+    yield from (f"the id {name} is there {count} times" for name, count in sorted(ids.items()) if count > 1)
+    due = 0
+    for want in wanted:
+        for copy in range(1, want.part.count + 1):
+            options = [
+                [(want.part.name, copy, p.suffix, p.outline.polygon.wkb) for p in way.pieces]
+                for way in want.ways
+            ]
+            chosen = [keys for keys in options if all(placed[key] == 1 for key in keys)]
+            if len(chosen) != 1:
+                counts = [[placed[key] for key in keys] for keys in options]
+                yield f"{want.part.name} copy {copy} is not placed once: its ways are there {counts} times"
+            due += len(chosen[0]) if chosen else 0
+    if due != sum(placed.values()):
+        yield f"{sum(placed.values())} pieces are placed, {due} belong to a wanted copy"
+
+
+def _copy_key(one: Placed) -> tuple[str, int, str, bytes]:
+    return one.piece.part.name, one.copy, one.piece.suffix, one.piece.outline.polygon.wkb
+
+
+def _numbering(layout: Layout) -> Iterator[str]:
+    numbers = [sheet.number for sheet in layout.sheets]
+    if numbers != list(range(1, len(numbers) + 1)):
+        yield f"sheets of {layout.stock.name} are numbered {numbers}"
+    kinds = [_ORDER.index(sheet.kind) for sheet in layout.sheets]
+    if kinds != sorted(kinds):
+        yield f"sheets of {layout.stock.name} are not in the order offcuts, on hand, new"
+    for sheet in layout.sheets:
+        if sheet.stock != layout.stock.name:
+            yield f"sheet {sheet.number} of {layout.stock.name} says that it is of {sheet.stock}"
+        if not sheet.placed:
+            yield f"sheet {sheet.number} of {layout.stock.name} carries nothing"
+
+
+def _sources(layout: Layout) -> Iterator[str]:
+    stock = layout.stock
+    sizes = {size.key: size for size in stock.sheets}
+    offcuts = {offcut.key: offcut for offcut in stock.offcuts}
+    used = Counter((sheet.kind, sheet.source) for sheet in layout.sheets)
+    for kind, source in sorted(used, key=lambda key: (_ORDER.index(key[0]), key[1])):
+        count = used[kind, source]
+        known = offcuts if kind is Kind.OFFCUT else sizes
+        if source not in known:
+            yield f"{kind.value} sheet from {source}, which {stock.name} does not have"
+        elif kind is Kind.OFFCUT and count > offcuts[source].count:
+            yield f"{source} is used {count} times, there are {offcuts[source].count}"
+        elif kind is Kind.ON_HAND and count > sizes[source].on_hand:
+            yield f"{source} is taken from the shelf {count} times, there are {sizes[source].on_hand}"
+    for sheet in layout.sheets:
+        if sheet.kind is Kind.OFFCUT and sheet.source in offcuts:
+            due = offcuts[sheet.source].outline.polygon
+        elif sheet.kind is not Kind.OFFCUT and sheet.source in sizes:
+            due = shapely.box(0, 0, sizes[sheet.source].width_mm, sizes[sheet.source].height_mm)
+        else:
+            continue
+        if not _same(sheet.outline.polygon, due) or not _box_is(sheet):
+            yield f"sheet {sheet.stock} {sheet.number} is not of the size of {sheet.source}"
+
+
+def _box_is(sheet: Sheet) -> bool:
+    box = sheet.outline.polygon.bounds
+    due = (0.0, 0.0, sheet.width_mm, sheet.height_mm)
+    return all(abs(a - b) <= _SAME_PLACE_MM for a, b in zip(box, due, strict=True))
+
+
+def _bound(layout: Layout) -> Iterator[str]:
+    new = sum(sheet.kind is Kind.NEW for sheet in layout.sheets)
+    if layout.bound.new != new:
+        yield f"{layout.stock.name}: the bound counts {layout.bound.new} new boards, there are {new}"
+    if layout.bound.at_least > new and layout.bound.cost is None:
+        yield f"{layout.stock.name}: {new} new boards are fewer than the bound's {layout.bound.at_least}"
+
+
+def _sheet(sheet: Sheet, stock: Stock) -> Iterator[str]:
+    polygons = [one.outline.polygon for one in sheet.placed]
+    for one, polygon in zip(sheet.placed, polygons, strict=True):
+        if not _same_rings(polygon, _moved(one.piece.outline.polygon, one.placement)):
+            yield f"{one.id}: its polygon is not its piece at its placement"
+        yield from (f"{one.id}: {fault}" for fault in _way_round(one.placement, one.piece.part, stock))
+        inside = _inside(polygon, sheet.outline.polygon, stock.margin_mm)
+        yield from (f"{one.id}: {fault}" for fault in inside)
+    yield from _apart(sheet.placed, polygons, stock.gap_mm)
+
+
+def _moved(polygon: Polygon, placement: Placement) -> Polygon:
+    if placement.flipped:
+        polygon = affinity.scale(polygon, 1, -1, origin=(0, 0))
+    polygon = affinity.rotate(polygon, placement.turn_deg, origin=(0, 0))
+    return affinity.translate(polygon, placement.x_mm, placement.y_mm)
+
+
+def _inside(polygon: Polygon, outline: Polygon, margin: float) -> Iterator[str]:
+    if polygon.difference(outline.buffer(PLACED_MM, join_style="mitre")).area > 0:
+        yield "it leaves the sheet"
+        return
+    distance = polygon.distance(outline.boundary)
+    if outline.boundary.intersects(polygon):
+        distance = 0.0
+    if distance < margin - PLACED_MM:
+        yield f"it is {distance:.4f} mm from an edge or void, the margin is {margin} mm"
+
+
+def _apart(placed: Sequence[Placed], polygons: Sequence[Polygon], gap: float) -> Iterator[str]:
+    if not polygons:
+        return
+    tree = STRtree(list(polygons))
+    pairs = tree.query(list(polygons), predicate="dwithin", distance=gap)
+    for a, b in sorted((int(i), int(j)) for i, j in pairs.T if i < j):
+        distance = polygons[a].distance(polygons[b])
+        if distance == 0:
+            # touching outlines overlap by a hair when rounded: what counts is how deep
+            depth = _depth(polygons[a], polygons[b])
+            if gap - PLACED_MM > 0 or depth > PLACED_MM:
+                yield f"{placed[a].id} and {placed[b].id} overlap or touch"
+        elif distance < gap - PLACED_MM:
+            yield f"{placed[a].id} and {placed[b].id} are {distance:.4f} mm apart, the gap is {gap} mm"
+
+
+def _depth(a: Polygon, b: Polygon) -> float:
+    """About how deep two polygons overlap: a fault when one shrunk by the tolerance still meets the other."""
+    shrunk = a.buffer(-PLACED_MM, join_style="mitre")
+    meets = not shrunk.is_empty and shrunk.intersects(b)
+    return math.inf if meets else 0.0
+
+
+def _way_round(placement: Placement, part: Part, stock: Stock) -> Iterator[str]:
+    if placement.flipped and part.face is not Face.EITHER:
+        yield f"it is turned over, and face {part.face.value} must lie up"
+    step = {Turns.NONE: 360, Turns.HALF: 180, Turns.QUARTER: 90, Turns.ANY: 0}[part.turns]
+    if step and placement.turn_deg % step:
+        yield f"it is turned by {placement.turn_deg} degrees, its turns are {part.turns.value}"
+    if part.grain is not Grain.ANY and stock.grain is not Grain.ANY:
+        # the axis as a line: a vector along it has nothing square to the stock's grain
+        x, y = (1.0, 0.0) if part.grain is Grain.X else (0.0, 1.0)
+        angle = math.radians(placement.turn_deg)
+        across = (
+            math.sin(angle) * x + math.cos(angle) * y
+            if stock.grain is Grain.X
+            else math.cos(angle) * x - math.sin(angle) * y
+        )
+        if abs(across) > 1e-9:
+            yield f"its grain {part.grain.value} does not lie along the stock's, {stock.grain.value}"
+
+
+def _same(a: Polygon, b: Polygon) -> bool:
+    return bool(a.symmetric_difference(b).area <= _SAME_PLACE_MM * max(a.length, b.length))
+
+
+def _same_rings(a: Polygon, b: Polygon) -> bool:
+    """Whether both have the same corners within two roundings, wherever the rings start."""
+    if len(a.interiors) != len(b.interiors) or not math.isclose(a.area, b.area, rel_tol=1e-6, abs_tol=1e-3):
+        return False
+    return bool(shapely.hausdorff_distance(a.boundary, b.boundary) <= _SAME_PLACE_MM)
