@@ -1,0 +1,241 @@
+"""The words and arrows on a part, and where they find room.
+
+The part's coordinates, mm.  What must be read is put down in the order of its weight: what goes into
+each slot, the label (name, number, hand, count, face, sizes), the arrows.
+"""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
+from foamcut.draw.room import FreeRoom
+from foamcut.draw.values import Align, Line, Stroke, Text, Title
+from foamcut.draw.words import SIZES_GOVERN, count_words, overall_words, text_box
+from foamcut.flat.drawn import Face, Grain
+from foamcut.flat.outline import Point, straight
+from foamcut.flat.part import Part, Slot
+from foamcut.flat.placement import Placement
+from foamcut.units import decimal_text
+
+#: heights of letters, mm: of the series of ISO 3098 (from memory), 2.5 the least on a template
+NAME_MM = 5.0
+WORDS_MM = 3.5
+SMALL_MM = 2.5
+#: from baseline to baseline, in heights of the lower line
+_PITCH = 1.7
+#: a direction is drawn when this much of it lies in the part's plane
+_IN_PLANE = 0.5
+_HEAD_MM = 3.0
+_HEAD_DEG = 18.0
+_SLOT_GAP_MM = 1.2
+#: arrows keep this far from the label and from each other, mm
+_APART_MM = 2.0
+
+
+@dataclass(slots=True)
+class Lettering:
+    """Words and arrows found so far."""
+
+    strokes: list[Stroke] = field(default_factory=list)
+    texts: list[Text] = field(default_factory=list)
+
+
+def lettering(
+    part: Part,
+    title: Title,
+    number: int,
+    obstacles: Sequence[BaseGeometry],
+    placement: Placement,
+    thicknesses: Mapping[str, float],
+) -> Lettering:
+    """All words and arrows of a part that find room; `obstacles` are the lines and words already on it."""
+    room = FreeRoom(part.outline.polygon, obstacles)
+    found = Lettering()
+    homeless: list[str] = []
+    for slot in part.slots:
+        words = slot_words(slot, part, thicknesses)
+        text = _beside(slot, words, room, part.outline.polygon)
+        if text is None:
+            homeless.append(words)
+        else:
+            found.texts.append(text)
+            room.take(text_box(text))
+    _label(part, title, number, tuple(dict.fromkeys(homeless)), room, placement, found)
+    if part.place:
+        for word, direction in (("FRONT", part.place.fore()), ("UP", part.place.up())):
+            if math.hypot(*direction) > _IN_PLANE:
+                _arrow(word, math.degrees(math.atan2(direction[1], direction[0])) % 360, part, room, found)
+    return found
+
+
+def slot_words(slot: Slot, part: Part, thicknesses: Mapping[str, float]) -> str:
+    """What goes into a slot: the stock's name, and its measured thickness where it is known."""
+    thickness = part.thickness_mm if slot.takes == part.stock else thicknesses.get(slot.takes)
+    return slot.takes if thickness is None else f"{slot.takes} {decimal_text(thickness, 2)}"
+
+
+def _beside(slot: Slot, words: str, room: FreeRoom, sheet: Polygon) -> Text | None:
+    """The words in the first free place along the slot, else across it, else in the waste within."""
+    for centre, turn in _places_beside(slot, text_width_mm(words, SMALL_MM)):
+        text = _centred(words, SMALL_MM, centre, turn)
+        if room.is_free(text_box(text), 0.4):
+            return text
+    text = _centred(words, SMALL_MM, slot.at, _readable(slot.turn_deg))
+    inside = slot.outline.polygon.buffer(-0.3).contains(text_box(text))
+    return text if inside and not sheet.intersects(text_box(text)) else None
+
+
+def _places_beside(slot: Slot, width_mm: float) -> Iterator[tuple[Point, float]]:
+    angle = math.radians(slot.turn_deg)
+    along, square = (math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))
+    (x, y), turn = slot.at, slot.turn_deg
+
+    def at(a: float, s: float) -> Point:
+        return x + a * along[0] + s * square[0], y + a * along[1] + s * square[1]
+
+    half_length, half_width = slot.length_mm / 2, slot.width_mm / 2
+    off = half_width + _SLOT_GAP_MM + SMALL_MM / 2
+    for share in (0.0, 0.25, -0.25, 0.5, -0.5):
+        for side in (1, -1):
+            yield at(share * slot.length_mm, side * off), _readable(turn)
+    for side in (1, -1):
+        yield at(side * (half_length + _SLOT_GAP_MM + width_mm / 2), 0), _readable(turn)
+    for side in (1, -1):
+        yield at(0, side * (half_width + _SLOT_GAP_MM + width_mm / 2)), _readable(turn + 90)
+    for side in (1, -1):
+        yield at(side * (half_length + _SLOT_GAP_MM + SMALL_MM / 2), 0), _readable(turn + 90)
+
+
+def _readable(turn_deg: float) -> float:
+    """The direction or its opposite, whichever reads from the left or from below; in [-90, 90]."""
+    turn = turn_deg % 360
+    return turn if turn <= 90 else turn - 180 if turn <= 270 else turn - 360
+
+
+def _centred(words: str, height_mm: float, centre: Point, turn_deg: float) -> Text:
+    """A text whose capitals have their middle at a point."""
+    angle = math.radians(turn_deg)
+    at = centre[0] + height_mm / 2 * math.sin(angle), centre[1] - height_mm / 2 * math.cos(angle)
+    return Text(
+        line=Line.LETTERING, at=at, text=words, height_mm=height_mm, turn_deg=turn_deg, align=Align.MIDDLE
+    )
+
+
+Lines = tuple[tuple[str, float], ...]
+
+
+def _label_sizes(part: Part, title: Title, number: int, homeless: tuple[str, ...]) -> Iterator[Lines]:
+    """What the label says, from the fullest to the number alone: lines with their heights."""
+    name = f"{number}  {part.name}"
+    face = () if part.face is Face.EITHER else (f"{part.face.value} face up",)
+    facts = ", ".join((count_words(part), *face))
+    more = [*overall_words(part, title), SIZES_GOVERN]
+    if part.grain is not Grain.ANY:
+        along = (part.grain is Grain.X) == (part.length_mm >= part.width_mm)
+        more.append(f"grain {'along' if along else 'across'} its length")
+    more += [f"slot takes {words}" for words in homeless]
+    for big, small in ((NAME_MM, WORDS_MM), (WORDS_MM, SMALL_MM)):
+        yield ((name, big), (facts, small), *((line, small) for line in more))
+    halves = [half for words in (facts, *more) for half in words.split(", ")]
+    yield ((name, WORDS_MM), *((line, SMALL_MM) for line in halves))
+    yield ((name, WORDS_MM), (facts, SMALL_MM), *((line, SMALL_MM) for line in more[3:]))
+    yield ((name, SMALL_MM), *((line, SMALL_MM) for line in facts.split(", ")))
+    yield ((name, SMALL_MM),)
+    yield ((str(number), SMALL_MM),)
+
+
+def _label(
+    part: Part,
+    title: Title,
+    number: int,
+    homeless: tuple[str, ...],
+    room: FreeRoom,
+    placement: Placement,
+    found: Lettering,
+) -> None:
+    """The fullest label that fits; where the builder put it, if he did."""
+    middle = part.outline.polygon.representative_point()
+    fallback = (middle.x, middle.y)
+    centroid = part.outline.polygon.centroid
+    # a wide part is read along x, an upright one along y
+    turns = (0.0, 90.0) if part.length_mm >= part.width_mm else (90.0, 0.0)
+    for lines in _label_sizes(part, title, number, homeless):
+        width, height = _block_size(lines)
+        if part.label:
+            turn = _readable(part.label.turn_deg)
+            texts = _block(lines, part.label.at, turn, placement)
+            if all(room.is_free(text_box(text), 0.4) for text in texts):
+                break
+            continue
+        at = None
+        for turn in turns:
+            at = room.place(width, height, turn, (centroid.x, centroid.y))
+            if at:
+                texts = _block(lines, at, turn, placement)
+                break
+        if at:
+            break
+    else:
+        # no room even for the number: it stands on the part all the same, so that the part is known
+        at, turn = (part.label.at, part.label.turn_deg) if part.label else (fallback, turns[0])
+        texts = _block(lines, at, _readable(turn), placement)
+    found.texts += texts
+    for text in texts:
+        room.take(text_box(text).buffer(_APART_MM, join_style="mitre"))
+
+
+def _block_size(lines: Lines) -> tuple[float, float]:
+    width = max(text_width_mm(words, height) for words, height in lines)
+    below = DESCENT_PER_CAP * lines[-1][1]
+    return width, lines[0][1] + sum(_PITCH * height for _, height in lines[1:]) + below
+
+
+def _block(lines: Lines, centre: Point, turn_deg: float, placement: Placement) -> list[Text]:
+    """Lines of words around a middle, top line first in the reading after the placement."""
+    final = placement.direction_deg(turn_deg % 360) + (180 if placement.flipped else 0)
+    if 90 < final % 360 <= 270:
+        lines = lines[::-1]
+    total = lines[0][1] + sum(_PITCH * height for _, height in lines[1:])
+    angle = math.radians(turn_deg)
+    texts, level = [], total / 2
+    for i, (words, height) in enumerate(lines):
+        level -= height if i == 0 else _PITCH * height
+        middle = level + height / 2
+        at = centre[0] - middle * math.sin(angle), centre[1] + middle * math.cos(angle)
+        texts.append(_centred(words, height, at, turn_deg))
+    return texts
+
+
+def _arrow(word: str, turn_deg: float, part: Part, room: FreeRoom, found: Lettering) -> None:
+    """An arrow with its word at the tail, as near to the middle of the part as there is room."""
+    centroid = part.outline.polygon.centroid
+    for height, shaft in ((WORDS_MM, 18.0), (SMALL_MM, 12.0), (SMALL_MM, 7.0)):
+        width = text_width_mm(word, height)
+        length = width + 1.5 + shaft
+        middle = room.place(length, height, turn_deg, (centroid.x, centroid.y))
+        if middle is None:
+            continue
+        angle = math.radians(turn_deg)
+        along = math.cos(angle), math.sin(angle)
+
+        def at(a: float, middle: Point = middle, along: Point = along) -> Point:
+            return middle[0] + a * along[0], middle[1] + a * along[1]
+
+        tail, tip = at(width + 1.5 - length / 2), at(length / 2)
+        found.strokes.append(Stroke(line=Line.LETTERING, segments=straight([tail, tip])))
+        found.strokes.append(Stroke(line=Line.LETTERING, segments=straight(arrow_head(tip, turn_deg))))
+        text = _centred(word, height, at((width - length) / 2), _readable(turn_deg))
+        found.texts.append(text)
+        room.take(LineString([at(-length / 2), at(length / 2)]).buffer(height / 2 + _APART_MM / 2, cap_style="square"))
+        return
+
+
+def arrow_head(tip: Point, turn_deg: float, length_mm: float = _HEAD_MM) -> tuple[Point, Point, Point]:
+    """The two barbs of an arrow that points along `turn_deg`, through its tip."""
+    barbs = [math.radians(turn_deg + 180 + side * _HEAD_DEG) for side in (1, -1)]
+    ends = [(tip[0] + length_mm * math.cos(a), tip[1] + length_mm * math.sin(a)) for a in barbs]
+    return ends[0], tip, ends[1]

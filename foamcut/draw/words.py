@@ -1,0 +1,111 @@
+"""Lengths and names in the words of a page: mm, inch and sketch measure side by side."""
+
+import math
+from dataclasses import replace
+from fractions import Fraction
+
+from shapely import Polygon
+
+from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
+from foamcut.draw.values import Align, Text, Title
+from foamcut.flat.drawn import Hand
+from foamcut.flat.part import Part
+from foamcut.units import MM_PER, decimal_text, inch_text
+
+#: what every template says of its numbers
+SIZES_GOVERN = "written sizes govern"
+#: parts of an inch on the sketch finer than this are written as decimals
+_FINEST_TICK = 64
+
+
+def mm_and_inch(mm: float) -> str:
+    """A true length in mm and in inches to a thirty-second.
+
+    >>> mm_and_inch(508.0)
+    '508 mm (20 in)'
+    """
+    return f"{decimal_text(mm)} mm ({inch_text(mm)} in)"
+
+
+def sketch_measure(mm: float, title: Title) -> str:
+    """What the sketch's ruler reads for a true length.
+
+    Inches as a fraction when they are whole sixty-fourths, as decimals otherwise.
+    """
+    ruler = Fraction(mm) / Fraction(title.sketch_scale)
+    if title.sketch_unit != "in":
+        return f"{decimal_text(float(ruler), 2)} mm"
+    inches = ruler / MM_PER["in"]
+    ticks = inches * _FINEST_TICK
+    if abs(ticks - round(ticks)) < Fraction(1, 1000):
+        return f"{inch_text(float(ruler), _FINEST_TICK)} in"
+    return f"{decimal_text(float(inches), 3)} in"
+
+
+def overall_words(part: Part, title: Title) -> tuple[str, str]:
+    """Length and width over all, the longer first, each in mm, inches and sketch measure."""
+    length, width = max(part.length_mm, part.width_mm), min(part.length_mm, part.width_mm)
+    return (
+        f"length {mm_and_inch(length)}, sketch {sketch_measure(length, title)}",
+        f"width {mm_and_inch(width)}, sketch {sketch_measure(width, title)}",
+    )
+
+
+def count_words(part: Part) -> str:
+    """How many to cut, and of which hand.
+
+    A pair is two parts, so each says its own hand and count.
+    """
+    cut = f"cut {part.count}"
+    return cut if part.hand is Hand.NONE else f"{part.hand.value} hand, {cut}"
+
+
+def fitted(text: str, height_mm: float, width_mm: float, least_mm: float = 2.5) -> tuple[str, float]:
+    """The text and a height, not below `least_mm`, at which it is no wider than `width_mm`.
+
+    What does not fit at the least height is cut off and ends in three dots.
+    """
+    width = text_width_mm(text, height_mm)
+    if width <= width_mm:
+        return text, height_mm
+    if height_mm * width_mm / width >= least_mm:
+        return text, height_mm * width_mm / width
+    while text and text_width_mm(f"{text}...", least_mm) > width_mm:
+        text = text[:-1]
+    return f"{text.rstrip()}...", least_mm
+
+
+def wrapped(text: str, height_mm: float, width_mm: float) -> tuple[str, ...]:
+    """The text in lines no wider than `width_mm`, parted at blanks; a longer word stands alone."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width_mm(longer, height_mm) <= width_mm:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return tuple(lines)
+
+
+def text_box(text: Text) -> Polygon:
+    """The rectangle that a text takes up, descenders included, mm."""
+    width, descent = text_width_mm(text.text, text.height_mm), DESCENT_PER_CAP * text.height_mm
+    start = {Align.LEFT: 0.0, Align.MIDDLE: -width / 2, Align.RIGHT: -width}[text.align]
+    cos, sin = math.cos(math.radians(text.turn_deg)), math.sin(math.radians(text.turn_deg))
+    (x, y), end, top = text.at, start + width, text.height_mm
+    corners = ((start, -descent), (end, -descent), (end, top), (start, top))
+    return Polygon([(x + a * cos - b * sin, y + a * sin + b * cos) for a, b in corners])
+
+
+def right_way_up(text: Text, page_turn_deg: float = 0.0) -> Text:
+    """The text in the same box, turned by 180 degrees if it would stand on its head on the page.
+
+    `page_turn_deg` is how the drawing lies on the page.  A text that reads from below upwards stays.
+    """
+    if not 90 < (text.turn_deg + page_turn_deg) % 360 <= 270:
+        return text
+    angle = math.radians(text.turn_deg)
+    x, y = text.at
+    at = x - text.height_mm * math.sin(angle), y + text.height_mm * math.cos(angle)
+    other = {Align.LEFT: Align.RIGHT, Align.RIGHT: Align.LEFT, Align.MIDDLE: Align.MIDDLE}
+    return replace(text, at=at, turn_deg=(text.turn_deg + 180) % 360, align=other[text.align])
