@@ -1,0 +1,248 @@
+"""A design read: bytes of a file in, values in mm out, or every refusal of the first step that has any.
+
+Of the four steps of reading, two are taken here: text and TOML; keys, kinds, names and sums.  The third,
+geometry, begins here with the offcuts and goes on where parts are built.
+"""
+
+import datetime
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from foamcut.design.keys import key_of
+from foamcut.design.literals import SumError
+from foamcut.design.measures import describe, read_scale
+from foamcut.design.parts import Setting, read_parts
+from foamcut.design.reader import Reader, SizeRow
+from foamcut.design.schema import DesignTable, HardwareTable, PlanTable, RevisionTable, SketchTable
+from foamcut.design.stocks import Cutting, DrawnOffcut, DrawnStock, Tool, read_cutting, read_stocks
+from foamcut.design.structure import Path, checked
+from foamcut.design.sums import Kind, resolve_sizes
+from foamcut.design.text import Document, TextErrors, read_document
+from foamcut.errors import Refusal, Refused
+from foamcut.flat.drawn import DrawnPart, Grain
+from foamcut.flat.outline import Outline
+from foamcut.flat.placement import Placement
+from foamcut.flat.shape import outline_of
+from foamcut.flat.stock import Offcut, Stock
+from foamcut.units import MM_PER
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """What a plan says of itself, and the sketch that it was measured on.
+
+    `units` is what the sketch's ruler reads (``mm`` or ``in``); one on the sketch is `scale` at full size.
+    """
+
+    name: str
+    title: str
+    revision: str
+    maker: str
+    currency: str
+    licence: str
+    units: str
+    scale: float
+    tool: Tool
+    fit_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """Something to buy that is not cut from sheet; price of one, None when it is not known."""
+
+    key: str
+    name: str
+    count: int
+    size: str = ""
+    price: Decimal | None = None
+    sold_in: int = 1
+    on_hand: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Revision:
+    """A line of the list of changes."""
+
+    letter: str
+    date: datetime.date
+    what: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """A design whose text, keys, names and sums are in order; its parts are drawn, not yet built."""
+
+    file_name: str
+    plan: Plan
+    stocks: tuple[Stock, ...]
+    parts: tuple[DrawnPart, ...]
+    hardware: tuple[Hardware, ...]
+    revisions: tuple[Revision, ...]
+    sizes_table: tuple[SizeRow, ...]
+    document: Document
+
+    @property
+    def name(self) -> str:
+        """The plan's short name."""
+        return self.plan.name
+
+    def line_of(self, key: str) -> int | None:
+        """The line of a key in the file, from 1; of the nearest key around it when it is not there."""
+        return self.document.line_of(key)
+
+    def with_lines(self, refusals: Iterable[Refusal]) -> tuple[Refusal, ...]:
+        """The refusals with their lines, in the order of the file."""
+        return _by_line(refusals, self.document)
+
+
+def read_design(data: bytes, file_name: str) -> Design:
+    """Read a design file.
+
+    Raises
+    ------
+    Refused
+        With every refusal of the first step that has any, by line.
+    """
+    try:
+        document = read_document(data)
+    except TextErrors as err:
+        faults = (Refusal(key=f.key, text=f.text, line=f.line) for f in err.refusals)
+        raise Refused(faults, later_steps=True) from None
+    tables, refusals, gone = checked(document.data)
+    reader = _reader(tables, document.data, refusals)
+    cutting = read_cutting(tables.cutting, reader)
+    plan = _plan(tables, cutting, reader)
+    drawn = read_stocks(tables.stock or {}, cutting.tool, reader)
+    setting = Setting(stocks=drawn, stock_names=_names_in(document.data, "stock"), cutting=cutting, gone=gone)
+    parts = read_parts(tables.parts or {}, setting, reader)
+    hardware = tuple(_hardware(t, ("hardware", i), reader) for i, t in enumerate(tables.hardware or ()))
+    revisions = tuple(_revision(t, ("revision", i), reader) for i, t in enumerate(tables.revision or ()))
+    if reader.refusals:
+        raise Refused(_by_line(reader.refusals, document), later_steps=True)
+    stocks = _with_offcuts(drawn.values(), document)
+    return Design(
+        file_name=file_name,
+        plan=plan,
+        stocks=stocks,
+        parts=parts,
+        hardware=hardware,
+        revisions=revisions,
+        sizes_table=tuple(reader.rows),
+        document=document,
+    )
+
+
+def _by_line(refusals: Iterable[Refusal], document: Document) -> tuple[Refusal, ...]:
+    lined = (r if r.line is not None else replace(r, line=document.line_of(r.key)) for r in refusals)
+    return tuple(sorted(lined, key=lambda r: r.line or 0))
+
+
+def _names_in(data: Mapping[str, Any], table: str) -> tuple[str, ...]:
+    named = data.get(table)
+    return tuple(named) if isinstance(named, dict) else ()
+
+
+def _reader(tables: DesignTable, data: Mapping[str, Any], refusals: list[Refusal]) -> Reader:
+    """A reader against the sketch and the named sizes; what cannot be read counts as 1 mm to 1 mm."""
+    sketch = tables.sketch or SketchTable()
+    found = list(refusals)
+    if tables.format is not None and not _is_format(tables.format):
+        found.append(
+            Refusal(key="format", text=f"{describe(tables.format)} cannot be read by this version; write 1")
+        )
+    scale = Fraction(1)
+    if sketch.scale is not None:
+        try:
+            scale = Fraction(read_scale(sketch.scale))
+        except SumError as err:
+            found.append(Refusal(key="sketch.scale", text=str(err)))
+    units = sketch.units or "mm"
+    sizes, refused = resolve_sizes(tables.sizes or {}, scale, sketch_unit_mm=MM_PER[units])
+    found.extend(Refusal(key=key, text=text) for key, text in refused)
+    reader = Reader(sizes=sizes, scale=scale, units=units, refusals=found)
+    for name, value in sizes.items():
+        if value.kind is not Kind.REFUSED:
+            reader.length((tables.sizes or {})[name], ("sizes", name))
+    return reader
+
+
+def _is_format(raw: object) -> bool:
+    return raw == FORMAT and isinstance(raw, int) and not isinstance(raw, bool)
+
+
+def _plan(tables: DesignTable, cutting: Cutting, reader: Reader) -> Plan:
+    table, path = tables.plan or PlanTable(), ("plan",)
+    return Plan(
+        name=reader.name(table, path, "name"),
+        title=reader.name(table, path, "title"),
+        revision=reader.text(table, path, "revision", 40),
+        maker=reader.name(table, path, "maker"),
+        currency=reader.text(table, path, "currency", 40),
+        licence=reader.name(table, path, "licence"),
+        units=reader.units,
+        scale=float(reader.scale),
+        tool=cutting.tool,
+        fit_mm=cutting.fit_mm,
+    )
+
+
+def _hardware(table: HardwareTable, path: Path, reader: Reader) -> Hardware:
+    return Hardware(
+        key=key_of(path),
+        name=reader.name(table, path, "name"),
+        count=reader.count(table, path, "count", 1),
+        size=reader.name(table, path, "size"),
+        price=reader.money(table, path, "price"),
+        sold_in=reader.count(table, path, "sold_in", 1),
+        on_hand=reader.count(table, path, "on_hand", 0),
+    )
+
+
+def _revision(table: RevisionTable, path: Path, reader: Reader) -> Revision:
+    return Revision(
+        letter=reader.text(table, path, "letter", 40),
+        date=table.date or datetime.date.min,
+        what=reader.text(table, path, "what"),
+    )
+
+
+def _with_offcuts(stocks: Iterable[DrawnStock], document: Document) -> tuple[Stock, ...]:
+    """The stocks with the outlines of their offcuts; every outline that cannot be is refused at once."""
+    refusals: list[Refusal] = []
+    built = []
+    for stock in stocks:
+        offcuts = []
+        for drawn in stock.offcuts:
+            try:
+                offcuts.append(Offcut(key=drawn.key, outline=_offcut_outline(drawn), count=drawn.count))
+            except Refused as err:
+                refusals.extend(err.refusals)
+        built.append(
+            Stock(
+                key=stock.key,
+                name=stock.name,
+                material=stock.material,
+                thickness_mm=stock.thickness_mm,
+                margin_mm=stock.margin_mm,
+                gap_mm=stock.gap_mm,
+                grain=stock.grain,
+                sheets=stock.sheets,
+                offcuts=tuple(offcuts),
+                spare=stock.spare,
+            )
+        )
+    if refusals:
+        raise Refused(_by_line(refusals, document), later_steps=True)
+    return tuple(built)
+
+
+def _offcut_outline(drawn: DrawnOffcut) -> Outline:
+    """The outline of a scrap, moved so that its box starts at (0, 0)."""
+    outline = outline_of(drawn.shape, Grain.ANY)
+    x0, y0, _, _ = outline.bounds
+    return outline.placed(Placement(x_mm=-x0, y_mm=-y0))

@@ -1,0 +1,274 @@
+"""Reads the value of a key by the kind that the schema gives it, and keeps what is to be told.
+
+Refusals are collected, not raised: a value that is refused comes back as nan (a count as 1), so that reading
+goes on and comparisons with it are false.  Every length read is also kept as a row for ticking off against
+the sketch.
+"""
+
+import math
+import unicodedata
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, TypeVar
+
+from foamcut.design.keys import key_of
+from foamcut.design.literals import SumError, quoted, tokens_of
+from foamcut.design.measures import (
+    describe,
+    read_angle,
+    read_count,
+    read_mass,
+    read_money,
+    read_ratio,
+    read_size,
+)
+from foamcut.design.schema import Key, Range, Table, keys_of
+from foamcut.design.structure import MAX_NAME_LETTERS, Path
+from foamcut.design.sums import Value, read_length, read_true_length
+from foamcut.errors import Refusal
+from foamcut.flat.outline import Point
+from foamcut.units import MM_PER, decimal_text
+
+_Value = TypeVar("_Value")
+_Other = TypeVar("_Other")
+
+MAX_TEXT_LETTERS = 1000
+NOT_READ: Point = (math.nan, math.nan)
+
+_TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff"
+_FIT_MM = (-1.0, 3.0)
+_COMPARED_MM = 1e-6  # a length is above 0 when it is at least a nanometre: what coordinates are rounded to
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeRow:
+    """A number of the design: as typed, what it was multiplied by, and what comes out, mm at full size.
+
+    `factor` is ``x 6`` for a sketch measure, ``true size`` or ``sum``.
+    """
+
+    key: str
+    typed: str
+    factor: str
+    mm: float
+
+
+@dataclass(slots=True, kw_only=True)
+class Reader:
+    """Readers of all kinds against one sketch and its named sizes, with a list of what they refused."""
+
+    sizes: Mapping[str, Value]
+    scale: Fraction
+    units: str
+    refusals: list[Refusal] = field(default_factory=list)
+    rows: list[SizeRow] = field(default_factory=list)
+    _known: dict[tuple[object, ...], float] = field(default_factory=dict)
+
+    def refuse(self, path: Path, text: str) -> None:
+        """Keep a refusal of the key that the path leads to."""
+        self.refusals.append(Refusal(key=key_of(path), text=text))
+
+    # ---- lengths
+
+    def length(self, raw: object, path: Path, range_: Range = Range.ANY, *, true_size: bool = False) -> float:
+        """A length in mm at full size; nan when it is refused."""
+        # a table of readings repeats the same few numbers; the type stays in, since 1 equals true
+        cached = (type(raw), raw, true_size) if isinstance(raw, str | int | float | Decimal) else None
+        mm = self._known.get(cached) if cached else None
+        if mm is None:
+            mm = self._read_length(raw, path, true_size=true_size)
+            if cached and mm == mm:
+                self._known[cached] = mm
+        fault = out_of_range(mm, range_, unit=" mm")
+        if fault:
+            self.refuse(path, fault)
+            return math.nan
+        if mm == mm:
+            self.rows.append(SizeRow(key=key_of(path), typed=_typed(raw), factor=self._factor(raw), mm=mm))
+        return mm
+
+    def _read_length(self, raw: object, path: Path, *, true_size: bool) -> float:
+        read = read_true_length if true_size else read_length
+        unit_mm = MM_PER[self.units]
+        return self._tried(
+            path, lambda: read(raw, sizes=self.sizes, scale=self.scale, sketch_unit_mm=unit_mm), math.nan
+        )
+
+    def _factor(self, raw: object) -> str:
+        sketch = f"x {decimal_text(float(self.scale), 6)}"
+        if not isinstance(raw, str):
+            return sketch
+        tokens = [t for t in tokens_of(raw) if t.text != "-"]
+        if len(tokens) == 1 and tokens[0].kind == "number":
+            return sketch
+        literal = all(t.kind == "number" or t.text in MM_PER for t in tokens)
+        return "true size" if literal else "sum"
+
+    def point(self, raw: object, path: Path) -> Point:
+        """A point ``[x, y]``; nan in it for what is refused."""
+        x, y = self.pair(raw, path, Range.ANY, "[x, y]")
+        return x, y
+
+    def pair(self, raw: object, path: Path, range_: Range, example: str) -> Point:
+        """Two lengths."""
+        if not isinstance(raw, list) or len(raw) != 2:
+            what = f"a list of {len(raw)}" if isinstance(raw, list) else describe(raw)
+            self.refuse(path, f"{what} where two lengths are due; write {example}")
+            return NOT_READ
+        a, b = (self.length(one, (*path, i), range_) for i, one in enumerate(raw))
+        return a, b
+
+    def points(self, raw: object, path: Path) -> tuple[Point, ...]:
+        """Two points or more; empty when refused as a whole."""
+        example = "[[x, y], [x, y]]"
+        if not isinstance(raw, list):
+            self.refuse(path, f"{describe(raw)} where a list of points is due; write {example}")
+            return ()
+        if len(raw) < 2 or not all(isinstance(one, list) for one in raw):
+            self.refuse(path, f"needs two points or more; write {example}")
+            return ()
+        return tuple(self.point(one, (*path, i)) for i, one in enumerate(raw))
+
+    def plain(self, raw: object, path: Path) -> float:
+        """A bare number that is no length; nan when it is refused."""
+        if isinstance(raw, str):
+            self.refuse(path, f"{describe(raw)} where a bare number is due; write it without quotes")
+            return math.nan
+        return self._tried(path, lambda: read_ratio(raw), math.nan)
+
+    # ---- keys of a table
+
+    def _given(self, table: Table, word: str) -> tuple[Any, Key]:
+        found = keys_of(type(table))[word]
+        return getattr(table, found.attribute), found
+
+    def mm(self, table: Table, path: Path, word: str, default: float = math.nan) -> float:
+        """The length or true length under a key."""
+        raw, found = self._given(table, word)
+        if raw is None or found.of is None:
+            return default
+        return self.length(raw, (*path, word), found.of.range, true_size=found.of.kind.name == "TRUE_LENGTH")
+
+    def at(self, table: Table, path: Path, word: str, default: Point = NOT_READ) -> Point:
+        """The point under a key."""
+        raw, _ = self._given(table, word)
+        return default if raw is None else self.point(raw, (*path, word))
+
+    def size(self, table: Table, path: Path, word: str) -> Point:
+        """Width and height under a key, such as ``"700 x 500 mm"``."""
+        raw, _ = self._given(table, word)
+        if raw is None:
+            return NOT_READ
+        here = (*path, word)
+        both = self._tried(here, lambda: read_size(raw), NOT_READ)
+        for i, mm in enumerate(both):
+            if mm == mm:
+                self.rows.append(
+                    SizeRow(key=key_of((*here, i)), typed=_typed(raw), factor="true size", mm=mm)
+                )
+        return both[0], both[1]
+
+    def ratio(self, table: Table, path: Path, word: str) -> float:
+        """The share under a key."""
+        return self._number(table, path, word, read_ratio, math.nan)
+
+    def angle(self, table: Table, path: Path, word: str) -> float:
+        """The angle under a key, degrees; 0 when it is left out."""
+        return self._number(table, path, word, read_angle, 0.0)
+
+    def mass(self, table: Table, path: Path, word: str) -> float | None:
+        """The mass under a key, grams; None when it is left out or refused."""
+        grams = self._number(table, path, word, read_mass, math.nan)
+        return grams if grams == grams else None
+
+    def _number(
+        self, table: Table, path: Path, word: str, read: Callable[[object], float], default: float
+    ) -> float:
+        raw, found = self._given(table, word)
+        if raw is None or found.of is None:
+            return default
+        value = self._tried((*path, word), lambda: read(raw), math.nan)
+        if fault := out_of_range(value, found.of.range):
+            self.refuse((*path, word), fault)
+            return math.nan
+        return value
+
+    def count(self, table: Table, path: Path, word: str, default: int = 1) -> int:
+        """The whole number under a key; the default when it is left out or refused."""
+        raw, found = self._given(table, word)
+        if raw is None or found.of is None:
+            return default
+        at_least = 1 if found.of.range is Range.FROM_1 else 0
+        value = self._tried((*path, word), lambda: read_count(raw, at_least), None)
+        if value is None:
+            return default
+        if found.of.most is not None and value > found.of.most:
+            self.refuse((*path, word), f"{value:,} is too many; at most {found.of.most:,} are read")
+            return default
+        return value
+
+    def money(self, table: Table, path: Path, word: str) -> Decimal | None:
+        """The amount under a key; None when it is left out or refused."""
+        raw, _ = self._given(table, word)
+        return None if raw is None else self._tried((*path, word), lambda: read_money(raw), None)
+
+    def text(self, table: Table, path: Path, word: str, most: int = MAX_TEXT_LETTERS) -> str:
+        """The text under a key, one line of it; empty when it is left out or refused."""
+        raw, found = self._given(table, word)
+        if raw is None:
+            return ""
+        fault = text_fault(raw, most)
+        if not fault and found.needed and not raw.strip():
+            fault = "is empty; write something"
+        if fault:
+            self.refuse((*path, word), fault)
+            return ""
+        return str(raw).strip()
+
+    def name(self, table: Table, path: Path, word: str) -> str:
+        """A text that serves as a name: shorter."""
+        return self.text(table, path, word, MAX_NAME_LETTERS)
+
+    def _tried(self, path: Path, read: Callable[[], _Value], otherwise: _Other) -> _Value | _Other:
+        try:
+            return read()
+        except SumError as err:
+            # where only a named size is at fault, the refusal stands at that size
+            if not err.follows:
+                self.refuse(path, str(err))
+            return otherwise
+
+
+def out_of_range(value: float, range_: Range, unit: str = "") -> str | None:
+    """Why a number may not stand here; None when it may, and for nan."""
+    shown = f"{decimal_text(value, 6)}{unit}" if math.isfinite(value) else ""
+    if range_ is Range.ABOVE_0 and value < _COMPARED_MM:
+        return f"{shown} is not above 0; write a larger number"
+    if range_ is Range.FROM_0 and value < 0:
+        return f"{shown} is less than 0; write 0 or more"
+    if range_ is Range.FIT and not _FIT_MM[0] <= value <= _FIT_MM[1] and value == value:
+        return f"{shown} is not from -1 mm to 3 mm; a slot is that much wider than what it takes"
+    if range_ is Range.SHARE and not 0 <= value <= 1 and value == value:
+        return f'{shown} is not from 0 to 1; write a share such as "25 %"'
+    return None
+
+
+def text_fault(text: str, most: int) -> str | None:
+    """Why a line of text cannot be printed; None when it can."""
+    if len(text) > most:
+        return f"has {len(text):,} letters; at most {most} are read"
+    bad = next((c for c in text if _is_control(c)), None)
+    if bad is not None:
+        return f"has {quoted(bad)} in it, which cannot be printed; write it in one line of plain letters"
+    return None
+
+
+def _is_control(letter: str) -> bool:
+    """Whether it is an order to a terminal or page, no letter: controls, line breaks, turns of direction."""
+    return unicodedata.category(letter) in ("Cc", "Cs", "Co", "Zl", "Zp") or letter in _TURNS
+
+
+def _typed(raw: object) -> str:
+    return raw.strip() if isinstance(raw, str) else str(raw)

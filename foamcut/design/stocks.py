@@ -1,0 +1,172 @@
+"""Stock as the design gives it: thickness, sheets, offcuts, and the defaults that the tool sets."""
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from foamcut.design.keys import key_of
+from foamcut.design.literals import near, quoted
+from foamcut.design.outline_table import read_outline
+from foamcut.design.reader import Reader
+from foamcut.design.schema import CuttingTable, OffcutTable, PartCuttingTable, SheetTable, StockTable
+from foamcut.design.structure import Path
+from foamcut.flat.drawn import Grain, Readings, Rectangle
+from foamcut.flat.stock import SheetSize
+
+#: the longest side of a sheet, mm
+LONGEST_SHEET_MM = 5000.0
+#: between two pieces when the design does not say (common practice, no source)
+GAP_MM = 2.0
+
+
+class Tool(Enum):
+    """What cuts."""
+
+    KNIFE = "knife"
+    PLOTTER = "plotter"
+    LASER = "laser"
+
+    @property
+    def fit_mm(self) -> float:
+        """Slots are that much wider than what they take, unless the design says otherwise."""
+        return 0.2 if self is Tool.KNIFE else 0.0
+
+    @property
+    def margin_mm(self) -> float:
+        """Kept free along every edge of a sheet, unless the design says otherwise."""
+        return 3.0 if self is Tool.KNIFE else 6.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cutting:
+    """The tool, and what is added to every slot."""
+
+    tool: Tool
+    fit_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnOffcut:
+    """A scrap before its outline is built."""
+
+    key: str
+    shape: Readings | Rectangle
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnStock:
+    """A kind of sheet before the outlines of its offcuts are built."""
+
+    key: str
+    name: str
+    material: str
+    thickness_mm: float
+    margin_mm: float
+    gap_mm: float
+    grain: Grain
+    sheets: tuple[SheetSize, ...]
+    offcuts: tuple[DrawnOffcut, ...]
+    spare: int
+
+
+def read_cutting(table: CuttingTable | None, reader: Reader) -> Cutting:
+    """What [cutting] says, with the defaults of its tool."""
+    table = table or CuttingTable()
+    tool = Tool(table.tool or "knife")
+    refuse_kerf(table, ("cutting",), reader)
+    return Cutting(tool=tool, fit_mm=reader.mm(table, ("cutting",), "fit", tool.fit_mm))
+
+
+def refuse_kerf(table: CuttingTable | PartCuttingTable, path: Path, reader: Reader) -> None:
+    """Refuse a kerf above 0."""
+    if reader.mm(table, path, "kerf", 0.0) > 0:
+        reader.refuse((*path, "kerf"), 'a kerf above 0 comes with a later version; write "0 mm" for now')
+
+
+def read_stocks(tables: Mapping[str, StockTable], tool: Tool, reader: Reader) -> dict[str, DrawnStock]:
+    """Every kind of sheet, by name."""
+    return {name: _stock(name, table, tool, reader) for name, table in tables.items()}
+
+
+def _stock(name: str, table: StockTable, tool: Tool, reader: Reader) -> DrawnStock:
+    path: Path = ("stock", name)
+    margin = reader.mm(table, path, "margin", tool.margin_mm)
+    return DrawnStock(
+        key=key_of(path),
+        name=name,
+        material=reader.text(table, path, "material"),
+        thickness_mm=reader.mm(table, path, "thickness"),
+        margin_mm=margin,
+        gap_mm=reader.mm(table, path, "gap", GAP_MM),
+        grain=Grain.ANY if table.grain in (None, "none") else Grain(table.grain),
+        sheets=tuple(
+            _sheet(sheet, (*path, "sheets", i), margin, reader) for i, sheet in enumerate(table.sheets or ())
+        ),
+        offcuts=tuple(
+            _offcut(offcut, (*path, "offcuts", i), reader) for i, offcut in enumerate(table.offcuts or ())
+        ),
+        spare=reader.count(table, path, "spare", 0),
+    )
+
+
+def _sheet(table: SheetTable, path: Path, margin_mm: float, reader: Reader) -> SheetSize:
+    width, height = reader.size(table, path, "size")
+    _refuse_long((width, height), (*path, "size"), reader)
+    if min(width, height) <= 2 * margin_mm:
+        reader.refuse(
+            (*path, "size"),
+            f"nothing is left inside a margin of {margin_mm:g} mm along every edge; "
+            "write a larger size or a smaller margin",
+        )
+    return SheetSize(
+        key=key_of(path),
+        width_mm=width,
+        height_mm=height,
+        mass_g=reader.mass(table, path, "mass"),
+        price=reader.money(table, path, "price"),
+        sold_in=reader.count(table, path, "sold_in", 1),
+        on_hand=reader.count(table, path, "on_hand", 0),
+    )
+
+
+def _offcut(table: OffcutTable, path: Path, reader: Reader) -> DrawnOffcut:
+    shape: Readings | Rectangle
+    if table.size is not None:
+        width, height = reader.size(table, path, "size")
+        shape = Rectangle(key=key_of(path), width_mm=width, height_mm=height)
+        sides = [width, height]
+    else:
+        shape = Readings(key=key_of((*path, "outline")), points=())
+        if table.outline is not None:
+            shape = read_outline(table.outline, (*path, "outline"), reader)
+        sides = [_extent(point.at[axis] for point in shape.points) for axis in (0, 1)]
+    _refuse_long(sides, path, reader)
+    return DrawnOffcut(key=key_of(path), shape=shape, count=reader.count(table, path, "count", 1))
+
+
+def _extent(values: Iterable[float]) -> float:
+    several = list(values)
+    return max(several) - min(several) if several else 0.0
+
+
+def _refuse_long(sides: Iterable[float], path: Path, reader: Reader) -> None:
+    longest = max(sides)
+    if longest > LONGEST_SHEET_MM:
+        reader.refuse(
+            path, f"a side of {longest:g} mm is over {LONGEST_SHEET_MM:g} mm; check it and its unit"
+        )
+
+
+def stock_named(
+    name: str, path: Path, stocks: Mapping[str, DrawnStock], known: Collection[str], reader: Reader
+) -> DrawnStock | None:
+    """The stock of that name; refused when there is none.
+
+    `known` are all names in the file, also of tables that were refused themselves.
+    """
+    found = stocks.get(name)
+    if found is None and name and name not in known:
+        hint = near(name, stocks) or (f"; known are {', '.join(stocks)}" if stocks else "")
+        reader.refuse(path, f"there is no stock {quoted(name)}{hint}")
+    return found
