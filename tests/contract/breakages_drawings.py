@@ -180,6 +180,16 @@ def _bar(folder: Path) -> None:
     _change(folder, change)
 
 
+@BREAKAGES.add("the board's thickness told wrongly", r"\.(dxf|svg): NOTES: the thickness of .* is not told")
+def _thickness(folder: Path) -> None:
+    def change(blocks: list[Block]) -> None:
+        for block in _of(blocks, "NOTES", "TEXT"):
+            words = next(value for code, value in block if code == 1)
+            _put(block, 1, re.sub(r"[0-9.]+ mm", "77 mm", re.sub(r"[0-9.]+ x [0-9.]+", "77 x 77", words)))
+
+    _change(folder, change)
+
+
 @BREAKAGES.add("a DXF number with an exponent", r"\.dxf: numbers not plain")
 def _exponent(folder: Path) -> None:
     def change(blocks: list[Block]) -> None:

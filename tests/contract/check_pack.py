@@ -59,19 +59,19 @@ def _check_pack(folder: Path, *, every_part: bool) -> Report:
         check_layout(report, layout, design)
         with report.section("layout.json", "names of the sheets' files"):
             check_sheet_files(report, layout)
-        _check_sheets(report, folder, layout)
+        _check_sheets(report, folder, layout, design)
     _check_pdfs(report, folder, layout, design, every_part=every_part)
     return report
 
 
-def _check_sheets(report: Report, folder: Path, layout: Layout) -> None:
+def _check_sheets(report: Report, folder: Path, layout: Layout, design: Design | None) -> None:
     for index, sheet in enumerate(layout.raw["sheets"]):
         for name in sheet["files"]:
             with report.section(name, "the file"):
                 if name.endswith(".svg"):
-                    check_svg(report, name, (folder / name).read_bytes(), layout, index)
+                    check_svg(report, name, (folder / name).read_bytes(), layout, index, design)
                 else:
-                    check_dxf(report, name, folder / name, layout, index)
+                    check_dxf(report, name, folder / name, layout, index, design)
 
 
 def dxf_marks(folder: Path, layout: Layout) -> dict[int, list[Track]]:
@@ -106,7 +106,7 @@ def _check_pdfs(
                 check_full_size(report, data, layout, marks)
             else:
                 parts = marks_of_parts(layout, marks)
-                check_templates(report, name, data, layout, design, parts, every_part=every_part)
+                check_templates(report, name, data, layout, parts, every_part=every_part)
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -101,6 +101,7 @@ class Design:
     stocks: tuple[Stock, ...]
     parts: tuple[DesignPart, ...]
     hardware: tuple[Hardware, ...]
+    text: str
 
 
 def _boards(table: dict[str, Any]) -> tuple[Board, ...]:
@@ -158,11 +159,13 @@ def _parts(name: str, table: dict[str, Any]) -> list[DesignPart]:
 
 def read_design(data: bytes) -> Design:
     """Read the facts; raises what tomllib raises, or KeyError, on a design that cannot have made a pack."""
-    table = tomllib.loads(data.decode("utf-8-sig"))
+    text = data.decode("utf-8-sig")
+    table = tomllib.loads(text)
     plan = table["plan"]
     tool = table.get("cutting", {}).get("tool", "knife")
     return Design(
         name=plan["name"],
+        text=text,
         title=plan.get("title", ""),
         revision=plan.get("revision"),
         currency=plan.get("currency", ""),

@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pyogrio
 import shapely
+from pack_design import Design
 from pack_geometry import Track
 from pack_layout import Layout
 from pack_lines import (
@@ -18,6 +19,7 @@ from pack_lines import (
     NOTES_FROM_MM,
     TEXTED,
     check_layer_names,
+    check_notes,
     check_sheet_lines,
     has_bar,
 )
@@ -141,7 +143,9 @@ def read_tracks(path: Path) -> dict[str, list[tuple[shapely.Geometry, str]]]:
     return found
 
 
-def check_dxf(report: Report, file: str, path: Path, layout: Layout, index: int) -> None:
+def check_dxf(
+    report: Report, file: str, path: Path, layout: Layout, index: int, design: Design | None
+) -> None:
     """Check one DXF file against the sheet at `index` of the layout."""
     release_12 = file.endswith("-mm.dxf")
     data = path.read_bytes()
@@ -162,11 +166,8 @@ def check_dxf(report: Report, file: str, path: Path, layout: Layout, index: int)
     report.expect(
         has_bar(tracks.get("NOTES", ()), 100.0), file, "NOTES: no line of 100 mm to check the scale by"
     )
-    report.expect(
-        any("100" in entity.value(1) for entity in dxf.entities if entity.layer == "NOTES"),
-        file,
-        "NOTES: no text names the 100 mm of the bar",
-    )
+    notes = " ".join(entity.value(1) for entity in dxf.entities if entity.layer == "NOTES")
+    check_notes(report, file, layout, index, notes, design, ascii_only=True)
 
 
 def _check_header(report: Report, file: str, dxf: Dxf, release_12: bool) -> None:

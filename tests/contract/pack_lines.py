@@ -1,9 +1,11 @@
 """What every drawing of a sheet must show in any format: layers of the table, lines of the layout."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import shapely
+from pack_design import Design
 from pack_geometry import CHORD_MM, READ_MM, Track, farthest_mm, match_rings, vertices
 from pack_layout import Layout, placed_outlines
 from pack_report import Report
@@ -168,3 +170,57 @@ def uncovered_mm(lines: shapely.Geometry, wanted: shapely.Geometry) -> float:
     if wanted.is_empty:
         return 0.0
     return farthest_mm(vertices(shapely.segmentize(wanted, 1.0)), lines)
+
+
+def squeezed(text: str) -> str:
+    """Leave out white space: readers part words as they like."""
+    return "".join(text.split())
+
+
+def written(length_mm: float, text: str) -> bool:
+    """Tell whether a length stands among the numbers of a text, to the decimals with which it is written."""
+    for number in re.findall(r"[0-9]+(?:\.[0-9]+)?", text.replace(",", ".")):
+        decimals = len(number.partition(".")[2])
+        if abs(float(number) - length_mm) <= 0.5 * 10**-decimals + 1e-9:
+            return True
+    return False
+
+
+def check_words(
+    report: Report, file: str, where: str, text: str, design: Design, *, ascii_only: bool = False
+) -> None:
+    """Plan name and revision stand there; no word that promises more than a plan can."""
+    found = squeezed(text)
+    names = [squeezed(name) for name in (design.name, design.title) if name]
+    if not ascii_only or any(name.isascii() for name in names):
+        report.expect(any(name in found for name in names), file, f"{where}: the plan's name is not on it")
+    if design.revision and (design.revision.isascii() or not ascii_only):
+        report.expect(squeezed(design.revision) in found, file, f"{where}: the revision is not on it")
+    promise = "s" + "afe"
+    if promise not in design.text.lower():
+        report.expect(promise not in found.lower(), file, f"{where}: a word promises what no plan can")
+
+
+def check_notes(
+    report: Report,
+    file: str,
+    layout: Layout,
+    index: int,
+    notes: str,
+    design: Design | None,
+    *,
+    ascii_only: bool,
+) -> None:
+    """The notes of a sheet: plan, revision, measured thickness, the bar's length, cuts that serve two pieces."""
+    stock = layout.stocks[layout.raw["sheets"][index]["stock"]]
+    report.expect(
+        written(stock["thickness"], notes),
+        file,
+        f"NOTES: the thickness of {stock['thickness']} mm is not told",
+    )
+    report.expect("100" in notes, file, "NOTES: no text names the 100 mm of the bar")
+    if stock["gap"] == 0 or stock["margin"] == 0:
+        told = "onecut,twoedges" in squeezed(notes).lower()
+        report.expect(told, file, "NOTES: gap or margin is 0 and 'one cut, two edges' is not said")
+    if design is not None:
+        check_words(report, file, "NOTES", notes, design, ascii_only=ascii_only)

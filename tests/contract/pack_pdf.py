@@ -9,7 +9,7 @@ import shapely
 from pack_design import Design
 from pack_geometry import Track, farthest_mm, vertices
 from pack_layout import Layout
-from pack_lines import LAYERS, PRINTED, check_sheet_lines, has_bar, uncovered_mm
+from pack_lines import LAYERS, PRINTED, check_sheet_lines, check_words, has_bar, uncovered_mm, written
 from pack_pdf_reader import Page, Stroke, read_pages
 from pack_report import Report
 
@@ -42,7 +42,7 @@ def check_pdf(report: Report, file: str, data: bytes, design: Design | None) -> 
         _check_inside(report, file, number, page)
         report.expect(bool(page.text.strip()), file, f"page {number}: no words")
         if design is not None:
-            _check_words(report, file, number, page, design)
+            check_words(report, file, f"page {number}", page.text, design)
 
 
 def _check_root(report: Report, file: str, document: pikepdf.Pdf) -> None:
@@ -114,17 +114,6 @@ def _check_inside(report: Report, file: str, number: int, page: Page) -> None:
     report.checks += 1
 
 
-def squeezed(text: str) -> str:
-    """Leave out white space: readers part words as they like."""
-    return "".join(text.split())
-
-
-def _check_words(report: Report, file: str, number: int, page: Page, design: Design) -> None:
-    words = squeezed(page.text)
-    names = [squeezed(name) for name in (design.name, design.title) if name]
-    report.expect(any(name in words for name in names), file, f"page {number}: the plan's name is not on it")
-
-
 def bar_tracks(page: Page) -> list[Track]:
     """Return the lines of a page that belong to no layer of the board: strip, bars, notes."""
     return [
@@ -170,6 +159,8 @@ def check_full_size(report: Report, data: bytes, layout: Layout, dxf_marks: dict
             f"page {index + 1}: {page.width_mm:.1f} x {page.height_mm:.1f} mm does not hold the sheet",
         )
         check_bar(report, file, index + 1, page)
+        thickness = layout.stocks[sheet["stock"]]["thickness"]
+        report.expect(written(thickness, page.text), file, f"page {index + 1}: the thickness is not told")
         marks = page.lines(("MARK", "MARK_BACK"))
         for track in dxf_marks.get(index, []):
             wanted = shapely.transform(track.line(), lambda points: points + np.array(CORNER_MM))

@@ -7,6 +7,7 @@ import xml.etree.ElementTree as ET
 
 import numpy as np
 import svgelements
+from pack_design import Design
 from pack_geometry import Track
 from pack_layout import Layout
 from pack_lines import (
@@ -16,6 +17,7 @@ from pack_lines import (
     TEXTED,
     Allowance,
     check_layer_names,
+    check_notes,
     check_sheet_lines,
     has_bar,
 )
@@ -30,7 +32,9 @@ ALLOWED = SHAPES | {"svg", "g", "title", "desc", "text", "tspan"}
 _READER_ERROR = 6e-7
 
 
-def check_svg(report: Report, file: str, data: bytes, layout: Layout, index: int) -> None:
+def check_svg(
+    report: Report, file: str, data: bytes, layout: Layout, index: int, design: Design | None
+) -> None:
     """Check one SVG file against the sheet at `index` of the layout."""
     text = data.decode("utf-8")
     if not report.expect("<!DOCTYPE" not in text and "<!ENTITY" not in text, file, "has a document type"):
@@ -64,6 +68,8 @@ def check_svg(report: Report, file: str, data: bytes, layout: Layout, index: int
     report.expect(
         has_bar(tracks.get("NOTES", ()), 100.0), file, "NOTES: no line of 100 mm to check the scale by"
     )
+    notes = " ".join(" ".join(text.itertext()) for text in root.iterfind(f"{_SVG}g[@id='NOTES']//{_SVG}text"))
+    check_notes(report, file, layout, index, notes, design, ascii_only=False)
 
 
 def _check_frame(report: Report, file: str, root: ET.Element, width_mm: float, height_mm: float) -> None:

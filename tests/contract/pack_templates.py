@@ -8,11 +8,10 @@ from typing import Any
 
 import numpy as np
 import shapely
-from pack_design import Design
 from pack_geometry import SAME_AREA_MM2, Track, mirrored, unmove_points
 from pack_layout import Layout
-from pack_lines import uncovered_mm
-from pack_pdf import check_bar, reverse_off_mm, squeezed
+from pack_lines import squeezed, uncovered_mm, written
+from pack_pdf import check_bar, reverse_off_mm
 from pack_pdf_reader import Page, read_pages
 from pack_report import Report
 from shapely import Polygon
@@ -31,7 +30,6 @@ def check_templates(
     file: str,
     data: bytes,
     layout: Layout,
-    design: Design | None,
     part_marks: dict[str, list[Track]],
     *,
     every_part: bool,
@@ -44,8 +42,8 @@ def check_templates(
     report.expect(
         file == f"templates-{entry['paper']}.pdf", file, f"its paper is {entry['paper']} in layout.json"
     )
-    _check_pages(report, file, pages, entry, design)
-    _check_grid(report, file, pages, entry)
+    _check_pages(report, file, pages, entry)
+    _check_grid(report, file, pages, layout, entry)
     _check_complete(report, file, layout, entry, every_part=every_part)
     _check_ruled(report, file, pages, layout, entry)
     for name in dict.fromkeys(tile["name"] for tile in entry["tiles"]):
@@ -55,9 +53,7 @@ def check_templates(
             _check_reassembly(report, file, pages, name, tiles, shapes, part_marks.get(name, []))
 
 
-def _check_pages(
-    report: Report, file: str, pages: tuple[Page, ...], entry: dict[str, Any], design: Design | None
-) -> None:
+def _check_pages(report: Report, file: str, pages: tuple[Page, ...], entry: dict[str, Any]) -> None:
     short, long = PAPER_MM[entry["paper"]]
     used = Counter(tile["page"] for tile in entry["tiles"])
     for number, page in enumerate(pages, start=1):
@@ -68,12 +64,6 @@ def _check_pages(
             f"page {number}: {page.width_mm:.2f} x {page.height_mm:.2f} mm is not {entry['paper']}",
         )
         check_bar(report, file, number, page)
-        if design is not None and design.revision:
-            report.expect(
-                squeezed(design.revision) in squeezed(page.text),
-                file,
-                f"page {number}: the revision is not on it",
-            )
     for number, count in used.items():
         report.expect(number > 1, file, "page 1 is the key page and carries no tile")
         report.expect(
@@ -95,7 +85,9 @@ def _key_pages(entry: dict[str, Any]) -> int:
     return min(listed, default=math.inf) - 1 if listed else 10**6
 
 
-def _check_grid(report: Report, file: str, pages: tuple[Page, ...], entry: dict[str, Any]) -> None:
+def _check_grid(
+    report: Report, file: str, pages: tuple[Page, ...], layout: Layout, entry: dict[str, Any]
+) -> None:
     """Every tile lies on its page and names itself; neighbours overlap by at least 10 mm."""
     places = Counter((tile["name"], tile["row"], tile["column"]) for tile in entry["tiles"])
     for (name, row, column), count in places.items():
@@ -118,6 +110,8 @@ def _check_grid(report: Report, file: str, pages: tuple[Page, ...], entry: dict[
         words = squeezed(page.text)
         report.expect(label in words, file, f"{where}: {label} is not written on the page")
         report.expect(squeezed(tile["name"]) in words, file, f"{where}: the name is not written on the page")
+        thickness = _thickness(layout, tile)
+        report.expect(written(thickness, page.text), file, f"{where}: the thickness is not told")
         report.expect(
             re.search(rf"{tile['page']}\s*(of|/)\s*{len(pages)}(?![0-9])", page.text) is not None,
             file,
@@ -126,6 +120,15 @@ def _check_grid(report: Report, file: str, pages: tuple[Page, ...], entry: dict[
     for first, second in itertools.combinations(entry["tiles"], 2):
         if first["name"] == second["name"] and _neighbours(first, second):
             _check_overlap(report, file, first, second)
+
+
+def _thickness(layout: Layout, tile: dict[str, Any]) -> float:
+    """Return the thickness of the stock of what a tile shows."""
+    if tile["of"] == "part":
+        return layout.stocks[layout.parts[tile["name"]]["stock"]]["thickness"]
+    sheets = layout.raw["sheets"]
+    stock = next(s["stock"] for s in sheets if tile["name"] == f"{s['stock']}-{s['number']}")
+    return layout.stocks[stock]["thickness"]
 
 
 def _neighbours(first: dict[str, Any], second: dict[str, Any]) -> bool:
@@ -212,16 +215,7 @@ def _check_ruled(
         )
         x0, y0, x1, y1 = shape.bounds
         for length in (x1 - x0, y1 - y0):
-            report.expect(_written(length, page.text), file, f"{where}: its {length:.2f} mm are not written")
-
-
-def _written(length_mm: float, text: str) -> bool:
-    """Tell whether a length stands among the numbers of a text, to the decimals with which it is written."""
-    for number in re.findall(r"[0-9]+(?:\.[0-9]+)?", text.replace(",", ".")):
-        decimals = len(number.partition(".")[2])
-        if abs(float(number) - length_mm) <= 0.5 * 10**-decimals + 1e-9:
-            return True
-    return False
+            report.expect(written(length, page.text), file, f"{where}: its {length:.2f} mm are not written")
 
 
 def _shapes_of(layout: Layout, tile: dict[str, Any]) -> list[Polygon]:
