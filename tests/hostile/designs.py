@@ -101,10 +101,13 @@ rectangle = [60, 40]
 GOOD = HEAD + STOCK + RIB
 
 
-def _refused(name: str, data: str | bytes, *words: str, line: int | None = None) -> Hostile:
+def _refused(name: str, data: str | bytes, *words: str, at: str = "") -> Hostile:
+    """A design that is refused; with `at` in the line that holds this text."""
+    data = data.encode() if isinstance(data, str) else data
+    line = data[: data.index(at.encode())].count(b"\n") + 1 if at else None
     return Hostile(
         name=name,
-        data=data.encode() if isinstance(data, str) else data,
+        data=data,
         outcome=Outcome.REFUSED,
         expected=tuple(Expected(line=line, words=w) for w in words),
     )
@@ -138,13 +141,13 @@ def bytes_that_are_no_text() -> list[Hostile]:
         _refused("utf-16-be-with-mark", b"\xfe\xff" + GOOD.encode("utf-16-be"), "utf-?8"),
         _refused("utf-16-le", GOOD.encode("utf-16-le"), "utf-?8|null|nul|control|character|byte"),
         _refused("utf-32", GOOD.encode("utf-32"), "utf-?8|null|nul|control|character|byte"),
-        _refused("latin-1", cafe.encode("latin-1"), "utf-?8", line=4),
+        _refused("latin-1", cafe.encode("latin-1"), "utf-?8", at="name ="),
         _refused("overlong-utf-8", GOOD.encode().replace(b"glasswort", b"glass\xc0\xafwort"), "utf-?8"),
         _refused("surrogate-in-utf-8", GOOD.encode().replace(b"glasswort", b"\xed\xa0\x80"), "utf-?8"),
         _refused("cut-in-a-letter", GOOD.encode() + b"# \xe2\x82", "utf-?8"),
         _refused("null-byte", GOOD.encode().replace(b"glasswort", b"glass\0wort"), "."),
         _refused("only-null-bytes", b"\0" * 4096, "."),
-        _refused("escape-byte", GOOD.encode().replace(b"glasswort", b"glass\x1b[2Jwort"), ".", line=4),
+        _refused("escape-byte", GOOD.encode().replace(b"glasswort", b"glass\x1b[2Jwort"), ".", at="name ="),
         _refused("picture", b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 8, "."),
         _refused("archive", b"PK\x03\x04" + bytes(range(255, -1, -1)) * 8, "."),
         _refused("all-bytes", bytes(range(256)), "."),
@@ -172,24 +175,24 @@ def sizes_beyond_reason() -> list[Hostile]:
     room = (limit - len(GOOD)) // len(filler)
     chain = "\n".join(f'a{i} = "a{i - 1} + 0.001"' for i in range(1, 3000))
     part_401 = "".join(f'[parts.p{i}]\nstock = "board"\nrectangle = [6, 4]\n' for i in range(401))
-    many = "".join(f'[parts.p{i}]\nstock = "board"\n{_comb(19_000)}\n' for i in range(11))
+    many = "".join(f'[parts.p{i}]\nstock = "board"\n{_short_comb(18_300)}\n' for i in range(11))
     return [
         _refused("over-two-megabytes", GOOD + filler * 21_000, "2 MB|large|bytes|megabyte"),
         _builds("just-under-two-megabytes", GOOD + filler * room),
-        _refused("integer-of-5000-digits", _width("9" * 5000), ".", line=18),
-        _refused("hexadecimal-of-5000-digits", _width("0x" + "f" * 5000), ".", line=18),
-        _refused("integer-of-400-digits", _width("9" * 400), ".", line=18),
-        _refused("float-of-5000-digits", _width("1." + "3" * 5000 + "e4000"), ".", line=18),
-        _refused("float-beyond-floats", _width("1e999"), ".", line=18),
-        _refused("format-of-5000-digits", GOOD.replace("format = 1", "format = " + "1" * 5000), ".", line=1),
-        _refused("count-of-5000-digits", _rib("rectangle = [6, 4]\ncount = " + "1" * 5000), ".", line=19),
-        _refused("literal-of-400-digits", _width('"' + "9" * 400 + ' mm"'), ".", line=18),
-        _refused("sum-of-501-letters", _width('"' + ("1 + " * 125 + "1") + '"'), "500", line=18),
-        _refused("sum-of-51-brackets", _width('"' + "(" * 51 + "60" + ")" * 51 + '"'), "50", line=18),
+        _refused("integer-of-5000-digits", _width("9" * 5000), ".", at="rectangle"),
+        _refused("hexadecimal-of-5000-digits", _width("0x" + "f" * 5000), ".", at="rectangle"),
+        _refused("integer-of-400-digits", _width("9" * 400), ".", at="rectangle"),
+        _refused("float-of-5000-digits", _width("1." + "3" * 5000 + "e4000"), ".", at="rectangle"),
+        _refused("float-beyond-floats", _width("1e999"), ".", at="rectangle"),
+        _refused("format-of-5000-digits", GOOD.replace("format = 1", "format = " + "1" * 5000), ".", at="format"),
+        _refused("count-of-5000-digits", _rib("rectangle = [6, 4]\ncount = " + "1" * 5000), ".", at="count"),
+        _refused("literal-of-400-digits", _width('"' + "9" * 400 + ' mm"'), ".", at="rectangle"),
+        _refused("sum-of-501-letters", _width('"' + ("1 + " * 125 + "1") + '"'), "500", at="rectangle"),
+        _refused("sum-of-51-brackets", _width('"' + "(" * 51 + "60" + ")" * 51 + '"'), "50", at="rectangle"),
         _builds("sum-of-50-brackets", _width('"' + "(" * 50 + "60" + ")" * 50 + '"')),
         _refused("lists-10000-deep", _rib("outline = " + "[" * 10_000 + "]" * 10_000), "50|nest|deep"),
         _refused("lists-10000-open", _rib("outline = " + "[" * 10_000), "."),
-        _refused("lists-51-deep", _rib("outline = " + "[" * 51 + "]" * 51), "50|nest|deep", line=18),
+        _refused("lists-51-deep", _rib("outline = " + "[" * 51 + "]" * 51), "50|nest|deep", at="outline"),
         _refused("tables-2000-deep", _rib("x = " + "{ a = " * 2000 + "1" + " }" * 2000), "50|nest|deep"),
         _refused("dots-5000-deep", GOOD + ".".join(["a"] * 5000) + " = 1\n", "50|nest|deep"),
         _refused("header-5000-deep", GOOD + "[" + ".".join(["a"] * 5000) + "]\n", "50|nest|deep"),
@@ -197,17 +200,17 @@ def sizes_beyond_reason() -> list[Hostile]:
             "chain-of-3000-sizes",
             HEAD + "[sizes]\na0 = 1\n" + chain + "\n\n" + STOCK + RIB.replace("60", '"a2999 + 50"'),
         ),
-        _refused("name-of-201-letters", GOOD.replace("glasswort", "g" * 201), "200", line=4),
+        _refused("name-of-201-letters", GOOD.replace("glasswort", "g" * 201), "200", at="name ="),
         _builds("name-of-200-letters", GOOD.replace("glasswort", "g" * 200)),
         _refused("stock-of-201-letters", GOOD.replace("board]", "b" * 201 + "]"), "200"),
-        _refused("part-of-201-letters", GOOD.replace("parts.rib", "parts." + "r" * 201), "200", line=16),
-        _refused("hardware-of-201-letters", GOOD + f'[[hardware]]\nname = "{"h" * 201}"\n', "200", line=20),
+        _refused("part-of-201-letters", GOOD.replace("parts.rib", "parts." + "r" * 201), "200", at="[parts."),
+        _refused("hardware-of-201-letters", GOOD + f'[[hardware]]\nname = "{"h" * 201}"\n', "200", at="hhh"),
         _refused("mark-of-201-letters",
-                 GOOD + f'marks = [ {{ line = [[9, 0], [9, 9]], text = "{"m" * 201}" }} ]\n', "200", line=19),
+                 GOOD + f'marks = [ {{ line = [[9, 0], [9, 9]], text = "{"m" * 201}" }} ]\n', "200", at="mmm"),
         _refused("parts-401", HEAD + STOCK + part_401, "400"),
         _refused("points-20001", _rib(_comb(20_001)), "20,000|20000"),
         _refused("points-20001-as-readings", _rib(_comb_readings(20_001)), "20,000|20000"),
-        _refused("points-over-200000-in-all", HEAD + STOCK + many, "200,000|200000"),
+        _refused("points-over-200000-in-all", HEAD.replace("scale = 1", "scale = 0.01") + STOCK + many, "200,000|200000"),
         _refused("pieces-over-5000", HEAD + STOCK + "".join(
             f'[parts.p{i}]\nstock = "board"\nrectangle = [6, 4]\ncount = 2000\n' for i in range(3)),
             "5,000|5000"),
@@ -228,6 +231,12 @@ def _comb(points: int) -> str:
 def _comb_readings(points: int) -> str:
     rows = "\n".join(f"{x:.3f}, {y:.3f}" for x, y in _teeth(points))
     return f'outline = """\n{rows}\n"""'
+
+
+def _short_comb(points: int) -> str:
+    """The same in few bytes: whole numbers, to be made smaller by the scale."""
+    rows = [f"{i},{i % 2}" for i in range(points // 2)] + [f"{i},{99 + i % 2}" for i in range(points // 2 - 1, -1, -1)]
+    return f'outline = "{";".join(rows)}"'
 
 
 def _teeth(points: int) -> list[tuple[float, float]]:

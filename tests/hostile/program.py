@@ -3,13 +3,41 @@
 import contextlib
 import io
 import json
+import signal
 import sys
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 from unittest import mock
 
 from foamcut.cli import main
+
+#: seconds after which a run counts as hung
+PATIENCE_S = 120
+
+
+class Hung(BaseException):
+    """The program took far too long; no `except Exception` may swallow it."""
+
+
+@contextlib.contextmanager
+def patience(seconds: int) -> Iterator[None]:
+    """Raise `Hung` when the block takes longer; without effect where the system has no alarm."""
+    if not hasattr(signal, "SIGALRM"):
+        yield
+        return
+
+    def late(*_: object) -> None:
+        raise Hung(f"no answer after {seconds} s")
+
+    before = signal.signal(signal.SIGALRM, late)
+    signal.alarm(seconds)
+    try:
+        yield
+    finally:
+        signal.alarm(0)
+        signal.signal(signal.SIGALRM, before)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,12 +65,19 @@ def _no_constant(name: str) -> None:
 
 
 def run(*arguments: str | Path) -> Run:
-    """Run the program with the arguments; anything but an exit comes through as it is."""
+    """Run the program with the arguments; anything but an exit comes through as it is.
+
+    Raises
+    ------
+    Hung
+        There is no answer after `PATIENCE_S`.
+    """
     out, err = io.StringIO(), io.StringIO()
     with (
         mock.patch.object(sys, "argv", ["foamcut", *map(str, arguments)]),
         contextlib.redirect_stdout(out),
         contextlib.redirect_stderr(err),
+        patience(PATIENCE_S),
     ):
         try:
             main()

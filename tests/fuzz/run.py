@@ -1,0 +1,79 @@
+"""Random and damaged designs by the thousand, with a new seed each time: `python -m tests.fuzz.run --count 2000`.
+
+What goes wrong is kept under `output/fuzz/`, named by its seed, and can be tried again with `--seed N --count 1`.
+"""
+
+import argparse
+import random
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from tests.fuzz.attempts import Attempt, attempt
+from tests.fuzz.mutate import mutated
+from tests.fuzz.random_designs import random_design
+from tests.fuzz.sources import sources
+
+KEPT = Path(__file__).parent.parent.parent / "output" / "fuzz"
+
+
+class Tally:
+    """Counts attempts of one kind and keeps what went wrong."""
+
+    def __init__(self, kind: str) -> None:
+        self.kind = kind
+        self.count = self.refused = self.faulty = 0
+        self.began = time.monotonic()
+        self.slowest = (0.0, 0)
+
+    def note(self, seed: int, data: bytes, answer: Attempt, seconds: float) -> None:
+        self.count += 1
+        self.refused += answer.refused
+        self.slowest = max(self.slowest, (seconds, seed))
+        if answer.faults:
+            self.faulty += 1
+            KEPT.mkdir(parents=True, exist_ok=True)
+            path = KEPT / f"{self.kind}-{seed}.toml"
+            path.write_bytes(data)
+            print(f"{path}: " + "; ".join(answer.faults[:5]), flush=True)
+
+    def line(self) -> str:
+        seconds = time.monotonic() - self.began
+        each = seconds / max(self.count, 1)
+        return (
+            f"{self.kind}: {self.count} tried, {self.refused} refused, {self.faulty} with faults, "
+            f"{seconds:.0f} s ({each:.2f} s each, slowest {self.slowest[0]:.1f} s with seed {self.slowest[1]})"
+        )
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run from the command line and return the exit code: 1 when anything went wrong."""
+    parser = argparse.ArgumentParser(description="try the program on random and damaged designs")
+    parser.add_argument("--count", type=int, default=2000, help="random designs, and as many damaged ones")
+    parser.add_argument("--seed", type=int, help="first seed; a new one each time when left out")
+    parser.add_argument("--only", choices=["random", "damaged"], help="one kind alone")
+    options = parser.parse_args(arguments)
+    first = options.seed if options.seed is not None else random.SystemRandom().randrange(10**9)
+    print(f"first seed {first}", flush=True)
+    tallies = []
+    with tempfile.TemporaryDirectory() as name:
+        place = Path(name)
+        originals = sources(place)
+        for kind in ("random", "damaged") if not options.only else (options.only,):
+            tally = Tally(kind)
+            tallies.append(tally)
+            for seed in range(first, first + options.count):
+                if kind == "random":
+                    data = random_design(seed).encode()
+                else:
+                    data = mutated(originals[seed % len(originals)], seed)
+                began = time.monotonic()
+                answer = attempt(data, place / "place", contract=True)
+                tally.note(seed, data, answer, time.monotonic() - began)
+            print(tally.line(), flush=True)
+    return 1 if any(tally.faulty for tally in tallies) else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
