@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 from functools import cached_property, partial
 
 from foamcut import __version__
+from foamcut.design.design import Design, read_design
 from foamcut.design.json_schema import schema_text
-from foamcut.design.resolve import LARGEST_FILE, Design, read_design
+from foamcut.design.letters import MAX_BYTES as LARGEST_FILE
 from foamcut.design.starters import starter
 from foamcut.draw.fullsize import full_size_document
 from foamcut.draw.metrics import missing_letters
@@ -158,8 +159,8 @@ class Plan(Outcome):
             maker=plan.maker,
             licence=plan.licence,
             scale_text=f"1:{decimal_text(plan.scale, 3)}",
-            tool=plan.tool,
-            sketch_unit=plan.sketch_unit,
+            tool=plan.tool.value,
+            sketch_unit=plan.units,
             sketch_scale=plan.scale,
             version=__version__,
         )
@@ -170,10 +171,15 @@ class Plan(Outcome):
         return {part.name: i for i, part in enumerate(self.parts, 1)}
 
     @cached_property
+    def thicknesses(self) -> dict[str, float]:
+        """Measured thickness of each stock by its name, mm."""
+        return {stock.name: stock.thickness_mm for stock in self.design.stocks}
+
+    @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
         """One drawing a sheet, in the order of the sheets."""
         return tuple(
-            sheet_drawing(sheet, layout, self.title, self.numbers)
+            sheet_drawing(sheet, layout, self.title, self.numbers, self.thicknesses)
             for layout in self.layouts
             for sheet in layout.sheets
         )
@@ -182,7 +188,7 @@ class Plan(Outcome):
         """The papers that templates are made for."""
         if self.options.paper == "all":
             return tuple(PAPERS)
-        return (self.options.paper or ("a4" if self.design.plan.sketch_unit != "in" else "letter"),)
+        return (self.options.paper or ("a4" if self.design.plan.units != "in" else "letter"),)
 
     @cached_property
     def templates(self) -> tuple[tuple[Document, TemplateIndex], ...]:
@@ -340,8 +346,7 @@ def _tell(listener: Listener, progress: Progress) -> None:
 
 
 def _with_lines(design: Design, refusals: Sequence[Refusal], *, later_steps: bool = False) -> Refused:
-    placed = [Refusal(key=r.key, text=r.text, line=r.line or design.line_of(r.key)) for r in refusals]
-    return Refused(sorted(placed, key=lambda r: r.line or 0), later_steps=later_steps)
+    return Refused(design.with_lines(refusals), later_steps=later_steps)
 
 
 def _place_findings(parts: Sequence[Part]) -> Iterator[Finding]:
@@ -380,7 +385,7 @@ def _stock_findings(design: Design, layouts: Sequence[Layout]) -> Iterator[Findi
             yield Finding(
                 code="stock-unused", level=Level.NOTE, where=stock.key, text="no part is cut from this stock"
             )
-    if design.plan.tool == "laser":
+    if design.plan.tool.value == "laser":
         yield Finding(
             code="laser-foam",
             level=Level.WARNING,
@@ -469,8 +474,8 @@ def _shopping_file(plan: Plan) -> list[File]:
             name=item.name,
             size=item.size,
             needed=item.count,
-            on_hand=0,
-            to_buy=item.count,
+            on_hand=item.on_hand,
+            to_buy=max(0, item.count - item.on_hand),
             spare=0,
             sold_in=item.sold_in,
             price=item.price,

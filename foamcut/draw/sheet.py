@@ -4,7 +4,7 @@ Coordinates are the sheet's: origin lower left, mm.  Notes begin 10 mm to the ri
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from foamcut.draw.furniture import cautions
@@ -29,12 +29,17 @@ _TURNED_OVER = {Line.MARK: Line.MARK_BACK, Line.MARK_BACK: Line.MARK}
 _OTHER_END = {Align.LEFT: Align.RIGHT, Align.RIGHT: Align.LEFT, Align.MIDDLE: Align.MIDDLE}
 
 
-def sheet_drawing(sheet: Sheet, layout: Layout, title: Title, numbers: dict[str, int]) -> Drawing:
-    """One sheet at true size; `numbers` gives each part's number by its name."""
+def sheet_drawing(
+    sheet: Sheet, layout: Layout, title: Title, numbers: Mapping[str, int], thicknesses: Mapping[str, float]
+) -> Drawing:
+    """One sheet at true size.
+
+    `numbers` gives each part's number by its name, `thicknesses` each stock's by its name, mm.
+    """
     strokes = [Stroke(line=Line.SHEET, segments=ring, closed=True) for ring in sheet.outline.lines()]
     texts: list[Text] = []
     for placed in sheet.placed:
-        piece_strokes, piece_texts = _piece(placed, title, numbers)
+        piece_strokes, piece_texts = _piece(placed, title, numbers[placed.piece.part.name], thicknesses)
         strokes += piece_strokes
         texts += piece_texts
     drawn = Drawing(
@@ -52,10 +57,14 @@ def _in_order(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
     return tuple(sorted(strokes, key=lambda stroke: LAYERS.index(stroke.line)))
 
 
-def _piece(placed: Placed, title: Title, numbers: dict[str, int]) -> tuple[list[Stroke], list[Text]]:
+def _piece(
+    placed: Placed, title: Title, number: int, thicknesses: Mapping[str, float]
+) -> tuple[list[Stroke], list[Text]]:
     """A piece's lines where it lies.  Cut lines come from the placed outline, so that all outputs agree."""
     part = placed.piece.part
-    strokes, texts = part_lines(part, title, number=numbers[part.name], template=False)
+    strokes, texts = part_lines(
+        part, title, number=number, template=False, placement=placed.placement, thicknesses=thicknesses
+    )
     cut = {Line.THROUGH, Line.OPENING}
     moved = [_placed_stroke(s, placed.placement, placed.id) for s in strokes if s.line not in cut]
     rings = placed.outline.lines()

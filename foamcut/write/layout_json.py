@@ -47,7 +47,7 @@ def render(
         "sheets": [
             _sheet(sheet, files[sheet.stock, sheet.number]) for layout in layouts for sheet in layout.sheets
         ],
-        "bound": [_bound(layout.bound) for layout in layouts],
+        "bound": [bound_record(layout.bound) for layout in layouts],
         "templates": [_templates(index) for index in templates],
     }
     rows = [f' "{key}": {_lines(value)}' for key, value in document.items()]
@@ -112,7 +112,8 @@ def _placed(placed: Placed) -> Json:
     }
 
 
-def _bound(bound: Bound) -> Json:
+def bound_record(bound: Bound) -> dict[str, Json]:
+    """How few new boards there can be, as a record."""
     return {
         "stock": bound.stock,
         "new": bound.new,
