@@ -18,6 +18,8 @@ class Slot:
     turn_deg: float
     takes: str
     outline: Outline
+    fit_mm: float = 0.0  # what of length and width is fit
+    open: bool = False  # may run out of the part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

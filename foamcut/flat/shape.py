@@ -37,7 +37,7 @@ def trace(shape: Shape, mirrored: Grain = Grain.ANY, *, smallest_mm2: float = SM
     if isinstance(shape, Readings):
         return traced(shape, mirrored, smallest_mm2)
     if mirrored is not Grain.ANY:
-        text = 'only an outline by its points can be mirrored: take "mirrored" out, or draw one half as points'
+        text = 'only an outline by its points can be mirrored; take "mirrored" out, or draw half as points'
         refuse([Refusal(key=shape.key, text=text)])
     if isinstance(shape, Disc):
         return _disc(shape, smallest_mm2)
