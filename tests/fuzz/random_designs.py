@@ -418,7 +418,8 @@ def _things_inside(
     for key, things in (("cutouts", cutouts), ("slots", slots), ("tabs", shape.tabs)):
         if things:
             lines.append(f"{key} = [\n" + "\n".join(f"  {thing}," for thing in things) + "\n]")
-    marks = [_mark(chance, write, shape.inside, face) for _ in range(chance.choice((0, 0, 1, 2)))]
+    solid = not cutouts and not slots
+    marks = [_mark(chance, write, shape.inside, face, solid) for _ in range(chance.choice((0, 0, 1, 2)))]
     if marks:
         lines.append("marks = [\n" + "\n".join(f"  {mark}," for mark in marks) + "\n]")
     return lines
@@ -456,7 +457,8 @@ def _slot(
     return [f'{{ at = {write.point(x, y)}, length = {write.length(length)}, {turn}takes = "{stock.name}" }}']
 
 
-def _mark(chance: random.Random, write: Writer, box: Box, face: str) -> str:
+def _mark(chance: random.Random, write: Writer, box: Box, face: str, solid: bool) -> str:
+    """A mark of any kind; a balance point only where there is no hole that it might fall into."""
     x, y = chance.uniform(box.x0, box.x1), chance.uniform(box.y0, box.y1)
     end = write.point(box.x1, chance.uniform(box.y0, box.y1))
     start = write.point(box.x0, chance.uniform(box.y0, box.y1))
@@ -465,7 +467,7 @@ def _mark(chance: random.Random, write: Writer, box: Box, face: str) -> str:
     if kind == 0:
         text = f', text = "F{chance.randint(1, 9)}"' if chance.random() < 0.6 else ""
         return f"{{ line = [{start}, {end}]{text}{on} }}"
-    if kind == 1:
+    if kind == 1 and solid:
         share = chance.choice(('"25 %"', "0.3"))
         return f"{{ balance = {share}, from = {start}, to = {end}{on} }}"
     if kind == 2:

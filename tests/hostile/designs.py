@@ -206,7 +206,7 @@ def sizes_beyond_reason() -> list[Hostile]:
         _refused("part-of-201-letters", GOOD.replace("parts.rib", "parts." + "r" * 201), "200", at="[parts."),
         _refused("hardware-of-201-letters", GOOD + f'[[hardware]]\nname = "{"h" * 201}"\n', "200", at="hhh"),
         _refused("mark-of-201-letters",
-                 GOOD + f'marks = [ {{ line = [[9, 0], [9, 9]], text = "{"m" * 201}" }} ]\n', "200", at="mmm"),
+                 GOOD + f'marks = [ {{ line = [[9, 0], [9, 9]], text = "{"m" * 201}" }} ]\n', "100|200", at="mmm"),
         _refused("parts-401", HEAD + STOCK + part_401, "400"),
         _refused("points-20001", _rib(_comb(20_001)), "20,000|20000"),
         _refused("points-20001-as-readings", _rib(_comb_readings(20_001)), "20,000|20000"),
