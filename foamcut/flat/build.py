@@ -1,7 +1,7 @@
 """From a part as drawn to parts that can be cut: tabs on, cutouts and slots off, marks trimmed, hands made.
 
-mm.  All refusals of a part are collected before they are raised; what rests on something refused is
-not looked at.
+mm.  All refusals of a part are collected before they are raised; what rests on a refused
+outline or tab is not looked at.
 """
 
 import math
@@ -80,18 +80,17 @@ def _drawn_hand(drawn: DrawnPart) -> tuple[Part, list[Cut]]:
     refusals = _Refusals([*_numbers(drawn), *_place(drawn.place)])
     cutouts = refusals.each(cutout_cut, drawn.cutouts)
     slots = refusals.each(slot_of, drawn.slots)
-    marks = refusals.each(mark_of, drawn.marks)
+    marks = refusals.each(lambda mark: (mark, mark_of(mark)), drawn.marks)
     traces = refusals.each(lambda shape: trace(shape, drawn.mirrored), [drawn.shape])
-    refuse(refusals.found)
+    if not traces:
+        refuse(refusals.found)
     cuts = [
         *cutouts,
         *(Cut(key=slot.key, outline=slot.outline, is_slot=True, open=slot.open) for slot in slots),
     ]
     outline, tabs, found = _material(drawn, traces[0], cuts)
-    refuse(found)
-    trimmed = _trimmed(drawn.marks, marks, outline, found)
-    found += _label(drawn.label, outline)
-    refuse(found)
+    trimmed = _trimmed(marks, outline, found)
+    refuse([*refusals.found, *found, *_label(drawn.label, outline)])
     part = Part(
         key=drawn.key,
         name=drawn.name,
@@ -157,12 +156,12 @@ def _material(
 
 
 def _trimmed(
-    drawn: Iterable[DrawnMark], marks: Iterable[Mark], outline: Outline, refusals: list[Refusal]
+    marks: Iterable[tuple[DrawnMark, Mark]], outline: Outline, refusals: list[Refusal]
 ) -> tuple[Mark, ...]:
     region = outline.polygon
     shapely.prepare(region)
     trimmed: list[Mark] = []
-    for one, mark in zip(drawn, marks, strict=True):
+    for one, mark in marks:
         left = mark.trimmed(region)
         if left is not None:
             trimmed.append(left)
@@ -187,7 +186,7 @@ def _label(label: Label | None, outline: Outline) -> list[Refusal]:
     if not refusals and not outline.polygon.covers(shapely.Point(label.at)):
         off = outline.polygon.distance(shapely.Point(label.at))
         text = (
-            f"the label lies off the part, or in a hole of it, by {length_text(off)}; move it onto the part"
+            f"the label lies off the part, or in a hole of it, by {length_text(off)}; move it"
         )
         refusals.append(Refusal(key=f"{label.key}.at", text=text))
     return refusals

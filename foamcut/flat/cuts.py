@@ -44,7 +44,7 @@ class Cut:
     @property
     def word(self) -> str:
         """What it is called in a refusal."""
-        return f"{'slot' if self.is_slot else 'cutout'} {self.key.rsplit('.', 1)[-1]}"
+        return self.key.rsplit(".", 1)[-1]
 
 
 def turned(turn_deg: float, at: Point) -> Placement:
@@ -121,9 +121,11 @@ def slot_of(slot: DrawnSlot) -> Slot:
 
 def cut_out(body: Outline, cuts: Sequence[Cut], key: str) -> tuple[Outline, list[Refusal]]:
     """The part without its cuts, and what was refused; the outline is only of use when nothing was."""
+    if not cuts:
+        return body, []
     try:
         refusals = [*_out_of_body(body, cuts), *_in_each_others_way(body, cuts)]
-        if refusals or not cuts:
+        if refusals:
             return body, refusals
         return _left(body, cuts, key)
     except GEOSException:
@@ -140,11 +142,11 @@ def _out_of_body(body: Outline, cuts: Sequence[Cut]) -> list[Refusal]:
         if shapely.contains_properly(polygon, hole):
             continue
         if polygon.intersection(hole).area <= NARROWEST_SLOT_MM**2 / 4:
-            text = f"the {cut.word} lies outside the part; move it inwards"
+            text = f"{cut.word} lies outside the part; move it inwards"
         elif cut.open:
             continue
         else:
-            text = f"the {cut.word} {_how_far_out(polygon, hole)}; move it inwards, or "
+            text = f"{cut.word} {_how_far_out(polygon, hole)}; move it inwards, or "
             text += "set open = true" if cut.is_slot else "draw it as a notch in the outline"
         refusals.append(Refusal(key=cut.at_key, text=text))
     return refusals
@@ -171,17 +173,17 @@ def _in_each_others_way(body: Outline, cuts: Sequence[Cut]) -> list[Refusal]:
     for i, j in pairs:
         a, b = cuts[i], cuts[j]
         if a.is_slot and b.is_slot:
-            text = f"the {b.word} and the {a.word} meet; move one of them"
+            text = f"{b.word} and {a.word} meet; move one of them"
         elif a.is_slot or b.is_slot:
             slot, index, other = (a, i, b) if a.is_slot else (b, j, a)
             opened.add(index)
             if other.outline.polygon.covers(slot.outline.polygon):
-                text = f"the {slot.word} lies wholly in the {other.word}, where nothing is left; move it"
+                text = f"{slot.word} lies wholly in {other.word}, where nothing is left; move it"
             elif slot.open:
                 continue
             else:
                 text = (
-                    f"the {slot.word} meets the {other.word}; move it, or set open = true if it should run in"
+                    f"{slot.word} meets {other.word}; move it, or set open = true to let it in"
                 )
             refusals.append(Refusal(key=slot.at_key, text=text))
             continue
@@ -191,14 +193,14 @@ def _in_each_others_way(body: Outline, cuts: Sequence[Cut]) -> list[Refusal]:
                 continue
             at = shapely.get_coordinates(shared)[0]
             text = (
-                f"the {b.word} only touches the {a.word} at {place_text((float(at[0]), float(at[1])))}; let"
+                f"{b.word} only touches {a.word} at {place_text((float(at[0]), float(at[1])))}; let"
                 " them overlap, or leave material between"
             )
         refusals.append(Refusal(key=b.at_key, text=text))
     for i, cut in enumerate(cuts):
         if cut.open and i not in opened and shapely.contains_properly(body.polygon, polygons[i]):
             text = (
-                f"open = true, but the {cut.word} lies wholly inside; leave open out, or move it to the edge"
+                f"open = true, but {cut.word} lies wholly inside; leave open out, or move it to the edge"
             )
             refusals.append(Refusal(key=f"{cut.key}.open", text=text))
     return refusals
@@ -234,7 +236,7 @@ def _divided(body: Outline, cuts: Sequence[Cut]) -> Refusal:
     at = smallest.polygon.representative_point()
     cut = cuts[high - 1]
     text = (
-        f"the {cut.word} divides the part into {len(pieces)} pieces; the smallest,"
+        f"{cut.word} divides the part into {len(pieces)} pieces; the smallest,"
         f" {decimal_text(smallest.area, 2)} mm2 at {place_text((at.x, at.y))}, would fall off: move or"
         " shorten it"
     )

@@ -13,6 +13,15 @@ def rounded(value: float) -> float:
     return round(value, PLACES) + 0.0
 
 
+def cos_sin(turn_deg: float) -> tuple[float, float]:
+    """Cosine and sine of a turn in [0, 360), exact for quarter turns."""
+    exact = _QUARTER.get(turn_deg)
+    if exact:
+        return exact
+    angle = math.radians(turn_deg)
+    return math.cos(angle), math.sin(angle)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placement:
     """Mirror (y -> -y) if `flipped`, then turn counter-clockwise about (0, 0), then move; mm and degrees."""
@@ -26,16 +35,9 @@ class Placement:
         if not 0 <= self.turn_deg < 360:
             raise ValueError(f"turn {self.turn_deg} is not in [0, 360)")
 
-    def _cos_sin(self) -> tuple[float, float]:
-        exact = _QUARTER.get(self.turn_deg)
-        if exact:
-            return exact
-        angle = math.radians(self.turn_deg)
-        return math.cos(angle), math.sin(angle)
-
     def point(self, x: float, y: float) -> tuple[float, float]:
         """Where a point of the piece comes to lie, to the nanometre."""
-        cos, sin = self._cos_sin()
+        cos, sin = cos_sin(self.turn_deg)
         if self.flipped:
             y = -y
         return rounded(cos * x - sin * y + self.x_mm), rounded(sin * x + cos * y + self.y_mm)
