@@ -11,7 +11,8 @@ from foamcut.write.paths import path
 
 Box = tuple[float, float, float, float]
 
-_SHARE_BEFORE = {Align.LEFT: 0.0, Align.MIDDLE: 0.5, Align.RIGHT: 1.0}
+#: share of a text's width that lies before its place
+SHARE_BEFORE = {Align.LEFT: 0.0, Align.MIDDLE: 0.5, Align.RIGHT: 1.0}
 
 
 def segment_box(segment: Segment) -> Box:
@@ -34,7 +35,7 @@ def segment_box(segment: Segment) -> Box:
 def text_box(text: Text) -> Box:
     """Box of a line of text, from its descenders to its capitals."""
     width = text_width_mm(text.text, text.height_mm)
-    left = -width * _SHARE_BEFORE[text.align]
+    left = -width * SHARE_BEFORE[text.align]
     low, high = -DESCENT_PER_CAP * text.height_mm, text.height_mm
     turn = math.radians(text.turn_deg)
     cos, sin = math.cos(turn), math.sin(turn)

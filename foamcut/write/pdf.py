@@ -1,14 +1,16 @@
 """PDF writer: pages in, the bytes of a file out.
 
 Contents are in mm from the lower left corner of the page, as the values have them; one matrix at the
-head of each page turns them into points (1/72 in).  Lines lie in layers that a viewer can switch, one
-for each kind of line.  Viewers are asked to print at 100 %.  The only font is the embedded one.  The
+head of each page turns them into points (1/72 in).  Lines of a sheet lie in the sheet's layers, which a
+viewer can switch; what a printed page needs to be trimmed and measured lies in none and always shows.
+Viewers are asked to print at 100 %.  The only font is the embedded one.  The
 same document gives the same bytes: streams are not compressed and carry no time.
 """
 
 import io
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import cache
 
 from reportlab.pdfbase import pdfmetrics
@@ -17,11 +19,11 @@ from reportlab.pdfgen.canvas import Canvas
 
 from foamcut.draw.metrics import EM_PER_CAP, drawable, text_width_mm
 from foamcut.draw.styles import STYLES
-from foamcut.draw.values import Align, Document, Line, Page, Shade, Stroke, Text, Window
+from foamcut.draw.values import LAYERS, Document, Line, Page, Shade, Stroke, Text, Window
 from foamcut.flat.outline import Segment
 from foamcut.units import POINTS_PER_MM
 from foamcut.write.curves import curves
-from foamcut.write.extents import Box, meet, segment_box, text_box, union
+from foamcut.write.extents import SHARE_BEFORE, Box, meet, segment_box, text_box, union
 from foamcut.write.fonts import font_bytes
 from foamcut.write.numbers import plain
 from foamcut.write.paths import Path, path
@@ -29,8 +31,6 @@ from foamcut.write.pdf_layers import Layers
 
 #: PDF reference: 14,400 units of 1/72 in is the most that a page may measure without a unit of its own
 LARGEST_MM = 5080.0
-
-_SHARE_BEFORE = {Align.LEFT: 0.0, Align.MIDDLE: 0.5, Align.RIGHT: 1.0}
 
 
 def render(document: Document) -> bytes:
@@ -45,14 +45,15 @@ def render(document: Document) -> bytes:
     if not document.pages:
         raise ValueError("a document needs a page")
     canvas = _canvas(document)
-    layers = Layers(canvas, _lines(document))
+    layers = Layers(canvas, _layers(document))
+    pages = _Pages(canvas, layers)
     for number, page in enumerate(document.pages):
         canvas.setPageSize(_size_points(page))
         canvas.addPageLabel(number, prefix=page.label)
         if page.bookmark:
             canvas.bookmarkPage(f"page{number}")
             canvas.addOutlineEntry(page.bookmark, f"page{number}", level=page.level)
-        _draw_page(canvas, layers, page)
+        pages.draw(page)
         canvas.showPage()
     if any(page.bookmark for page in document.pages):
         canvas.showOutline()
@@ -93,55 +94,96 @@ def _size_points(page: Page) -> tuple[float, float]:
     return page.width_mm * POINTS_PER_MM, page.height_mm * POINTS_PER_MM
 
 
-def _lines(document: Document) -> list[Line]:
-    """Kinds of line that the document uses, in the order of the kinds."""
+def _layers(document: Document) -> list[Line]:
+    """Layers of sheets that the document uses, in their order."""
     used: set[Line] = set()
     for page in document.pages:
-        used.update(item.line for item in (*page.strokes, *page.texts))
+        used.update(stroke.line for stroke in page.strokes)
+        used.update(text.line for text in page.texts)
         for window in page.windows:
-            used.update(item.line for item in (*window.strokes, *window.texts))
-    return [line for line in Line if line in used]
+            used.update(stroke.line for stroke in window.strokes)
+            used.update(text.line for text in window.texts)
+    return [line for line in LAYERS if line in used]
 
 
-def _draw_page(canvas: Canvas, layers: Layers, page: Page) -> None:
-    scale = plain(POINTS_PER_MM, 12)
-    # Corners are rounded: a pointed one would reach far beyond the part that it belongs to.
-    _write(canvas, f"q {scale} 0 0 {scale} 0 0 cm 1 j 0 J")
-    for shade in page.shades:
-        _write(canvas, _shade(shade))
-    for window in page.windows:
-        _draw_window(canvas, layers, window)
-    _draw(canvas, layers, map(path, page.strokes), [s.line for s in page.strokes], page.texts)
-    _write(canvas, "Q")
+class _Pages:
+    """Draws page after page; what it works out about a stroke it keeps, since many windows show it."""
 
+    def __init__(self, canvas: Canvas, layers: Layers) -> None:
+        self._canvas = canvas
+        self._layers = layers
+        self._known: dict[int, tuple[Stroke, Path, Box]] = {}
 
-def _write(canvas: Canvas, code: str) -> None:
-    """Put operators into the page: the library's own drawing calls keep fewer digits."""
-    canvas._code.append(code)
+    def draw(self, page: Page) -> None:
+        """Shades first, then windows, then what the page itself holds."""
+        scale = plain(POINTS_PER_MM, 12)
+        # Corners are rounded: a pointed one would reach far beyond the part that it belongs to.
+        self._write(f"q {scale} 0 0 {scale} 0 0 cm 1 j 0 J")
+        for shade in page.shades:
+            self._write(_shade(shade))
+        for window in page.windows:
+            self._draw_window(window)
+        self._draw_kinds([(stroke.line, self._path(stroke)[0]) for stroke in page.strokes], page.texts)
+        self._write("Q")
+
+    def _write(self, code: str) -> None:
+        """Put operators into the page: the library's own drawing calls keep fewer digits."""
+        self._canvas._code.append(code)
+
+    def _path(self, stroke: Stroke) -> tuple[Path, Box]:
+        """The stroke's path and its box with half the width of the line, worked out once."""
+        if id(stroke) not in self._known:
+            half = STYLES[stroke.line].width_mm / 2
+            drawn = path(stroke)
+            x0, y0, x1, y1 = union(map(segment_box, drawn.segments()))
+            # kept with the stroke itself, so that no other can get its id
+            self._known[id(stroke)] = stroke, drawn, (x0 - half, y0 - half, x1 + half, y1 + half)
+        return self._known[id(stroke)][1:]
+
+    def _draw_window(self, window: Window) -> None:
+        """What of the drawing meets the window, at its place on the page, clipped to the window."""
+        shown = []
+        for stroke in window.strokes:
+            drawn, box = self._path(stroke)
+            if meet(box, window.view):
+                shown.append((stroke.line, _path_on_page(window, drawn)))
+        texts = [_text_on_page(window, text) for text in window.texts if meet(text_box(text), window.view)]
+        corner, size = window.corner, window.size()
+        self._write(f"q {' '.join(map(plain, (*corner, *size)))} re W n")
+        self._draw_kinds(shown, texts)
+        self._write("Q")
+
+    def _draw_kinds(self, paths: Sequence[tuple[Line, Path]], texts: Iterable[Text]) -> None:
+        """Lines and then texts, kind by kind, each within its layer if it has one."""
+        words = [text for text in texts if text.text.strip()]
+        for line in Line:
+            own = [each for kind, each in paths if kind is line]
+            own_words = [text for text in words if text.line is line]
+            if own or own_words:
+                if line in LAYERS:
+                    self._write(self._layers.begin(line))
+                self._write(_pen(line))
+                for each in own:
+                    self._write(_operators(each))
+                for text in own_words:
+                    self._draw_text(text)
+                if line in LAYERS:
+                    self._write(self._layers.END)
+
+    def _draw_text(self, text: Text) -> None:
+        """One line of text; the library chooses the glyphs and remembers which to embed."""
+        before = text_width_mm(text.text, text.height_mm) * SHARE_BEFORE[text.align]
+        cos, sin = _direction(text.turn_deg)
+        letters = self._canvas.beginText()
+        letters.setFont(_font_name(), text.height_mm * EM_PER_CAP)
+        letters.setTextTransform(cos, sin, -sin, cos, text.at[0] - before * cos, text.at[1] - before * sin)
+        letters.textOut(drawable(text.text))
+        self._canvas.drawText(letters)
 
 
 def _shade(shade: Shade) -> str:
     first, *others = (f"{plain(x)} {plain(y)}" for x, y in shade.points)
     return " ".join([f"{plain(shade.grey, 3)} g {first} m", *(f"{place} l" for place in others), "h f"])
-
-
-def _draw_window(canvas: Canvas, layers: Layers, window: Window) -> None:
-    """What of the drawing meets the window, at its place on the page, clipped to the window."""
-    x, y = window.corner
-    width, height = window.size()
-    shown = [stroke for stroke in window.strokes if meet(_stroke_box(stroke), window.view)]
-    texts = [text for text in window.texts if meet(text_box(text), window.view)]
-    _write(canvas, f"q {plain(x)} {plain(y)} {plain(width)} {plain(height)} re W n")
-    placed = (_path_on_page(window, path(stroke)) for stroke in shown)
-    _draw(canvas, layers, placed, [s.line for s in shown], [_text_on_page(window, text) for text in texts])
-    _write(canvas, "Q")
-
-
-def _stroke_box(stroke: Stroke) -> Box:
-    """Box of a stroke with half its width."""
-    half = STYLES[stroke.line].width_mm / 2
-    x0, y0, x1, y1 = union(map(segment_box, path(stroke).segments()))
-    return x0 - half, y0 - half, x1 + half, y1 + half
 
 
 def _path_on_page(window: Window, drawn: Path) -> Path:
@@ -151,45 +193,15 @@ def _path_on_page(window: Window, drawn: Path) -> Path:
 
 
 def _text_on_page(window: Window, text: Text) -> Text:
-    return Text(
-        line=text.line,
-        at=window.on_page(*text.at),
-        text=text.text,
-        height_mm=text.height_mm,
-        turn_deg=text.turn_deg + (90.0 if window.turned else 0.0),
-        align=text.align,
-        piece=text.piece,
-    )
-
-
-def _draw(
-    canvas: Canvas, layers: Layers, paths: Iterable[Path], lines: Sequence[Line], texts: Iterable[Text]
-) -> None:
-    """Lines and then texts, kind by kind, each within its layer."""
-    drawn = list(zip(lines, paths, strict=True))
-    words = [text for text in texts if text.text.strip()]
-    for line in Line:
-        own = [each for kind, each in drawn if kind is line]
-        own_words = [text for text in words if text.line is line]
-        if own or own_words:
-            _write(canvas, layers.begin(line))
-            if own:
-                _write(canvas, _pen(line))
-            for each in own:
-                _write(canvas, _operators(each))
-            for text in own_words:
-                _draw_text(canvas, text)
-            _write(canvas, layers.END)
+    turn_deg = text.turn_deg + (90.0 if window.turned else 0.0)
+    return replace(text, at=window.on_page(*text.at), turn_deg=turn_deg)
 
 
 def _pen(line: Line) -> str:
     style = STYLES[line]
     dashes = " ".join(map(plain, style.dashes_mm))
-    return f"{_colour(line)} RG {plain(style.width_mm)} w [{dashes}] 0 d"
-
-
-def _colour(line: Line) -> str:
-    return " ".join(plain(part / 255, 4) for part in STYLES[line].colour)
+    colour = " ".join(plain(part / 255, 4) for part in style.colour)
+    return f"{colour} RG {colour} rg {plain(style.width_mm)} w [{dashes}] 0 d"
 
 
 def _operators(drawn: Path) -> str:
@@ -205,24 +217,7 @@ def _operators(drawn: Path) -> str:
 def _segment(segment: Segment) -> str:
     if not segment.bulge:
         return f"{plain(segment.end[0])} {plain(segment.end[1])} l"
-    return " ".join(
-        " ".join(f"{plain(x)} {plain(y)}" for x, y in curve) + " c" for curve in curves(segment)
-    )
-
-
-def _draw_text(canvas: Canvas, text: Text) -> None:
-    """One line of text; the library chooses the glyphs and remembers which to embed."""
-    words = drawable(text.text)
-    before = text_width_mm(text.text, text.height_mm) * _SHARE_BEFORE[text.align]
-    size = text.height_mm * EM_PER_CAP
-    cos, sin = _direction(text.turn_deg)
-    x, y = text.at[0] - before * cos, text.at[1] - before * sin
-    _write(canvas, f"{_colour(text.line)} rg")
-    letters = canvas.beginText()
-    letters.setFont(_font_name(), size)
-    letters.setTextTransform(cos, sin, -sin, cos, x, y)
-    letters.textOut(words)
-    canvas.drawText(letters)
+    return " ".join(" ".join(f"{plain(x)} {plain(y)}" for x, y in curve) + " c" for curve in curves(segment))
 
 
 def _direction(turn_deg: float) -> tuple[float, float]:
