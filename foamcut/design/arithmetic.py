@@ -224,7 +224,7 @@ class _Reader:
         if token.text == "+":
             return SumError(f'{quoted(self.text)} has a "+" where a number is due; leave it out')
         if token.text == "%":
-            return SumError('"%" stands only right behind a number: "25 %"')
+            return SumError('"%" has no number right before it; write "25 %"')
         return SumError(
             f'{quoted(self.text)} has "{token.text}" where a number is due; write one before it'
         )
@@ -336,7 +336,7 @@ class _Reader:
         if token.text == ",":
             return self.stray_comma()
         if token.text == "%":
-            return SumError('"%" stands only right behind a number: "25 %"')
+            return SumError('"%" has no number right before it; write "25 %"')
         pair = f"{before.text} {token.text}"
         if token.kind == "word" and before.kind == "number":
             return self.word_behind_number(before, token)
@@ -367,7 +367,7 @@ class _Reader:
         if known:
             return SumError(f'{quoted(pair)} has no sign between; write "{before.text} * {token.text}"')
         units = ", ".join(MM_PER)
-        return SumError(f"{quoted(pair)}: {quoted(token.text)} is no unit ({units}) and no name in [sizes]")
+        return SumError(f"{quoted(pair)}: {quoted(token.text)} is no unit; write one of {units}")
 
 
 def no_unit(typed: str, unit: str = "mm") -> str:

@@ -128,6 +128,7 @@ class Shape:
         self._brackets: list[tuple[int, bool]] = []  # offset, opens?
         self._long_words: list[tuple[int, int]] = []
         self._long_texts: list[tuple[int, int]] = []  # first and last line
+        self._open_at: list[tuple[int, ...]] | None = None
         self.faults: list[TextFault] = []
         self.too_deep = False
         self.open_text_line: int | None = None  # of a text in three quotes that is never closed
@@ -137,22 +138,32 @@ class Shape:
         """Return the line (from 1) of a letter."""
         return bisect_right(self._line_starts, offset)
 
-    def open_brackets(self, line: int) -> list[int]:
+    def open_brackets(self, line: int) -> tuple[int, ...]:
         """Return the lines of the brackets that are still open where a line begins, the outermost first."""
-        start = self._line_starts[min(line, len(self._line_starts)) - 1]
+        if self._open_at is None:
+            self._open_at = self._open_by_line()
+        return self._open_at[min(line, len(self._open_at)) - 1]
+
+    def _open_by_line(self) -> list[tuple[int, ...]]:
+        """Return for each line the lines of the brackets open at its beginning; headings end with their line."""
         opened: list[int] = []
-        for offset, opens in self._brackets:
-            if offset >= start:
-                break
-            if opened and self._in_heading(opened[0], offset):
+        by_line: list[tuple[int, ...]] = []
+        brackets = iter([*self._brackets, (len(self._text) + 1, False)])
+        offset, opens = next(brackets)
+        for start in self._line_starts:
+            while offset < start:
+                if opened and self._in_heading(opened[0], offset):
+                    opened.clear()
+                if opens:
+                    opened.append(offset)
+                elif opened:
+                    opened.pop()
+                offset, opens = next(brackets)
+            if opened and self._in_heading(opened[0], start):
                 opened.clear()
-            if opens:
-                opened.append(offset)
-            elif opened:
-                opened.pop()
-        if opened and self._in_heading(opened[0], start):
-            return []
-        return [self.line_at(offset) for offset in opened]
+            lines = tuple(map(self.line_at, opened))
+            by_line.append(by_line[-1] if by_line and by_line[-1] == lines else lines)
+        return by_line
 
     def in_long_text(self, line: int) -> bool:
         """Whether a line begins inside a text in three quotes."""

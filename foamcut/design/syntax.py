@@ -17,6 +17,7 @@ from foamcut.design.slips import READING_OUTSIDE, explain
 _PLACE = re.compile(r"\s*\(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
 _STATEMENT = re.compile(r"\s*(?:\[+\s*[A-Za-z_\"']|[\w.\"'-]+\s*=)", re.ASCII)
 _MAX_OTHERS = 100
+_MAX_LOOKED_AT = 5000  # lines: each costs a reading of its own
 _LONG_LINE = 10_000  # letters: such a line is not looked at on its own
 
 
@@ -49,14 +50,19 @@ def _clashes(lines: KeyLines) -> list[TextFault]:
 
 
 def _others(all_lines: list[str], at: int, shape: Shape, lines: KeyLines) -> list[TextFault]:
-    """Return the faults in lines behind ``at``; of stray readings, which come in heaps, one is enough."""
+    """Return the faults in lines behind ``at``.
+
+    Of stray readings, which come in heaps, one is enough; so is the first line of a list told already.
+    """
+    told_lines = {at}
     faults: list[TextFault] = []
     told = explain(all_lines[at - 1], "")
-    for number in lines.faulty_lines():
+    for number in lines.faulty_lines()[:_MAX_LOOKED_AT]:
         if number <= at or number > len(all_lines) or shape.in_long_text(number):
             continue
-        line = all_lines[number - 1]
-        if (message := _fault_alone(line, inside=bool(shape.open_brackets(number)))):
+        line, opened = all_lines[number - 1], shape.open_brackets(number)
+        if told_lines.isdisjoint(opened) and (message := _fault_alone(line, inside=bool(opened))):
+            told_lines.add(number)
             words = explain(line, message)
             if not (words.startswith(READING_OUTSIDE) and READING_OUTSIDE in told):
                 faults.append(TextFault(number, "", words))
@@ -82,9 +88,10 @@ def _fault_alone(line: str, *, inside: bool) -> str:
         tomllib.loads(f"x = [\n{line}\n]" if inside else line)
     except tomllib.TOMLDecodeError as err:
         message = _PLACE.sub("", str(err))
-        opens_text = message.startswith("Unterminated") and ('"""' in line or "'''" in line)
-        opens_list = message.startswith(("Unclosed", "Invalid value")) and line.rstrip().endswith(("[", ","))
-        return "" if opens_text or opens_list else message
+        if message.startswith("Unterminated") and ('"""' in line or "'''" in line):
+            return ""  # a text begins here and goes on
+        unfinished = ("Unclosed",) if inside else ("Unclosed", "Invalid value")
+        return "" if message.startswith(unfinished) and line.rstrip().endswith(("[", ",")) else message
     except (ValueError, RecursionError):
         return ""
     return ""
