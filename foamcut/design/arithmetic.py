@@ -1,8 +1,6 @@
 """The arithmetic of lengths: one text such as ``"root_chord / 4 + 3 mm"`` becomes one value.
 
-Numbers are exact fractions all the way; lengths are in mm at full size. A value knows its kind: bare numbers
-stay *plain* until they meet a length, a quotient of two lengths is a factor, a product is a power of mm.
-Nothing here knows keys, files or TOML, and Python's ``eval`` is never used.
+A recursive descent over its tokens; Python's ``eval`` is never used. Nothing here knows keys, files or TOML.
 
 Words: *sketch measure* is a number read off the sketch (times the sketch's unit, times scale); *true size* is
 a number with its unit behind it.
@@ -11,11 +9,10 @@ a number with its unit behind it.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
-from enum import Enum
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 
+from foamcut.design.kinds import Kind, Setting, Value, alike, bounded, over, times
 from foamcut.design.literals import (
     NUMBER,
     UNIT_WORDS,
@@ -26,48 +23,12 @@ from foamcut.design.literals import (
     near,
     number_of,
     quoted,
-    rounded_words,
     tokens_of,
 )
 from foamcut.units import MM_PER
 
-MAX_BITS = 4096  # of a fraction on the way: keeps products of products from growing without end
 FUNCTIONS = ("min", "max")
 SCALE = "scale"
-
-
-class Kind(Enum):
-    """What a value is, and so what it may be added to."""
-
-    PLAIN = "a bare number"
-    PER_CENT = "a percentage"
-    FACTOR = "a factor"
-    LENGTH = "a length"
-    POWER = "no length"  # mm x mm, 1 / mm and so on: allowed on the way
-    REFUSED = "a refused size"  # a name under [sizes] whose own value could not be read
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Value:
-    """A number and its kind: mm for a length, mm to the ``power`` for a product, no unit otherwise."""
-
-    number: Fraction
-    kind: Kind
-    power: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
-    """What a sum is read against.
-
-    ``sketch_mm`` is what 1 on the sketch is at full size, in mm (unit x scale). ``bare_adds`` is false where
-    a bare number may not stand for a sketch measure.
-    """
-
-    sizes: Mapping[str, Value]
-    scale: Fraction
-    sketch_mm: Fraction
-    bare_adds: bool = True
 
 
 def names_in(tokens: Iterable[Token]) -> list[str]:
@@ -76,58 +37,12 @@ def names_in(tokens: Iterable[Token]) -> list[str]:
     return list(dict.fromkeys(t.text for t in tokens if t.kind == "word" and t.text not in known))
 
 
-def _of_power(number: Fraction, power: int) -> Value:
-    kind = {0: Kind.FACTOR, 1: Kind.LENGTH}.get(power, Kind.POWER)
-    return Value(number=number, kind=kind, power=power)
+def evaluate(text: str, setting: Setting) -> Value:
+    """Return the exact value of a sum, of whatever kind comes out.
 
-
-def _bounded(value: Value) -> Value:
-    if max(value.number.numerator.bit_length(), value.number.denominator.bit_length()) > MAX_BITS:
-        raise SumError("the numbers on the way grow too long; write a shorter sum")
-    return value
-
-
-def _times(a: Value, b: Value) -> Value:
-    number = a.number * b.number
-    if a.kind is b.kind is Kind.PLAIN:
-        return Value(number=number, kind=Kind.PLAIN)
-    return _of_power(number, a.power + b.power)
-
-
-def _over(a: Value, b: Value) -> Value:
-    number = a.number / b.number
-    if a.kind is b.kind is Kind.PLAIN:
-        return Value(number=number, kind=Kind.PLAIN)
-    return _of_power(number, a.power - b.power)
-
-
-def _alike(sign: str, a: Value, b: Value, setting: Setting) -> tuple[Value, Value]:
-    """Make two values the same kind for + - min max, or refuse."""
-    if Kind.PER_CENT in (a.kind, b.kind):
-        share = a if a.kind is Kind.PER_CENT else b
-        raise SumError(
-            f'{rounded_words(share.number * 100)} % stands beside "{sign}"; a percentage may only be '
-            'multiplied or divided: write "25 % * root_chord", not "root_chord + 25 %"'
-        )
-    if a.kind is Kind.PLAIN and b.kind is Kind.LENGTH:
-        return _sketch_measure(a, setting), b
-    if b.kind is Kind.PLAIN and a.kind is Kind.LENGTH:
-        return a, _sketch_measure(b, setting)
-    if a.kind is b.kind and a.power == b.power:
-        return a, b
-    raise SumError(f'"{sign}" cannot join {_what(a)} and {_what(b)}; both must be lengths, or both factors')
-
-
-def _what(value: Value) -> str:
-    if value.kind is Kind.POWER:
-        return f"a product of {value.power} lengths" if value.power > 1 else "a number divided by a length"
-    return value.kind.value
-
-
-def _sketch_measure(value: Value, setting: Setting) -> Value:
-    if not setting.bare_adds:
-        raise SumError(no_unit(rounded_words(value.number)))
-    return Value(number=value.number * setting.sketch_mm, kind=Kind.LENGTH, power=1)
+    Raises SumError with what is wrong and what to do.
+    """
+    return _Reader(text, tokens_of(text), setting).whole()
 
 
 class _Reader:
@@ -168,9 +83,9 @@ class _Reader:
         value = self.product()
         while self.is_sign("+-"):
             sign = self.take().text
-            a, b = _alike(sign, value, self.product(), self.setting)
+            a, b = alike(sign, value, self.product(), self.setting)
             number = a.number + b.number if sign == "+" else a.number - b.number
-            value = _bounded(Value(number=number, kind=a.kind, power=a.power))
+            value = bounded(Value(number=number, kind=a.kind, power=a.power))
         return value
 
     def product(self) -> Value:
@@ -182,7 +97,7 @@ class _Reader:
             other = self.signed()
             if sign.text == "/" and other.number == 0:
                 raise SumError(f"{quoted(self.text)} divides by zero; write another number behind the stroke")
-            value = _bounded((_times if sign.text == "*" else _over)(value, other))
+            value = bounded((times if sign.text == "*" else over)(value, other))
         return value
 
     def refuse_double_stroke(self, sign: Token) -> None:
@@ -255,7 +170,7 @@ class _Reader:
         choose: Callable[[Fraction, Fraction], Fraction] = min if name == "min" else max
         while self.is_sign(","):
             self.take()
-            a, b = _alike(name, value, self.sum(), self.setting)
+            a, b = alike(name, value, self.sum(), self.setting)
             value = Value(number=choose(a.number, b.number), kind=a.kind, power=a.power)
         self.close(f"{name}(")
         return value
@@ -370,45 +285,6 @@ class _Reader:
         return SumError(f"{quoted(pair)}: {quoted(token.text)} is no unit; write one of {units}")
 
 
-def no_unit(typed: str, unit: str = "mm") -> str:
-    """Return the words for a bare number where a true size is due; ``typed`` as the user wrote it.
-
-    A sum comes in quotes, and then an example must do.
-    """
-    example = "25" if typed.startswith('"') else typed
-    return (
-        f'{typed} has no unit. Write "{example} {unit}" for a true size, '
-        f'"4 {unit} * scale" if read off the sketch'
-    )
-
-
 def refused_size(name: str) -> SumError:
     """Return the error for a name whose own value under [sizes] is refused."""
     return SumError(f"{quoted(name)} is refused under [sizes]; mend it there first", follows=True)
-
-
-def evaluate(text: str, setting: Setting) -> Value:
-    """Return the exact value of a sum, of whatever kind comes out.
-
-    Raises SumError with what is wrong and what to do.
-    """
-    return _Reader(text, tokens_of(text), setting).whole()
-
-
-def as_length(value: Value, text: str, setting: Setting) -> Fraction:
-    """Return a value as mm at full size: a plain one is a sketch measure.
-
-    Raises SumError when it is no length.
-    """
-    if value.kind is Kind.PLAIN:
-        return value.number * setting.sketch_mm
-    if value.kind is Kind.LENGTH:
-        return value.number
-    if value.kind in (Kind.FACTOR, Kind.PER_CENT):
-        factor = rounded_words(value.number)
-        raise SumError(f"{quoted(text)} gives a factor ({factor}), not a length; multiply it by a length")
-    if stroke := re.search(r"(\d+) +/ +(\d+ *[a-z]+)", text):
-        hint = f'; write a fraction without spaces: "{stroke[1]}/{stroke[2]}"'
-    else:
-        hint = "; multiply or divide until a length comes out"
-    raise SumError(f"{quoted(text)} gives {_what(value)}, not a length{hint}")

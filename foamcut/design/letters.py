@@ -145,7 +145,7 @@ class Shape:
         return self._open_at[min(line, len(self._open_at)) - 1]
 
     def _open_by_line(self) -> list[tuple[int, ...]]:
-        """Return for each line the lines of the brackets open at its beginning; headings end with their line."""
+        """Return, line by line, the lines of brackets open at its beginning; a heading ends with its line."""
         opened: list[int] = []
         by_line: list[tuple[int, ...]] = []
         brackets = iter([*self._brackets, (len(self._text) + 1, False)])

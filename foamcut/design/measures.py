@@ -15,7 +15,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import NamedTuple
 
-from foamcut.design.arithmetic import Kind, Setting, Value, evaluate, names_in
+from foamcut.design.arithmetic import evaluate, names_in
+from foamcut.design.kinds import Kind, Setting, Value
 from foamcut.design.literals import (
     NUMBER,
     SumError,

@@ -11,18 +11,9 @@ import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from foamcut.design.arithmetic import (
-    FUNCTIONS,
-    SCALE,
-    Kind,
-    Setting,
-    Value,
-    as_length,
-    evaluate,
-    names_in,
-    no_unit,
-)
+from foamcut.design.arithmetic import FUNCTIONS, SCALE, evaluate, names_in
 from foamcut.design.keys import key_of
+from foamcut.design.kinds import Kind, Setting, Value, as_length, no_unit
 from foamcut.design.literals import Number, SumError, exact, quoted, tokens_of
 from foamcut.design.measures import (
     SIGNED_NUMBER,
