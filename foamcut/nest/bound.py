@@ -13,7 +13,7 @@ from shapely import Polygon
 
 from foamcut.flat.stock import Stock
 from foamcut.nest.forms import exact_area_nm2
-from foamcut.nest.rooms import NM_PER_MM, Source
+from foamcut.nest.rooms import NM_PER_MM, UNITS, Source
 from foamcut.nest.values import Bound, Kind
 from foamcut.units import decimal_text
 
@@ -34,12 +34,17 @@ class Demand:
 
 @dataclass(frozen=True, slots=True)
 class Least:
-    """The fewest new boards, the least they cost, and the grounds: boards' worth of area, pieces apart."""
+    """The fewest new boards, the least they cost, and the grounds.
+
+    `by_area` is the area of the parts and `on_hand` that of the shelf, in boards of the largest size; `apart`
+    names the pieces of which no two fit one board, when they prove more than the area.
+    """
 
     boards: int
     cost: Fraction
     by_area: Fraction
-    apart: tuple[str, ...] = ()
+    on_hand: Fraction
+    apart: tuple[str, ...]
 
 
 def grown_area(polygon: Polygon, gap_mm: float) -> Fraction:
@@ -58,7 +63,7 @@ def grown_room(source: Source, gap_mm: float) -> Fraction:
     if source.usable:
         around = 2 * sum(source.room_mm)
     else:
-        around = sum(_length(ring) for ring in source.region) / (8 * NM_PER_MM)
+        around = sum(_length(ring) for ring in source.region) / (UNITS * NM_PER_MM)
     half = Fraction(gap_mm) / 2
     return area + Fraction(around) * half + Fraction(math.pi) * half**2
 
@@ -81,14 +86,19 @@ def least(
     demands = [d for d in demands if d.area > 0 or d.boards > 0]
     largest = max((rooms[i] for i in new), default=Fraction(0))
     total = sum((area * count for area, count, _ in areas), Fraction(0))
-    by_area = total / largest if largest else Fraction(0)
+    shelf = sum((room * (s.count or 0) for room, s in zip(rooms, sources, strict=True)), Fraction(0))
     sizes = [rooms[i] for i in new]
     prices = [sources[i].price for i in new]
-    boards = _cover(sizes, [Fraction(1)] * len(new), demands)
+    each = [Fraction(1)] * len(new)
+    boards = _cover(sizes, each, demands)
+    by_area_alone = _cover(sizes, each, [Demand(d.sizes, d.area, 0) for d in demands])
     return Least(
-        boards=math.ceil(boards), cost=_cover(sizes, prices, demands), by_area=by_area,
-        apart=tuple(name for name, _ in apart),
-    )  # fmt: skip
+        boards=math.ceil(boards),
+        cost=_cover(sizes, prices, demands),
+        by_area=total / largest if largest else Fraction(0),
+        on_hand=shelf / largest if largest else Fraction(0),
+        apart=tuple(name for name, _ in apart) if boards > by_area_alone else (),
+    )
 
 
 def bound(stock: Stock, floor: Least, new: int, cost: Fraction) -> Bound:
@@ -105,20 +115,39 @@ def bound(stock: Stock, floor: Least, new: int, cost: Fraction) -> Bound:
 
 
 def _reason(floor: Least, new: int, proven: bool, cheapest: bool) -> str:
-    covered = decimal_text(float(floor.by_area), 1 if floor.by_area >= Fraction(1, 10) else 2)
-    boards = "board" if covered == "1" else "boards"
     used = f"{new} {'is' if new == 1 else 'are'} used"
     if not new:
         return "everything fits on what is on hand; no board is bought"
+    area = f"the parts cover {_boards(floor.by_area)}"
+    if floor.on_hand:
+        area += f", what is on hand holds {_boards(floor.on_hand)} at most"
     if not proven:
-        return f"not proven: the parts cover {covered} {boards} of area, {used} and {floor.boards} might do"
+        might = f"{floor.boards} might do" if floor.boards else "none might do"
+        return f"not proven: {area}; {used}, {might}"
     if new != floor.boards and cheapest:
-        return f"the parts cover {covered} {boards}, and no mix of sizes that holds them costs less"
+        return f"{area}, and no mix of sizes that holds them costs less"
     need = "1 is needed" if new == 1 else f"{new} are needed"
     if floor.apart:
         names = ", ".join(dict.fromkeys(floor.apart))
         return f"no two of {len(floor.apart)} parts ({names}) fit one board, so {need} and {used}"
-    return f"the parts cover {covered} {boards}, so {need} and {used}"
+    return f"{area}, so {need} and {used}"
+
+
+def _boards(count: Fraction) -> str:
+    """A count of boards in words that does not round a board away.
+
+    >>> [_boards(Fraction(n, 1000)) for n in (1700, 1000, 2001, 1960)]
+    ['1.7 boards', '1 board', 'just over 2 boards', '1.96 boards']
+    """
+    whole = round(count)
+    off = count - whole
+    if off == 0 or abs(off) > Fraction(1, 20):
+        text = decimal_text(float(count))
+    elif abs(off) > Fraction(1, 200):
+        text = decimal_text(float(count), 2)
+    else:
+        text = f"just {'over' if off > 0 else 'under'} {whole}"
+    return f"{text} {'board' if text.split()[-1] == '1' else 'boards'}"
 
 
 def _demand(

@@ -4,7 +4,7 @@ Words: an *item* is a piece to be cut once, a *plan* is what a search may vary (
 a *board* is a sheet being filled.  Lengths in units, see `foamcut.nest.rooms`.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -30,11 +30,16 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What makes one layout differ from another: order of items, score of places, sizes to buy in turn."""
+    """What makes one layout differ from another: order of items, score of places, sizes to buy in turn.
+
+    `lead` names for some items the lie to try first, as pairs of item and index; the others follow where it
+    does not fit.
+    """
 
     order: tuple[int, ...]
     score: int
     sizes: tuple[int, ...]
+    lead: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(slots=True)
@@ -80,8 +85,8 @@ class Result:
 
 
 #: weights of right edge, top edge, left edge, bottom edge; sums are compared, least first.  Each pair has
-#: one that rules and one that settles ties (a board is less than 2**36 units long).
-_RULES = 1 << 40
+#: one that rules and one that settles ties (a board is less than 2**40 units long).
+_RULES = 1 << 42
 SCORES: tuple[tuple[int, int, int, int], ...] = (
     (_RULES, 1, 0, 0),
     (1, _RULES, 0, 0),
@@ -104,22 +109,22 @@ class FirstFit:
         self._ours = [i for i, s in enumerate(sources) if s.kind is not Kind.NEW]
         self.bought = [i for i, s in enumerate(sources) if s.kind is Kind.NEW]
 
-    def layout(self, plan: Plan, heard: Callable[[int], None] = lambda _: None) -> Result:
-        """The layout that a plan gives; `heard` is told how many items are done."""
+    def layout(self, plan: Plan) -> Result:
+        """The layout that a plan gives."""
         boards: list[Board] = []
         ours: list[Board] = []
         left = {i: self._sources[i].count for i in self._ours}
         bought: list[Board] = []
         left_over: list[int] = []
-        for done, number in enumerate(plan.order):
-            heard(done)
-            item = self._items[number]
-            if self._put_on_first(item, number, ours, plan.score):
+        lead = dict(plan.lead)
+        for number in plan.order:
+            item, first = self._items[number], lead.get(number)
+            if self._put_on_first(item, number, ours, plan, first):
                 continue
             board = self._from_shelf(item, left)
             if board is not None:
                 ours.append(board)
-            elif self._put_on_first(item, number, bought, plan.score):
+            elif self._put_on_first(item, number, bought, plan, first):
                 continue
             else:
                 board = self._buy(item, len(bought), plan.sizes)
@@ -128,7 +133,7 @@ class FirstFit:
                     continue
                 bought.append(board)
             boards.append(board)
-            self._put(item, number, board, plan.score)
+            self._put(item, number, board, plan, first)
         return Result(tuple(boards), tuple(left_over), self._worth(boards, left_over))
 
     def fits(self, item: Item, index: int) -> bool:
@@ -156,35 +161,45 @@ class FirstFit:
         source = self._sources[index]
         return Board(source, index, free_area=source.usable_area)
 
-    def _put_on_first(self, item: Item, number: int, boards: Sequence[Board], score: int) -> bool:
-        return any(self._put(item, number, board, score) for board in boards)
+    def _put_on_first(
+        self, item: Item, number: int, boards: Sequence[Board], plan: Plan, lead: int | None
+    ) -> bool:
+        return any(self._put(item, number, board, plan, lead) for board in boards)
 
-    def _put(self, item: Item, number: int, board: Board, score: int) -> bool:
+    def _put(self, item: Item, number: int, board: Board, plan: Plan, lead: int | None) -> bool:
         if item.shape in board.full_for or item.area > board.free_area + UNITS:
             return False
-        best: tuple[int, Lie, int, int] | None = None
-        right, top, left, bottom = SCORES[score]
-        across, up = right + left, top + bottom
-        for lie in item.lies:
-            x0, y0, x1, y1 = lie.bounds
-            offset = right * x1 + top * y1 + left * x0 + bottom * y0
-            for path in self._room(board, lie):
-                for x, y in path:
-                    value = across * x + up * y + offset
-                    if best is None or value < best[0]:
-                        best = value, lie, x, y
+        best = self._best(item.lies[lead : lead + 1], board, plan.score) if lead is not None else None
+        best = best or self._best(item.lies, board, plan.score)
         if best is None:
             board.full_for.add(item.shape)
             return False
-        _, lie, x, y = best
-        place = _nearest(x), _nearest(y)
-        board.placed.append((number, lie, *place))
+        lie, x, y = best
+        board.placed.append((number, lie, x, y))
         board.free_area -= item.area
         board.used = (
-            max(board.used[0], place[0] * UNITS + lie.bounds[2]),
-            max(board.used[1], place[1] * UNITS + lie.bounds[3]),
+            max(board.used[0], x * UNITS + lie.bounds[2]),
+            max(board.used[1], y * UNITS + lie.bounds[3]),
         )
         return True
+
+    def _best(self, lies: Sequence[Lie], board: Board, score: int) -> tuple[Lie, int, int] | None:
+        """The lie and the place, in whole nm, of the least score; None where there is no room."""
+        best: tuple[int, Lie, int, int] | None = None
+        right, top, left, bottom = SCORES[score]
+        across, up = right + left, top + bottom
+        for lie in lies:
+            x0, y0, x1, y1 = lie.bounds
+            base = right * x1 + top * y1 + left * x0 + bottom * y0
+            for path in self._room(board, lie):
+                for x, y in path:
+                    value = across * x + up * y + base
+                    if best is None or value < best[0]:
+                        best = value, lie, x, y
+        if best is None:
+            return None
+        _, lie, x, y = best
+        return lie, _nearest(x), _nearest(y)
 
     def _room(self, board: Board, lie: Lie) -> Paths:
         """Outlines of the places that are free; kept, and only what came since is taken off."""

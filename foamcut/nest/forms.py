@@ -15,7 +15,7 @@ from foamcut.flat.joint import Piece
 from foamcut.flat.outline import Outline
 from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
-from foamcut.nest.rooms import UNITS, Path, Paths, nanometres, unit_rings
+from foamcut.nest.rooms import Path, Paths, nanometres, unit_rings
 from foamcut.nest.turning import askew_bases, flips, may_lie_askew, upright_turns
 
 #: corners that a form may have: no-fit outlines of convex forms are quick
@@ -42,7 +42,9 @@ class Lie:
 class Forms:
     """All forms of one stock's pieces; equal ones are kept once."""
 
-    def __init__(self, pieces: Sequence[Piece], stock: Stock, rooms_mm: Sequence[tuple[float, float]]) -> None:
+    def __init__(
+        self, pieces: Sequence[Piece], stock: Stock, rooms_mm: Sequence[tuple[float, float]]
+    ) -> None:
         self.rings: list[Paths] = []
         self.convex: list[bool] = []
         self._stock = stock

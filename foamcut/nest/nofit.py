@@ -12,6 +12,9 @@ import pyclipper
 from foamcut.nest.forms import Forms, Lie, is_convex, signed_area, turned
 from foamcut.nest.rooms import SLACK, UNITS, Path, Paths, Source, nanometres, offset
 
+#: free places narrower than twice this, in units, come from rounding; an exact fit leaves twice the slack
+_NOISE = 8
+
 Box = tuple[int, int, int, int]
 
 
@@ -63,7 +66,10 @@ class NoFit:
             other = self._pair(moving, lying, -quarter % 4)
             found = [turned(path, (quarter + 2) % 4) for path in other]
         else:
-            found = self._sum(self._forms.rings[lying], [turned(p, quarter) for p in self._opposite(moving)])
+            rings = self._forms.rings[lying]
+            opposite = [turned(path, quarter) for path in self._opposite(moving)]
+            self.work += sum_work(rings, opposite)
+            found = no_fit(rings, opposite)
         self._pairs[key] = found
         return found
 
@@ -79,35 +85,49 @@ class NoFit:
             self._moving[form] = [turned(path, 2) for path in grown]
         return self._moving[form]
 
-    def _sum(self, lying: Paths, opposite: Paths) -> Paths:
-        if len(lying) == len(opposite) == 1 and is_convex(lying[0]) and is_convex(opposite[0]):
-            self.work += len(lying[0]) + len(opposite[0])
-            return [_convex_sum(lying[0], opposite[0])]
-        swept = self._swept(lying, opposite)
-        # boundaries that do not cross: one inside the other, or apart
-        for path in opposite:
-            if signed_area(path) > 0:
-                swept.extend(_moved(lying, path[0]))
-        for path in lying:
-            if signed_area(path) > 0:
-                swept.extend(_moved(opposite, path[0]))
-        return _united(swept)
-
-    def _swept(self, rings: Paths, opposite: Paths) -> Paths:
-        swept: Paths = []
-        for path in rings:
-            for pattern in opposite:
-                self.work += 4 * len(path) * len(pattern)
-                swept.extend(_as_paths(pyclipper.MinkowskiSum(pattern, path, True)))
-        return swept
-
     def _inner_region(self, region: Paths, rings: Paths) -> Paths:
         opposite = [turned(path, 2) for path in rings]
-        barred = self._swept(region, opposite)
+        self.work += sum_work(region, opposite)
+        barred = _swept(region, opposite)
         for path in region:
             if signed_area(path) < 0:
                 barred.extend(_moved(opposite, path[0]))
-        return without(_moved(region, opposite[0][0]), barred)
+        free = without(_moved(region, opposite[0][0]), barred)
+        return offset(free, -_NOISE) if free else free
+
+
+def no_fit(lying: Paths, opposite: Paths) -> Paths:
+    """The Minkowski sum of a lying outline with one turned through (0, 0), holes and all, in units."""
+    if _are_convex(lying, opposite):
+        return [_convex_sum(lying[0], opposite[0])]
+    swept = _swept(lying, opposite)
+    # boundaries that do not cross: one inside the other, or apart
+    for path in opposite:
+        if signed_area(path) > 0:
+            swept.extend(_moved(lying, path[0]))
+    for path in lying:
+        if signed_area(path) > 0:
+            swept.extend(_moved(opposite, path[0]))
+    return offset(_united(swept), _NOISE)
+
+
+def sum_work(lying: Paths, opposite: Paths) -> int:
+    """About how many corners a sum handles."""
+    a, b = sum(map(len, lying)), sum(map(len, opposite))
+    return a + b if _are_convex(lying, opposite) else 4 * a * b
+
+
+def _are_convex(lying: Paths, opposite: Paths) -> bool:
+    return len(lying) == len(opposite) == 1 and is_convex(lying[0]) and is_convex(opposite[0])
+
+
+def _swept(rings: Paths, opposite: Paths) -> Paths:
+    """Where the boundaries cross."""
+    swept: Paths = []
+    for path in rings:
+        for pattern in opposite:
+            swept.extend(_as_paths(pyclipper.MinkowskiSum(pattern, path, True)))
+    return swept
 
 
 def without(paths: Paths, barred: Paths) -> Paths:

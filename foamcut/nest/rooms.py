@@ -17,9 +17,9 @@ from foamcut.flat.stock import SheetSize, Stock
 from foamcut.nest.values import Kind
 from foamcut.units import decimal_text
 
-UNITS = 8
+UNITS = 64
 #: less than half a nanometre, so that rounding takes it away again
-SLACK = 3
+SLACK = 24
 NM_PER_MM = 1_000_000
 #: an offcut of more corners is laid out on one a little smaller with fewer
 _MOST_CORNERS = 60
@@ -187,13 +187,15 @@ def unit_rings(polygon: Polygon) -> Paths:
     return rings
 
 
-def offset(rings: Paths, delta: int) -> Paths:
-    """Rings grown (or shrunk) by `delta` units; corners mitred, sharp ones cut square, so never too little.
+def offset(rings: Paths, delta: int, *, rounded: bool = False) -> Paths:
+    """Rings grown (or shrunk) by `delta` units.
 
-    Method: Clipper's offset, join type miter with limit 2, which contains the round offset.
+    Corners are mitred, sharp ones cut square, so that it is never too little; `rounded`: arcs by chords
+    inside them, never too much.  Method: Clipper's offset, joins miter (limit 2) and round.
     """
     if not delta:
         return rings
-    offsetter = pyclipper.PyclipperOffset(2.0, 0.25)
-    offsetter.AddPaths(rings, pyclipper.JT_MITER, pyclipper.ET_CLOSEDPOLYGON)
+    offsetter = pyclipper.PyclipperOffset(2.0, max(1.0, abs(delta) / 1000))
+    join = pyclipper.JT_ROUND if rounded else pyclipper.JT_MITER
+    offsetter.AddPaths(rings, join, pyclipper.ET_CLOSEDPOLYGON)
     return [[(x, y) for x, y in path] for path in offsetter.Execute(delta)]

@@ -11,6 +11,7 @@ from foamcut.errors import Refused
 from foamcut.flat.joint import Piece
 from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
+from foamcut.nest.apart import Kin, pieces_apart
 from foamcut.nest.bound import Least, bound, grown_area, least
 from foamcut.nest.firstfit import SCORES, Board, FirstFit, Item, Plan, Result
 from foamcut.nest.forms import Forms, Lie, exact_area_nm2
@@ -22,7 +23,7 @@ from foamcut.nest.values import Kind, Layout, Listener, Placed, Progress, Sheet,
 #: whole layouts tried, chosen by tests/benchmarks/nesting.py
 STEPS = 600
 #: corners of no-fit outlines handled, after which no further layout is begun: about three seconds
-MOST_WORK = 6_000_000
+MOST_WORK = 4_000_000
 #: layouts still tried when no fewer boards are possible, to leave more of the last board in one piece
 _TIDYING = 24
 #: layouts without a better one, after which the search goes back to a fresh order
@@ -115,7 +116,21 @@ class _Search:
             )
             for shape, item in first.items()
         ]
-        return least(areas, rooms, self._stock.gap_mm)
+        apart = self._apart(first, counts, rooms)
+        return least(areas, rooms, self._stock.gap_mm, apart)
+
+    def _apart(
+        self, first: dict[int, Item], counts: dict[int, int], rooms: Sequence[Source]
+    ) -> list[tuple[str, tuple[bool, ...]]]:
+        """Pieces of which no two fit one sheet, each with the sources that it fits."""
+        shapes = list(first)
+        kinds = [Kin(self.piece(first[s]), counts[s], first[s].lies) for s in shapes]
+        found = []
+        for index, count in pieces_apart(kinds, self._stock, rooms):
+            item = first[shapes[index]]
+            fits = tuple(self._might_fit(item, i, source) for i, source in enumerate(rooms))
+            found.extend([(self.piece(item).part.name, fits)] * count)
+        return found
 
     def _might_fit(self, item: Item, index: int, source: Source) -> bool:
         # a form may be larger than its piece, but has its box: only upright rooms are exact
@@ -187,20 +202,31 @@ class _Search:
         return Plan(tuple(order), rng.randrange(len(SCORES)), plan.sizes)
 
     def _changed(self, plan: Plan, result: Result | None, rng: Random) -> Plan:
-        order, score, sizes = list(plan.order), plan.score, plan.sizes
-        what = rng.randrange(10)
+        order, score, sizes, lead = list(plan.order), plan.score, plan.sizes, dict(plan.lead)
+        what = rng.randrange(12)
         if what < 1:
             score = rng.randrange(len(SCORES))
         elif what < 4 and result is not None and result.boards:
             _hurry(order, result, rng)
         elif what < 5 and len(self._fill.bought) > 1 and result is not None:
             sizes = self._other_size(sizes, result.new, rng)
-        elif what < 8:
+        elif what < 7:
+            self._lead(lead, rng)
+        elif what < 9:
             _swap(order, rng)
         else:
             for _ in range(1 + rng.randrange(3)):
                 _move(order, rng)
-        return Plan(tuple(order), score, sizes)
+        return Plan(tuple(order), score, sizes, tuple(sorted(lead.items())))
+
+    def _lead(self, lead: dict[int, int], rng: Random) -> None:
+        """Ask an item to lie another way, or as it likes."""
+        number = rng.randrange(len(self.items))
+        choice = rng.randrange(-1, len(self.items[number].lies))
+        if choice < 0:
+            lead.pop(number, None)
+        else:
+            lead[number] = choice
 
     def _other_size(self, sizes: tuple[int, ...], new: int, rng: Random) -> tuple[int, ...]:
         full = list(sizes) + [sizes[-1]] * max(0, new - len(sizes))
