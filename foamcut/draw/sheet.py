@@ -137,5 +137,5 @@ def _title_words(sheet: Sheet, layout: Layout, title: Title) -> list[str]:
 
 
 def _legend_words(drawn: Drawing) -> list[str]:
-    used = {stroke.line for stroke in drawn.strokes}
+    used = {stroke.line for stroke in drawn.strokes} | {text.line for text in drawn.texts}
     return [f"{STYLES[line].letter}  {line.value}: {STYLES[line].words}" for line in LAYERS if line in used]
