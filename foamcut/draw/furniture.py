@@ -15,8 +15,9 @@ from foamcut.units import MM_PER_INCH
 BAR_MM = 100.0
 #: height of the numbers at a bar, mm
 BAR_TEXT_MM = 2.5
-_LONG_TICK_MM = 2.2
-_SHORT_TICK_MM = 1.2
+_END_TICK_MM = 2.2
+_TICK_MM = 1.1
+_TEXT_GAP_MM = 0.5
 
 #: what hurts, by the tool that the plan is cut with
 _KNIFE = (
@@ -61,48 +62,42 @@ def caution_line(tool: str) -> str:
 
 
 def level_bar(at: Point, line: Line = Line.RULER) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
-    """A bar of 100 mm with centimetres and its length above, and 4 in with inches and its length below.
+    """A bar of 100 mm with centimetres and "100 mm" above, and 4 in with inches and "4 in" below.
 
-    `at` is the left end of the 100 mm line; the bar reaches 5.6 mm up and down, and 101.6 mm right.
+    `at` is the left end of the 100 mm line; the bar reaches 4.1 mm up and down, and 101.6 mm right.
     """
     x, y = at
-    inches_mm = 4 * MM_PER_INCH
+    end_mm = 4 * MM_PER_INCH
     strokes = [
         Stroke(line=line, segments=straight([(x, y), (x + BAR_MM, y)])),
-        Stroke(line=line, segments=straight([(x + BAR_MM, y), (x + inches_mm, y)])),
+        Stroke(line=line, segments=straight([(x + BAR_MM, y), (x + end_mm, y)])),
     ]
-    strokes += _ticks(line, [(x + 10 * i, y) for i in range(11)], up=1, long={0, 5, 10})
-    strokes += _ticks(line, [(x + MM_PER_INCH * i, y) for i in range(5)], up=-1, long={0, 2, 4})
+    for i in range(11):
+        strokes.append(_tick(line, x + 10 * i, y, 0, _END_TICK_MM if i in (0, 10) else _TICK_MM))
+    for i in range(5):
+        strokes.append(_tick(line, x + MM_PER_INCH * i, y, 0, -(_END_TICK_MM if i in (0, 4) else _TICK_MM)))
+    off = _TICK_MM + _TEXT_GAP_MM
+    words = (("100 mm", x + BAR_MM / 2, y + off), ("4 in", x + end_mm / 2, y - off - BAR_TEXT_MM))
     texts = [
-        _bar_text("100 mm", x + BAR_MM / 2, y + _LONG_TICK_MM + 0.7, line),
-        _bar_text("0", x, y + _LONG_TICK_MM + 0.7, line, Align.LEFT),
-        _bar_text("100", x + BAR_MM, y + _LONG_TICK_MM + 0.7, line, Align.RIGHT),
-        _bar_text("4 in", x + inches_mm / 2, y - _LONG_TICK_MM - 0.7 - BAR_TEXT_MM, line),
-        _bar_text("0", x, y - _LONG_TICK_MM - 0.7 - BAR_TEXT_MM, line, Align.LEFT),
-        _bar_text("4", x + inches_mm, y - _LONG_TICK_MM - 0.7 - BAR_TEXT_MM, line, Align.RIGHT),
+        Text(line=line, at=(middle, level), text=word, height_mm=BAR_TEXT_MM, align=Align.MIDDLE)
+        for word, middle, level in words
     ]
     return tuple(strokes), tuple(texts)
 
 
-def _bar_text(text: str, x: float, y: float, line: Line, align: Align = Align.MIDDLE) -> Text:
-    return Text(line=line, at=(x, y), text=text, height_mm=BAR_TEXT_MM, align=align)
-
-
-def _ticks(line: Line, places: Iterable[Point], *, up: int, long: set[int]) -> list[Stroke]:
-    ends = [(x, y, _LONG_TICK_MM if i in long else _SHORT_TICK_MM) for i, (x, y) in enumerate(places)]
-    return [Stroke(line=line, segments=straight([(x, y), (x, y + up * tick)])) for x, y, tick in ends]
+def _tick(line: Line, x: float, y: float, across: float, up: float) -> Stroke:
+    return Stroke(line=line, segments=straight([(x, y), (x + across, y + up)]))
 
 
 def upright_bar(at: Point, line: Line = Line.RULER) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
-    """A bar of 100 mm that stands on `at`, centimetres and its length to the left; 5.6 mm wide."""
+    """A bar of 100 mm that stands on `at`, centimetres and its length on the left; 4.1 mm wide."""
     x, y = at
     strokes = [Stroke(line=line, segments=straight([(x, y), (x, y + BAR_MM)]))]
     for i in range(11):
-        tick = _LONG_TICK_MM if i % 5 == 0 else _SHORT_TICK_MM
-        strokes.append(Stroke(line=line, segments=straight([(x - tick, y + 10 * i), (x, y + 10 * i)])))
+        strokes.append(_tick(line, x, y + 10 * i, -(_END_TICK_MM if i in (0, 10) else _TICK_MM), 0))
     text = Text(
         line=line,
-        at=(x - _LONG_TICK_MM - 0.7, y + BAR_MM / 2),
+        at=(x - _TICK_MM - _TEXT_GAP_MM, y + BAR_MM / 2),
         text="100 mm",
         height_mm=BAR_TEXT_MM,
         turn_deg=90.0,

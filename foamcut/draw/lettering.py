@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from shapely import LineString, Polygon
+from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
@@ -184,8 +184,8 @@ def _label(
         at, turn = (part.label.at, part.label.turn_deg) if part.label else (fallback, turns[0])
         texts = _block(lines, at, _readable(turn), placement)
     found.texts += texts
-    for text in texts:
-        room.take(text_box(text).buffer(_APART_MM, join_style="mitre"))
+    words = MultiPolygon([text_box(text) for text in texts])
+    room.take(words.minimum_rotated_rectangle.buffer(_APART_MM, join_style="mitre"))
 
 
 def _block_size(lines: Lines) -> tuple[float, float]:
@@ -221,21 +221,23 @@ def _arrow(word: str, turn_deg: float, part: Part, room: FreeRoom, found: Letter
             continue
         angle = math.radians(turn_deg)
         along = math.cos(angle), math.sin(angle)
-
-        def at(a: float, middle: Point = middle, along: Point = along) -> Point:
-            return middle[0] + a * along[0], middle[1] + a * along[1]
-
-        tail, tip = at(width + 1.5 - length / 2), at(length / 2)
-        found.strokes.append(Stroke(line=Line.LETTERING, segments=straight([tail, tip])))
-        found.strokes.append(Stroke(line=Line.LETTERING, segments=straight(arrow_head(tip, turn_deg))))
-        text = _centred(word, height, at((width - length) / 2), _readable(turn_deg))
-        found.texts.append(text)
-        room.take(LineString([at(-length / 2), at(length / 2)]).buffer(height / 2 + _APART_MM / 2, cap_style="square"))
+        start, word_end, tip = (
+            (middle[0] + a * along[0], middle[1] + a * along[1])
+            for a in (-length / 2, width - length / 2, length / 2)
+        )
+        tail = word_end[0] + 1.5 * along[0], word_end[1] + 1.5 * along[1]
+        found.strokes += arrow(tail, tip)
+        middle_of_word = (start[0] + word_end[0]) / 2, (start[1] + word_end[1]) / 2
+        found.texts.append(_centred(word, height, middle_of_word, _readable(turn_deg)))
+        taken = LineString([start, tip])
+        room.take(taken.buffer(height / 2 + _APART_MM / 2, cap_style="square"))
         return
 
 
-def arrow_head(tip: Point, turn_deg: float, length_mm: float = _HEAD_MM) -> tuple[Point, Point, Point]:
-    """The two barbs of an arrow that points along `turn_deg`, through its tip."""
-    barbs = [math.radians(turn_deg + 180 + side * _HEAD_DEG) for side in (1, -1)]
-    ends = [(tip[0] + length_mm * math.cos(a), tip[1] + length_mm * math.sin(a)) for a in barbs]
-    return ends[0], tip, ends[1]
+def arrow(tail: Point, tip: Point, line: Line = Line.LETTERING) -> tuple[Stroke, Stroke]:
+    """Shaft and head of an arrow."""
+    back = math.atan2(tail[1] - tip[1], tail[0] - tip[0])
+    barbs = [back + side * math.radians(_HEAD_DEG) for side in (1, -1)]
+    ends = [(tip[0] + _HEAD_MM * math.cos(a), tip[1] + _HEAD_MM * math.sin(a)) for a in barbs]
+    shaft, head = straight([tail, tip]), straight([ends[0], tip, ends[1]])
+    return Stroke(line=line, segments=shaft), Stroke(line=line, segments=head)

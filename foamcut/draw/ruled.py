@@ -1,0 +1,240 @@
+"""Parts that are ruled straight on the board: drawn small, with every corner's distances.
+
+mm on the page; a block's origin is its upper left corner.  All distances along one edge are measured
+from one corner, never from the point before, so that errors do not add up (running dimensioning, ISO
+129-1, from memory).
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from foamcut.draw.flow import Block, below, moved, paragraph
+from foamcut.draw.lettering import arrow, slot_words
+from foamcut.draw.metrics import text_width_mm
+from foamcut.draw.part import circle_stroke, is_far
+from foamcut.draw.values import Align, Line, Stroke, Text, Title
+from foamcut.draw.words import SIZES_GOVERN, count_words, overall_words, wrapped
+from foamcut.flat.drawn import Face, Grain
+from foamcut.flat.outline import Point, Segment, straight
+from foamcut.flat.part import Part
+from foamcut.units import decimal_text, inch_text
+
+#: scales that drawings are reduced by (ISO 5455: 1:2, 1:5, 1:10 and so on)
+SCALES = (1, 2, 5, 10, 20, 50, 100)
+_NAME_MM = 3.5
+_TEXT_MM = 2.5
+_PITCH_MM = 4.0
+_LARGEST_HEIGHT_MM = 60.0
+_GUTTER_MM = 34.0
+_ARROWS_MM = 50.0
+#: from the part to where extension lines bend, end, and their numbers begin
+_BEND_MM, _END_MM, _NUMBER_MM = 3.0, 7.0, 8.0
+_SAME_MM = 0.01
+_WEIGHT = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Distance:
+    """A distance from the datum corner along one axis: where its extension line starts, on the page."""
+
+    mm: float
+    at: float  # along the axis
+    start: float  # across it
+
+
+def ruled_block(
+    part: Part, title: Title, *, number: int, note: str, thicknesses: Mapping[str, float], width_mm: float
+) -> Block:
+    """Name, facts, and the part drawn small with its dimensions in mm and inches.
+
+    `note` is what is said of the mirror-image part, empty for none; `thicknesses` as in `part_lines`.
+    """
+    room = width_mm - _GUTTER_MM - (_ARROWS_MM if part.place else 4.0)
+    scale = _scale(part, room)
+    heading = [f"{number}  {part.name}", *([note] if note else [])]
+    facts = _facts(part, title, scale, thicknesses)
+    words = paragraph(
+        [line for fact in facts for line in wrapped(fact, _TEXT_MM, width_mm)], heading=", ".join(heading)
+    )
+    return below(words, _drawing(part, scale, width_mm), gap_mm=2.0)
+
+
+def _scale(part: Part, room_mm: float) -> int:
+    for scale in SCALES:
+        if part.length_mm / scale <= room_mm and part.width_mm / scale <= _LARGEST_HEIGHT_MM:
+            return scale
+    return SCALES[-1]
+
+
+def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float]) -> list[str]:
+    face = "" if part.face is Face.EITHER else f", {part.face.value} face up"
+    board = f"{part.stock} {decimal_text(part.thickness_mm, 2)} mm"
+    facts = [f"{count_words(part)}{face}, {board}, drawn 1:{scale}", "; ".join(overall_words(part, title))]
+    taken = dict.fromkeys(slot_words(slot, part, thicknesses) for slot in part.slots)
+    more = [f"slot takes {words}" for words in taken]
+    if part.grain is not Grain.ANY:
+        along = (part.grain is Grain.X) == (part.length_mm >= part.width_mm)
+        more.append(f"grain {'along' if along else 'across'} its length")
+    for mark in part.marks:
+        named = ", ".join(text.text for text in mark.drawn().texts)
+        if named:
+            more.append(f"mark {named}{' on the far face' if is_far(mark, part) else ''}")
+    more.append(f"distances in mm (inches) from the corner with the circle; {SIZES_GOVERN}")
+    return [*facts, "; ".join(more)]
+
+
+def _drawing(part: Part, scale: int, width_mm: float) -> Block:
+    x0, y0, x1, y1 = part.outline.bounds
+    datum = _datum(part)
+
+    def on_page(x: float, y: float) -> Point:
+        return (x - x0) / scale, (y - y0) / scale
+
+    points = [*_corners(part), *_mark_points(part)]
+    across = _distances([(p[0], p[1]) for p in points], datum[0], x0, y0, scale)
+    upwards = _distances([(p[1], p[0]) for p in points], datum[1], y0, x0, scale)
+    below_strokes, below_texts, below_mm = _level_numbers(across)
+    left_strokes, left_texts = _upright_numbers(upwards)
+    strokes = [*_lines(part, scale), *below_strokes, *left_strokes]
+    strokes.append(circle_stroke(Line.DIMENSION, *on_page(*datum), 1.5))
+    texts = [*below_texts, *left_texts]
+    if part.place:
+        centre = (x1 - x0) / scale + _ARROWS_MM / 2, (y1 - y0) / scale / 2
+        arrows, words = _directions(part, centre)
+        strokes += arrows
+        texts += words
+    highest = max([(y1 - y0) / scale + 1.5, *(t.at[1] + _TEXT_MM + 0.5 for t in left_texts)])
+    if part.place:
+        highest = max(highest, (y1 - y0) / scale / 2 + 17)
+        below_mm = max(below_mm, 17 - (y1 - y0) / scale / 2)
+    block = Block(height_mm=highest + below_mm, strokes=tuple(strokes), texts=tuple(texts))
+    lifted = block.moved(_GUTTER_MM, -highest)
+    return lifted
+
+
+def _corners(part: Part) -> list[Point]:
+    return [point for ring in part.outline.rings() for point in ring[:-1]]
+
+
+def _mark_points(part: Part) -> list[Point]:
+    """The points that a mark is ruled from: those to prick through, or the ends of its lines."""
+    points: list[Point] = []
+    for mark in part.marks:
+        drawn = mark.drawn()
+        ends = [p for run in drawn.runs for s in run for p in (s.centre if s.bulge else s.start, s.end)]
+        straight_only = not any(s.bulge for run in drawn.runs for s in run)
+        centres = [s.centre for run in drawn.runs for s in run if s.bulge]
+        points += drawn.prick_points or (ends if straight_only else centres)
+    return points
+
+
+def _datum(part: Part) -> Point:
+    """A corner of the part that is a corner of its box, the lower left one if it can be."""
+    x0, y0, x1, y1 = part.outline.bounds
+    corners = _corners(part)
+    boxed = [(x0, y0), (x1, y0), (x0, y1), (x1, y1)]
+    return next((corner for corner in boxed if corner in corners), (x0, y0))
+
+
+def _distances(
+    points: Sequence[tuple[float, float]], datum: float, origin: float, other: float, scale: int
+) -> list[_Distance]:
+    """Each distance once, in order along the axis, from the point nearest to the numbers."""
+    found: list[_Distance] = []
+    for along, across in sorted(points):
+        at, start = (along - origin) / scale, (across - other) / scale
+        mm = abs(along - datum)
+        if found and abs(found[-1].at - at) * scale < _SAME_MM:
+            continue
+        found.append(_Distance(mm, at, start))
+    return found
+
+
+def _spread(places: Sequence[float], pitch: float) -> list[float]:
+    """Places at least `pitch` apart and none below the first, each as near to its own as that leaves it.
+
+    Neighbours that are too close are put together around their common middle (pooling of neighbours, as
+    in isotonic regression by least squares).
+    """
+    pools: list[tuple[float, int]] = []
+    for i, place in enumerate(places):
+        pools.append((place - i * pitch, 1))
+        while len(pools) > 1 and pools[-2][0] > pools[-1][0]:
+            (a, m), (b, n) = pools[-2:]
+            pools[-2:] = [((a * m + b * n) / (m + n), m + n)]
+    level = [value for value, count in pools for _ in range(count)]
+    return [max(value, places[0]) + i * pitch for i, value in enumerate(level)]
+
+
+def _number(distance: _Distance) -> str:
+    if distance.mm < _SAME_MM:
+        return "0"
+    return f"{decimal_text(distance.mm)} ({inch_text(distance.mm)})"
+
+
+def _level_numbers(distances: Sequence[_Distance]) -> tuple[list[Stroke], list[Text], float]:
+    """Extension lines downwards with upright numbers, and how far down they reach."""
+    strokes, texts = [], []
+    for distance, place in zip(distances, _spread([d.at for d in distances], _PITCH_MM), strict=True):
+        run = [(distance.at, distance.start - 0.6), (distance.at, -_BEND_MM), (place, -_END_MM)]
+        strokes.append(Stroke(line=Line.DIMENSION, segments=straight(run)))
+        at = place + _TEXT_MM / 2, -_NUMBER_MM
+        texts.append(_text(_number(distance), at, 90.0))
+    longest = max(text_width_mm(text.text, _TEXT_MM) for text in texts)
+    return strokes, texts, _NUMBER_MM + longest
+
+
+def _upright_numbers(distances: Sequence[_Distance]) -> tuple[list[Stroke], list[Text]]:
+    """Extension lines to the left with level numbers."""
+    strokes, texts = [], []
+    for distance, place in zip(distances, _spread([d.at for d in distances], _PITCH_MM), strict=True):
+        run = [(distance.start - 0.6, distance.at), (-_BEND_MM, distance.at), (-_END_MM, place)]
+        strokes.append(Stroke(line=Line.DIMENSION, segments=straight(run)))
+        texts.append(_text(_number(distance), (-_NUMBER_MM, place - _TEXT_MM / 2), 0.0))
+    return strokes, texts
+
+
+def _text(words: str, at: Point, turn_deg: float) -> Text:
+    return Text(
+        line=Line.DIMENSION, at=at, text=words, height_mm=_TEXT_MM, turn_deg=turn_deg, align=Align.RIGHT
+    )
+
+
+def _lines(part: Part, scale: int) -> list[Stroke]:
+    """Outline, holes and marks, reduced, lower left corner of the box at (0, 0)."""
+    x0, y0, _, _ = part.outline.bounds
+    outer, *holes = part.outline.lines()
+    strokes = [Stroke(line=Line.OPENING, segments=ring, closed=True) for ring in holes]
+    for mark in part.marks:
+        line = Line.MARK_BACK if is_far(mark, part) else Line.MARK
+        strokes += [Stroke(line=line, segments=run) for run in mark.drawn().runs]
+    strokes.append(Stroke(line=Line.THROUGH, segments=outer, closed=True))
+    return [_reduced(moved(stroke, -x0, -y0), scale) for stroke in strokes]
+
+
+def _reduced(stroke: Stroke, scale: int) -> Stroke:
+    def point(at: Point) -> Point:
+        return at[0] / scale, at[1] / scale
+
+    segments = tuple(Segment(point(s.start), point(s.end), s.bulge) for s in stroke.segments)
+    return Stroke(line=stroke.line, segments=segments, closed=stroke.closed)
+
+
+def _directions(part: Part, centre: Point) -> tuple[list[Stroke], list[Text]]:
+    """FRONT and UP from one point, words beyond the tips."""
+    strokes: list[Stroke] = []
+    texts: list[Text] = []
+    directions = [("FRONT", part.place.fore()), ("UP", part.place.up())] if part.place else []
+    for word, (dx, dy) in directions:
+        length = math.hypot(dx, dy)
+        if length <= 0.5:
+            continue
+        dx, dy = dx / length, dy / length
+        strokes += arrow(centre, (centre[0] + 9 * dx, centre[1] + 9 * dy), Line.DIMENSION)
+        off = 10.5 + abs(dx) * text_width_mm(word, _TEXT_MM) / 2 + abs(dy) * _TEXT_MM / 2
+        at = centre[0] + off * dx, centre[1] + off * dy - _TEXT_MM / 2
+        texts.append(
+            Text(line=Line.DIMENSION, at=at, text=word, height_mm=_TEXT_MM, align=Align.MIDDLE)
+        )
+    return strokes, texts

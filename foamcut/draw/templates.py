@@ -1,0 +1,386 @@
+"""Templates to print at home: key pages, parts to rule on the board, tiles; and the index of it all.
+
+Pure composition: what each page looks like stands in `keypage`, `ruled` and `tilepage`, how a drawing is
+divided in `tiles`.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import count
+
+from shapely import MultiLineString
+
+from foamcut.draw.checkline import tiled_with_check_line
+from foamcut.draw.flow import Block, beside, page_of, room_mm, stacked, width_mm
+from foamcut.draw.keypage import (
+    cautions_block,
+    joining_block,
+    legend_block,
+    map_rows,
+    shrink_block,
+    title_block,
+)
+from foamcut.draw.paper import PAPERS, Paper
+from foamcut.draw.part import part_lines, stroke_shape
+from foamcut.draw.ruled import ruled_block
+from foamcut.draw.tilemap import row_letter
+from foamcut.draw.tilepage import Shown, rooms, tile_page
+from foamcut.draw.tiles import Box, Content, joined
+from foamcut.draw.values import LAYERS, Document, Drawing, Line, Page, Stroke, Text, Title
+from foamcut.draw.words import right_way_up, text_box
+from foamcut.flat.drawn import Hand
+from foamcut.flat.outline import Outline, Point
+from foamcut.flat.part import Part
+from foamcut.nest.values import Layout, Sheet
+from foamcut.units import decimal_text
+
+#: mirror images are the same when they differ by less area than this, mm2: a hundredth of the least part
+_SAME_MM2 = 0.01
+_COLUMN_GAP_MM = 8.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tile:
+    """Where a tile is: its page from 1, its window in the drawing, that window's corner on the page."""
+
+    page: int
+    of: str  # part | sheet
+    name: str
+    row: str
+    column: int
+    window: Box
+    corner: Point
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ruled:
+    """A part drawn small with its dimensions, and its page from 1."""
+
+    page: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SameAs:
+    """A part that is not printed, because its mirror image is."""
+
+    name: str
+    printed_as: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TemplateIndex:
+    """What stands on which page of one file of templates."""
+
+    file: str
+    paper: str
+    pages: int
+    tiles: tuple[Tile, ...]
+    ruled: tuple[Ruled, ...]
+    same_as: tuple[SameAs, ...]
+
+
+def template_document(
+    parts: Sequence[Part],
+    layouts: Sequence[Layout],
+    title: Title,
+    paper: str,
+    *,
+    by: str,
+    every_part: bool,
+    sheet_drawings: Sequence[Drawing],
+    numbers: Mapping[str, int] | None = None,
+    summary: Sequence[str] = (),
+) -> tuple[Document, TemplateIndex]:
+    """All pages for one paper, and their index.
+
+    Parameters
+    ----------
+    paper
+        A name in `PAPERS`.
+    by
+        "part": each part by itself; "sheet": the sheets with all that lies on them.
+    every_part
+        Tile also the parts that ruler and pencil do.
+    sheet_drawings
+        One for each sheet of the layouts, in their order.
+    numbers
+        Each part's number by its name; counted from 1 in the order of the parts when left out.
+    summary
+        Sentences for the first page: what to buy.
+
+    Raises
+    ------
+    ValueError
+        `by` or `paper` is unknown: a bug in the caller.
+    """
+    if by not in ("part", "sheet") or paper not in PAPERS:
+        raise ValueError(f"templates by {by!r} on {paper!r}")
+    size = PAPERS[paper]
+    numbers = numbers or {part.name: i for i, part in enumerate(parts, 1)}
+    thicknesses = {layout.stock.name: layout.stock.thickness_mm for layout in layouts}
+    same = same_as(parts) if by == "part" else ()
+    notes = {each.printed_as: f"for {each.name} turn the paper over" for each in same}
+    left_out = {each.name for each in same}
+    printed = [part for part in parts if part.name not in left_out] if by == "part" else []
+    ruled = [part for part in printed if part.can_be_ruled and not every_part]
+    tiled = [part for part in printed if part not in ruled]
+    blocks = [
+        ruled_block(
+            part,
+            title,
+            number=numbers[part.name],
+            note=notes.get(part.name, ""),
+            thicknesses=thicknesses,
+            width_mm=width_mm(size),
+        )
+        for part in ruled
+    ]
+    shown = [_of_part(p, title, size, numbers[p.name], notes.get(p.name, ""), thicknesses) for p in tiled]
+    if by == "sheet":
+        shown = _of_sheets(layouts, sheet_drawings, title, size)
+    sheaf = _Sheaf(title=title, paper=size, ruled=tuple(zip(ruled, blocks, strict=True)), shown=tuple(shown))
+    pages, index = sheaf.bound(tuple(summary), same)
+    document = Document(
+        title=f"{title.name} revision {title.revision}: templates on {size.words}",
+        author=title.maker,
+        subject=title.title,
+        pages=pages,
+    )
+    return document, index
+
+
+def same_as(parts: Sequence[Part]) -> tuple[SameAs, ...]:
+    """The second of each mirrored pair whose template is the first one's, turned over.
+
+    That is so when the outlines are mirror images and no mark would read wrong on the other hand.
+    """
+    found: list[SameAs] = []
+    for i, part in enumerate(parts):
+        first = next((other for other in parts[:i] if _is_other_hand(part, other)), None)
+        if first:
+            found.append(SameAs(name=part.name, printed_as=first.name))
+    return tuple(found)
+
+
+def _is_other_hand(part: Part, other: Part) -> bool:
+    if part.key != other.key or {part.hand, other.hand} != {Hand.LEFT, Hand.RIGHT}:
+        return False
+    if any(mark.handed for mark in (*part.marks, *other.marks)):
+        return False
+    mirrored = part.outline.mirrored().polygon
+    return bool(mirrored.symmetric_difference(other.outline.polygon).area < _SAME_MM2)
+
+
+def _of_part(
+    part: Part, title: Title, paper: Paper, number: int, note: str, thicknesses: Mapping[str, float]
+) -> Shown:
+    strokes, texts = part_lines(part, title, number=number, template=True, thicknesses=thicknesses)
+    off = (*(s.outline.bounds for s in part.slots), *(t.outline.bounds for t in part.tabs))
+    board = f"{part.stock} {decimal_text(part.thickness_mm, 2)} mm"
+    return _shown(part.name, "part", board, note, strokes, texts, [part.outline], off, paper)
+
+
+def _of_sheets(
+    layouts: Sequence[Layout], drawings: Sequence[Drawing], title: Title, paper: Paper
+) -> list[Shown]:
+    sheets = [(layout, sheet) for layout in layouts for sheet in layout.sheets]
+    return [
+        _of_sheet(layout, sheet, drawing, paper)
+        for (layout, sheet), drawing in zip(sheets, drawings, strict=True)
+    ]
+
+
+def _of_sheet(layout: Layout, sheet: Sheet, drawing: Drawing, paper: Paper) -> Shown:
+    """A sheet without its notes: they stand beyond its edge and on the key page."""
+    strokes = [stroke for stroke in drawing.strokes if stroke.line is not Line.NOTES]
+    texts = [text for text in drawing.texts if text.line is not Line.NOTES]
+    off = []
+    for placed in sheet.placed:
+        part = placed.piece.part
+        cuts = (*(slot.outline for slot in part.slots), *(tab.outline for tab in part.tabs))
+        off += [cut.placed(placed.placement).bounds for cut in cuts]
+    board = f"{sheet.stock} {decimal_text(layout.stock.thickness_mm, 2)} mm"
+    name = f"{sheet.stock}-{sheet.number}"
+    return _shown(name, "sheet", board, "", strokes, texts, [p.outline for p in sheet.placed], off, paper)
+
+
+def _shown(
+    name: str,
+    kind: str,
+    board: str,
+    note: str,
+    strokes: Sequence[Stroke],
+    texts: Sequence[Text],
+    outlines: Iterable[Outline],
+    keep_off: Sequence[Box],
+    paper: Paper,
+) -> Shown:
+    material = [outline.polygon for outline in outlines]
+    boxes = [text_box(text) for text in texts]
+    content = Content(
+        area=joined([*material, *boxes]),
+        lines=MultiLineString([stroke_shape(stroke) for stroke in strokes]),
+        keep_off=tuple(keep_off),
+        rather_off=tuple(box.bounds for box in boxes),
+    )
+    tiling, line = tiled_with_check_line(content, rooms(paper))
+    turn = 90.0 if tiling.turned else 0.0
+    words = [right_way_up(text, turn) for text in texts]
+    if line:
+        strokes = [*strokes, *line.strokes()]
+        words += line.texts(tiling, content.lines, content.rather_off)
+    return Shown(
+        name=name,
+        kind=kind,
+        board=board,
+        note=note,
+        strokes=tuple(strokes),
+        texts=tuple(words),
+        area=joined(material),
+        tiling=tiling,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sheaf:
+    """Everything that is to be printed, before its pages are counted."""
+
+    title: Title
+    paper: Paper
+    ruled: tuple[tuple[Part, Block], ...]
+    shown: tuple[Shown, ...]
+
+    def bound(
+        self, summary: tuple[str, ...], same: tuple[SameAs, ...]
+    ) -> tuple[tuple[Page, ...], TemplateIndex]:
+        """The pages in order, and what stands on each."""
+        ruled_pages = stacked([block for _, block in self.ruled], room_mm(self.paper))
+        key, total = self._key_that_counts_itself(summary, len(ruled_pages))
+        key_count = len(key)
+        pages = self._key_pages(key, total)
+        pages += self._ruled_pages(ruled_pages, key_count, total)
+        ruled = [
+            Ruled(page=key_count + i, name=self.ruled[index][0].name)
+            for i, page in enumerate(ruled_pages, 1)
+            for index in page
+        ]
+        tiles: list[Tile] = []
+        for each in self.shown:
+            for i, cell in enumerate(each.tiling.cells):
+                number = len(pages) + 1
+                many = len(each.tiling.cells)
+                bookmark = "" if i else f"{each.name}, {many} page{'s' * (many != 1)}"
+                page = tile_page(
+                    each, cell, self.paper, self.title, number=number, total=total, bookmark=bookmark
+                )
+                pages.append(page)
+                tiles.append(
+                    Tile(
+                        page=number,
+                        of=each.kind,
+                        name=each.name,
+                        row=row_letter(cell.row),
+                        column=cell.column + 1,
+                        window=cell.view,
+                        corner=page.windows[0].corner,
+                        turned=each.tiling.turned,
+                    )
+                )
+        index = TemplateIndex(
+            file=f"templates-{self.paper.name}.pdf",
+            paper=self.paper.name,
+            pages=total,
+            tiles=tuple(tiles),
+            ruled=tuple(ruled),
+            same_as=same,
+        )
+        return tuple(pages), index
+
+    def _key_that_counts_itself(
+        self, summary: tuple[str, ...], ruled_count: int
+    ) -> tuple[tuple[tuple[Block, ...], ...], int]:
+        """The key's pages and the number of all pages, which stands on the key and may lengthen it."""
+        for key_count in count(1):
+            first = key_count + ruled_count + 1
+            total = first - 1 + sum(len(each.tiling.cells) for each in self.shown)
+            key = self._key(summary, first, total)
+            if len(key) <= key_count:
+                return (*key, *[()] * (key_count - len(key))), total
+        raise ValueError("the key grows without an end")
+
+    def _key(self, summary: tuple[str, ...], first: int, total: int) -> tuple[tuple[Block, ...], ...]:
+        """The blocks of each key page; `first` is the page of the first tile."""
+        width = width_mm(self.paper)
+        narrow = (width - _COLUMN_GAP_MM) * 0.45
+        wide = width - _COLUMN_GAP_MM - narrow
+        maps: list[tuple[Shown, str]] = []
+        page = first
+        for each in self.shown:
+            last = page + len(each.tiling.cells) - 1
+            maps.append((each, f"{each.board}, page{'s' * (last > page)} {_span(page, last)}"))
+            page = last + 1
+        blocks = [
+            title_block(self.title, self.paper, width, summary, self._printing(total)),
+            beside(
+                (0.0, joining_block(wide)),
+                (wide + _COLUMN_GAP_MM, shrink_block(self.paper, narrow)),
+            ),
+            beside(
+                (0.0, legend_block(self._lines(), wide)),
+                (wide + _COLUMN_GAP_MM, cautions_block(self.title, narrow)),
+            ),
+            *map_rows(maps, width),
+        ]
+        return tuple(tuple(blocks[i] for i in page) for page in stacked(blocks, room_mm(self.paper)))
+
+    def _printing(self, total: int) -> str:
+        tiles = sum(len(each.tiling.cells) for each in self.shown)
+        words = f"print {total} pages at 100 %, {tiles} of them tiles"
+        if self.ruled:
+            words += f"; ruled straight on the board: {', '.join(part.name for part, _ in self.ruled)}"
+        return words
+
+    def _lines(self) -> set[Line]:
+        """Kinds of line that the tiles and the drawings to rule from use."""
+        used = {stroke.line for each in self.shown for stroke in each.strokes}
+        used |= {stroke.line for _, block in self.ruled for stroke in block.strokes}
+        if any(len(each.tiling.cells) > 1 for each in self.shown):
+            used.add(Line.TRIM)
+        return (used & set(LAYERS)) | (used & {Line.TRIM, Line.RULER, Line.DIMENSION})
+
+    def _key_pages(self, key: tuple[tuple[Block, ...], ...], total: int) -> list[Page]:
+        return [
+            page_of(
+                blocks,
+                self.paper,
+                self.title,
+                heading="Templates: key" if i == 1 else "Templates: key, continued",
+                label="key" if i == 1 else f"key {i}",
+                number=i,
+                total=total,
+                bookmark="Templates" if i == 1 else "",
+            )
+            for i, blocks in enumerate(key, 1)
+        ]
+
+    def _ruled_pages(self, pages: tuple[tuple[int, ...], ...], before: int, total: int) -> list[Page]:
+        return [
+            page_of(
+                [self.ruled[index][1] for index in page],
+                self.paper,
+                self.title,
+                heading="To rule straight on the board",
+                label=f"ruled {i}",
+                number=before + i,
+                total=total,
+                bookmark="To rule straight on the board" if i == 1 else "",
+                level=1,
+            )
+            for i, page in enumerate(pages, 1)
+        ]
+
+
+def _span(first: int, last: int) -> str:
+    return str(first) if first == last else f"{first} to {last}"

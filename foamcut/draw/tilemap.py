@@ -1,0 +1,138 @@
+"""Small maps of a tiled part or sheet: its outline, the grid, which tile is which.
+
+The map lies as the drawing lies on its pages.  Blank cells, which have no page, are struck out.
+"""
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon
+from shapely.geometry.base import BaseGeometry
+
+from foamcut.draw.flow import Block, frame
+from foamcut.draw.metrics import text_width_mm
+from foamcut.draw.tiles import Box, Cell, Tiling
+from foamcut.draw.values import Line, Shade, Stroke, Text
+from foamcut.flat.outline import straight
+
+#: grey of the tile that a map stands on: dark enough to be seen, light enough to read on
+_SHADE = 0.75
+#: outlines on a map are simplified by this much on paper, mm
+_SIMPLE_MM = 0.1
+_LABEL_MM = 2.5
+#: of the material's longer side, shown around it
+_RIM = 0.03
+
+
+def tile_map(
+    area: MultiPolygon,
+    tiling: Tiling,
+    width_mm: float,
+    height_mm: float,
+    *,
+    shaded: Cell | None = None,
+    named: bool = False,
+) -> Block:
+    """The map as large as fits, at the left and top of its field.
+
+    Parameters
+    ----------
+    area
+        Material in the drawing's coordinates.
+    shaded
+        The tile to be filled grey.
+    named
+        Whether tiles carry their row and column.
+    """
+    across, upwards = _edges(area, tiling)
+    x0, y0, x1, y1 = across[0], upwards[0], across[-1], upwards[-1]
+    factor = min(width_mm / (x1 - x0), height_mm / (y1 - y0))
+
+    def on_map(points: np.ndarray) -> np.ndarray:
+        return np.column_stack([(points[:, 0] - x0) * factor, (points[:, 1] - y1) * factor])
+
+    def box_on_map(box: Box) -> Box:
+        (a, b), (c, d) = on_map(np.array([box[:2], box[2:]]))
+        return float(a), float(b), float(c), float(d)
+
+    outline = shapely.transform(_laid(area, tiling), on_map).simplify(_SIMPLE_MM)
+    shapes = shapely.get_parts(outline)
+    strokes = [_ring(ring) for shape in shapes for ring in (shape.exterior, *shape.interiors)]
+    texts: list[Text] = []
+    for row in range(tiling.rows):
+        level = tiling.rows - 1 - row
+        for column in range(tiling.columns):
+            left, right = across[column : column + 2]
+            low, high = upwards[level : level + 2]
+            a, b, c, d = box_on_map((left, low, right, high))
+            strokes.append(frame(a, b, c, d))
+            if not tiling.printed(row, column):
+                strokes.append(Stroke(line=Line.FRAME, segments=straight([(a, b), (c, d)])))
+            elif named:
+                texts.append(_name(tile_name(row, column), (a, b, c, d), outline.boundary))
+    shades = []
+    if shaded:
+        level = tiling.rows - 1 - shaded.row
+        core = across[shaded.column], upwards[level], across[shaded.column + 1], upwards[level + 1]
+        shades.append(_shade(box_on_map(core)))
+    height = (y1 - y0) * factor
+    return Block(height_mm=height, strokes=tuple(strokes), texts=tuple(texts), shades=tuple(shades))
+
+
+def row_letter(row: int) -> str:
+    """A, B ... Z, AA, AB ...; row 0 is the top one."""
+    letters = ""
+    number = row + 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+def tile_name(row: int, column: int) -> str:
+    """Row letter and column number: A1 is the upper left tile."""
+    return f"{row_letter(row)}{column + 1}"
+
+
+def _laid(area: MultiPolygon, tiling: Tiling) -> MultiPolygon:
+    return shapely.transform(area, lambda points: np.array([tiling.laid(x, y) for x, y in points]))
+
+
+def _edges(area: MultiPolygon, tiling: Tiling) -> tuple[list[float], list[float]]:
+    """Edges of the cells in laid coordinates, the outer ones drawn in to the material."""
+    x0, y0, x1, y1 = _laid(area, tiling).bounds
+    rim = _RIM * max(x1 - x0, y1 - y0)
+    across, upwards = list(tiling.across), list(tiling.upwards)
+    for edges, low, high in ((across, x0, x1), (upwards, y0, y1)):
+        # a seam beyond the material stays where it is: what lies there may be a check line
+        edges[0] = max(edges[0], min(low - rim, edges[1] - rim))
+        edges[-1] = min(edges[-1], max(high + rim, edges[-2] + rim))
+    return across, upwards
+
+
+def _name(name: str, cell: Box, outline: BaseGeometry) -> Text:
+    """In the first place in its cell that is clear of the outline, smaller in a small cell."""
+    x0, y0, x1, y1 = cell
+    wide, high = text_width_mm(name, _LABEL_MM), _LABEL_MM
+    height = _LABEL_MM * max(0.3, min(1.0, (x1 - x0 - 1.2) / wide, (y1 - y0 - 1.2) / high))
+    wide, high = text_width_mm(name, height), height
+    places = [
+        (x0 + 0.6 + (x1 - x0 - 1.2 - wide) * across, y0 + 0.6 + (y1 - y0 - 1.2 - high) * up)
+        for up in (0.5, 1.0, 0.0, 0.75, 0.25)
+        for across in (0.5, 0.0, 1.0, 0.25, 0.75)
+    ]
+    shapely.prepare(outline)
+    free = (
+        place
+        for place in places
+        if not outline.intersects(shapely.box(*place, place[0] + wide, place[1] + high).buffer(0.3))
+    )
+    return Text(line=Line.FRAME, at=next(free, places[0]), text=name, height_mm=height)
+
+
+def _ring(ring: shapely.LinearRing) -> Stroke:
+    return Stroke(line=Line.DIMENSION, segments=straight([(x, y) for x, y in ring.coords]), closed=True)
+
+
+def _shade(box: Box) -> Shade:
+    x0, y0, x1, y1 = box
+    return Shade(points=((x0, y0), (x1, y0), (x1, y1), (x0, y1)), grey=_SHADE)

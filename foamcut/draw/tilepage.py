@@ -1,0 +1,182 @@
+"""One printed tile: the window onto the drawing, trim lines, corner marks, bars, the strip below.
+
+Page coordinates, mm.  From the left: printer margin, the upright bar, the window, a rim for letters.
+From below: printer margin, the strip, the window, a rim.  Inside the trim lines is nothing but the
+drawing, its check line, and a quarter of the small diamond at each shared corner.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from shapely import MultiPolygon
+
+from foamcut.draw.furniture import caution_line, level_bar, upright_bar
+from foamcut.draw.metrics import text_width_mm
+from foamcut.draw.paper import PRINTER_MARGIN_MM, Paper
+from foamcut.draw.tilemap import tile_map, tile_name
+from foamcut.draw.tiles import Cell, Room, Tiling
+from foamcut.draw.values import Align, Line, Page, Stroke, Text, Title, Window
+from foamcut.draw.words import fitted
+from foamcut.flat.outline import Point, straight
+
+#: strip along the lower edge, mm
+STRIP_MM = 20.0
+#: room for the upright bar, and the rim at the right and upper side, mm
+BAR_ROOM_MM = 9.0
+RIM_MM = 4.0
+_CORNER: Point = (PRINTER_MARGIN_MM + BAR_ROOM_MM, PRINTER_MARGIN_MM + STRIP_MM)
+_DIAMOND_MM = 2.5
+_LETTER_MM = 2.5
+_SMALL_MM = 2.5
+_NAME_MM = 3.0
+_MAP_MM = (36.0, 16.0)
+_STRIP_BAR_MM = 101.6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """What a set of tiles shows: a part or a sheet, its lines and words, its material for the map."""
+
+    name: str
+    kind: str  # part | sheet
+    board: str  # stock and thickness in words
+    note: str  # of the mirrored part, empty for none
+    strokes: tuple[Stroke, ...]
+    texts: tuple[Text, ...]
+    area: MultiPolygon
+    tiling: Tiling
+
+
+def rooms(paper: Paper) -> tuple[Room, ...]:
+    """The windows that an upright and a lying page have room for, whole mm."""
+    sizes = [(paper.size(lying=lying), lying) for lying in (False, True)]
+    return tuple(
+        Room(
+            width_mm=math.floor(width - _CORNER[0] - PRINTER_MARGIN_MM - RIM_MM + 1e-9),
+            height_mm=math.floor(height - _CORNER[1] - PRINTER_MARGIN_MM - RIM_MM + 1e-9),
+            lying=lying,
+        )
+        for (width, height), lying in sizes
+    )
+
+
+def tile_page(
+    shown: Shown, cell: Cell, paper: Paper, title: Title, *, number: int, total: int, bookmark: str = ""
+) -> Page:
+    """The page of one cell; `number` of `total` counts from 1."""
+    width, height = paper.size(lying=shown.tiling.room.lying)
+    window = Window(
+        view=cell.view,
+        corner=_CORNER,
+        strokes=shown.strokes,
+        texts=shown.texts,
+        turned=shown.tiling.turned,
+    )
+    seams, letters = _seams(shown.tiling, cell, window)
+    bar, bar_text = upright_bar((PRINTER_MARGIN_MM + 5.0, _CORNER[1] + (window.size()[1] - 100.0) / 2))
+    strip, words = _strip(shown, cell, title, width, number, total)
+    little = tile_map(shown.area, shown.tiling, *_MAP_MM, shaded=cell)
+    little = little.moved(width - PRINTER_MARGIN_MM - _MAP_MM[0], PRINTER_MARGIN_MM + _MAP_MM[1])
+    return Page(
+        width_mm=width,
+        height_mm=height,
+        label=f"{shown.name} {tile_name(cell.row, cell.column)}",
+        bookmark=bookmark,
+        level=1,
+        shades=little.shades,
+        windows=(window,),
+        strokes=(*seams, *bar, *strip, *little.strokes),
+        texts=(*letters, *bar_text, *words, *little.texts),
+    )
+
+
+def corner_letters(tiling: Tiling) -> Mapping[tuple[int, int], str]:
+    """A letter for every corner of the grid at which two tiles or more meet, by its row and column.
+
+    Corner (0, 0) is the upper left one of tile A1.
+    """
+    letters: dict[tuple[int, int], str] = {}
+    there = frozenset((cell.row, cell.column) for cell in tiling.cells)
+    for row in range(tiling.rows + 1):
+        for column in range(tiling.columns + 1):
+            meeting = [(row - a, column - b) for a in (0, 1) for b in (0, 1)]
+            if sum(cell in there for cell in meeting) > 1:
+                letters[row, column] = _small_letters(len(letters))
+    return letters
+
+
+def _small_letters(number: int) -> str:
+    """a, b ... z, aa, ab ..."""
+    letters = chr(ord("a") + number % 26)
+    return letters if number < 26 else _small_letters(number // 26 - 1) + letters
+
+
+def _seams(tiling: Tiling, cell: Cell, window: Window) -> tuple[list[Stroke], list[Text]]:
+    """Trim lines right and above where a neighbour follows, diamonds and letters at shared corners."""
+    left, low, right, high = _core_on_page(cell, window)
+    strokes: list[Stroke] = []
+    texts: list[Text] = []
+    if tiling.printed(cell.row, cell.column + 1):
+        strokes.append(Stroke(line=Line.TRIM, segments=straight([(right, low), (right, high)])))
+    if tiling.printed(cell.row - 1, cell.column):
+        strokes.append(Stroke(line=Line.TRIM, segments=straight([(left, high), (right, high)])))
+    letters = corner_letters(tiling)
+    edge = _CORNER[0] + window.size()[0]
+    for down, y in ((0, high), (1, low)):
+        for over, x in ((0, left), (1, right)):
+            letter = letters.get((cell.row + down, cell.column + over))
+            if not letter:
+                continue
+            strokes.append(_diamond(x, y))
+            # beside the window, on the inner side of the corner, so that it meets neither diamond nor strip
+            beyond = edge + 0.7 if over else _CORNER[0] - 0.7
+            level = y + 3.2 if down else y - 3.2 - _LETTER_MM
+            align = Align.LEFT if over else Align.RIGHT
+            texts.append(
+                Text(line=Line.TRIM, at=(beyond, level), text=letter, height_mm=_LETTER_MM, align=align)
+            )
+    return strokes, texts
+
+
+def _core_on_page(cell: Cell, window: Window) -> tuple[float, float, float, float]:
+    x0, y0, x1, y1 = cell.core
+    (a, b), (c, d) = window.on_page(x0, y0), window.on_page(x1, y1)
+    return min(a, c), min(b, d), max(a, c), max(b, d)
+
+
+def _diamond(x: float, y: float) -> Stroke:
+    r = _DIAMOND_MM
+    points = [(x + r, y), (x, y + r), (x - r, y), (x, y - r), (x + r, y)]
+    return Stroke(line=Line.TRIM, segments=straight(points), closed=True)
+
+
+def _strip(
+    shown: Shown, cell: Cell, title: Title, width_mm: float, number: int, total: int
+) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
+    """Name, revision, board, tile, page, bar and caution, within `STRIP_MM` above the printer margin."""
+    x, y = PRINTER_MARGIN_MM, PRINTER_MARGIN_MM
+    room = width_mm - 2 * PRINTER_MARGIN_MM - _MAP_MM[0] - 3.0
+    strokes, texts = level_bar((x, y + 4.2))
+    note = f" ({shown.note})" if shown.note else ""
+    plan = f", {title.name} revision {title.revision}, {shown.board}"
+    name, height = fitted(shown.name + note, _NAME_MM, room - text_width_mm(plan, _SMALL_MM))
+    line, line_mm = fitted(name + plan, height, room)
+    caution, caution_mm = fitted(caution_line(title.tool), _SMALL_MM, room)
+    after = x + _STRIP_BAR_MM + 4.0
+    code = tile_name(cell.row, cell.column)
+    beside = after + text_width_mm(code, 5.0) + 3.0
+    words = (
+        _words(line, (x, y + 13.4), line_mm),
+        _words(caution, (x, y + 9.4), caution_mm),
+        _words(code, (after, y + 1.5), 5.0),
+        _words(f"page {number} of {total}", (beside, y + 4.7), _SMALL_MM),
+        _words("at 100 %", (beside, y + 0.7), _SMALL_MM),
+    )
+    return strokes, (*texts, *words)
+
+
+def _words(text: str, at: Point, height_mm: float) -> Text:
+    return Text(line=Line.FRAME, at=at, text=text, height_mm=height_mm)
+
+
