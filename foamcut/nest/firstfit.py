@@ -1,7 +1,7 @@
 """One whole layout: pieces in a given order, each on the first sheet that takes it, at its best place there.
 
-Words: an *item* is a piece to be cut once, a *plan* is what a search may vary (order, score, sizes to buy),
-a *board* is a sheet being filled.  Lengths in units, see `foamcut.nest.rooms`.
+Words: a *plan* is what a search may vary (order, score, sizes to buy), a *board* is a sheet being filled.
+Lengths in units, see `foamcut.nest.rooms`.
 """
 
 from collections.abc import Sequence
@@ -9,23 +9,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from foamcut.nest.forms import Lie
+from foamcut.nest.memory import Item, Memory
 from foamcut.nest.nofit import NoFit
-from foamcut.nest.rooms import UNITS, Paths, Source
+from foamcut.nest.rooms import UNITS, Source
 from foamcut.nest.values import Kind
-
-Box = tuple[int, int, int, int]
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """A piece to be placed once: which wanted part, which copy, which piece of its way."""
-
-    wanted: int
-    copy: int
-    piece: int
-    lies: tuple[Lie, ...]
-    area: int
-    shape: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +31,13 @@ class Plan:
 
 @dataclass(slots=True)
 class Board:
-    """A sheet being filled: places in whole nm, and what is left of each form's room."""
+    """A sheet being filled: places in whole nm; `state` names what lies on it, see `Memory`."""
 
     source: Source
     index: int
+    state: int
     placed: list[tuple[int, Lie, int, int]] = field(default_factory=list)
     free_area: int = 0
-    rooms: dict[tuple[int, int], tuple[Paths, int]] = field(default_factory=dict)
     full_for: set[int] = field(default_factory=set)
     used: tuple[int, int] = (0, 0)
 
@@ -84,21 +71,6 @@ class Result:
         return sum((board.source.price for board in self.boards), Fraction(0))
 
 
-#: weights of right edge, top edge, left edge, bottom edge; sums are compared, least first.  Each pair has
-#: one that rules and one that settles ties (a board is less than 2**40 units long).
-_RULES = 1 << 42
-SCORES: tuple[tuple[int, int, int, int], ...] = (
-    (_RULES, 1, 0, 0),
-    (1, _RULES, 0, 0),
-    (0, 1, _RULES, 0),
-    (1, 0, 0, _RULES),
-    (2, 1, 0, 0),
-    (1, 2, 0, 0),
-    (3, 1, 1, 0),
-    (1, 1, 1, 1),
-)
-
-
 class FirstFit:
     """Fills sheets of one stock."""
 
@@ -106,6 +78,7 @@ class FirstFit:
         self._items = items
         self._sources = sources
         self._nofit = nofit
+        self._memory = Memory(sources, nofit)
         self._ours = [i for i, s in enumerate(sources) if s.kind is not Kind.NEW]
         self.bought = [i for i, s in enumerate(sources) if s.kind is Kind.NEW]
 
@@ -159,7 +132,7 @@ class FirstFit:
 
     def _board(self, index: int) -> Board:
         source = self._sources[index]
-        return Board(source, index, free_area=source.usable_area)
+        return Board(source, index, state=index, free_area=source.usable_area)
 
     def _put_on_first(
         self, item: Item, number: int, boards: Sequence[Board], plan: Plan, lead: int | None
@@ -169,52 +142,19 @@ class FirstFit:
     def _put(self, item: Item, number: int, board: Board, plan: Plan, lead: int | None) -> bool:
         if item.shape in board.full_for or item.area > board.free_area + UNITS:
             return False
-        best = self._best(item.lies[lead : lead + 1], board, plan.score) if lead is not None else None
-        best = best or self._best(item.lies, board, plan.score)
+        best = self._memory.place(item, board.state, plan.score, lead)
         if best is None:
             board.full_for.add(item.shape)
             return False
         lie, x, y = best
         board.placed.append((number, lie, x, y))
+        board.state = self._memory.after(board.state, lie, x, y)
         board.free_area -= item.area
         board.used = (
             max(board.used[0], x * UNITS + lie.bounds[2]),
             max(board.used[1], y * UNITS + lie.bounds[3]),
         )
         return True
-
-    def _best(self, lies: Sequence[Lie], board: Board, score: int) -> tuple[Lie, int, int] | None:
-        """The lie and the place, in whole nm, of the least score; None where there is no room."""
-        best: tuple[int, Lie, int, int] | None = None
-        right, top, left, bottom = SCORES[score]
-        across, up = right + left, top + bottom
-        for lie in lies:
-            x0, y0, x1, y1 = lie.bounds
-            base = right * x1 + top * y1 + left * x0 + bottom * y0
-            for path in self._room(board, lie):
-                for x, y in path:
-                    value = across * x + up * y + base
-                    if best is None or value < best[0]:
-                        best = value, lie, x, y
-        if best is None:
-            return None
-        _, lie, x, y = best
-        return lie, _nearest(x), _nearest(y)
-
-    def _room(self, board: Board, lie: Lie) -> Paths:
-        """Outlines of the places that are free; kept, and only what came since is taken off."""
-        key = lie.form, lie.quarter
-        known = board.rooms.get(key)
-        paths, upto = known if known else (self._nofit.inner(board.index, board.source, lie), 0)
-        if paths and upto < len(board.placed):
-            barred: Paths = []
-            for _, other, px, py in board.placed[upto:]:
-                dx, dy = px * UNITS, py * UNITS
-                for path in self._nofit.outlines(other, lie):
-                    barred.append([(x + dx, y + dy) for x, y in path])
-            paths = self._nofit.left(paths, barred)
-        board.rooms[key] = paths, len(board.placed)
-        return paths
 
     def _worth(self, boards: Sequence[Board], left_over: Sequence[int]) -> tuple[int | Fraction, ...]:
         bought = [board for board in boards if board.source.kind is Kind.NEW]
@@ -224,8 +164,3 @@ class FirstFit:
         filled = emptiest.filled_area if emptiest else 0
         reach = emptiest.reach if emptiest else 0
         return len(left_over), cost, len(bought), area, filled, reach
-
-
-def _nearest(value: int) -> int:
-    """Whole nanometres nearest to a length in units."""
-    return (value + UNITS // 2) // UNITS

@@ -13,21 +13,22 @@ from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
 from foamcut.nest.apart import Kin, pieces_apart
 from foamcut.nest.bound import Least, bound, grown_area, least
-from foamcut.nest.firstfit import SCORES, Board, FirstFit, Item, Plan, Result
+from foamcut.nest.firstfit import Board, FirstFit, Plan, Result
 from foamcut.nest.forms import Forms, Lie, exact_area_nm2
+from foamcut.nest.memory import SCORES, Item
 from foamcut.nest.nofit import NoFit
 from foamcut.nest.refusals import MOST_SHEETS, contradictions, too_large, too_many, unplaced
 from foamcut.nest.rooms import NM_PER_MM, Source, sources, stock_refusals
 from foamcut.nest.values import Kind, Layout, Listener, Placed, Progress, Sheet, Wanted, tell_nobody
 
 #: whole layouts tried, chosen by tests/benchmarks/nesting.py
-STEPS = 600
+STEPS = 2000
 #: corners of no-fit outlines handled, after which no further layout is begun: about three seconds
 MOST_WORK = 4_000_000
 #: layouts still tried when no fewer boards are possible, to leave more of the last board in one piece
 _TIDYING = 24
 #: layouts without a better one, after which the search goes back to a fresh order
-_PATIENCE = 120
+_PATIENCE = 400
 
 
 def lay(
