@@ -178,7 +178,8 @@ def rename_table(chance: random.Random, data: bytes) -> bytes:
 
 MUTATIONS: tuple[Mutation, ...] = (
     flip_bit, other_byte, drop_bytes, cut_short, odd_number,
-    *(near_number,) * 12,    swap_numbers, swap_tokens, drop_token, other_unit, key_slip, other_key, other_text, odd_word, quotes,
+    *(near_number,) * 12,
+    swap_numbers, swap_tokens, drop_token, other_unit, key_slip, other_key, other_text, odd_word, quotes,
     _lines(_drop_line), _lines(_double_line), _lines(_move_line), _lines(_drop_block), double_table, rename_table,
 )  # fmt: skip
 

@@ -358,6 +358,8 @@ def _smooth(chance: random.Random, write: Writer, wide: float, high: float, stoc
 def _mirrored(chance: random.Random, write: Writer, wide: float, high: float, stocks: list[Stock]) -> Shape:
     """Half a profile with both ends on its axis."""
     axis = chance.choice("xy")
+    if axis == "y":  # drawn along y: what may be long is high
+        wide, high = high, wide
     steps = chance.randint(2, 4)
     heights = [high / 2 * chance.uniform(0.6, 0.95) for _ in range(steps + 1)]
     points = [(0.0, 0.0), *((wide * i / steps, h) for i, h in enumerate(heights)), (wide, 0.0)]
@@ -439,7 +441,7 @@ def _cutout(chance: random.Random, write: Writer, x: float, y: float, room: floa
         return f"{{ trapezoid = {{ {keys} }}, at = {at}, {turn} }}"
     corners = [(size * math.cos(a), size * math.sin(a)) for a in (0, 2, 4)]
     if chance.random() < 0.3:
-        rows = "; ".join(f"{write.words(cx)}, {write.words(cy)} round 1 mm" for cx, cy in corners)
+        rows = "; ".join(f"{write.words(cx)}, {write.words(cy)} round 0.5 mm" for cx, cy in corners)
         return f'{{ outline = "{rows}", at = {at}, {turn} }}'
     return f"{{ outline = [{', '.join(write.point(*c) for c in corners)}], at = {at}, {turn} }}"
 
@@ -458,7 +460,7 @@ def _slot(
 
 
 def _mark(chance: random.Random, write: Writer, box: Box, face: str, solid: bool) -> str:
-    """A mark of any kind; a balance point only where there is no hole that it might fall into."""
+    """A mark of any kind; a point or a circle only where there is no hole that it might fall into."""
     x, y = chance.uniform(box.x0, box.x1), chance.uniform(box.y0, box.y1)
     end = write.point(box.x1, chance.uniform(box.y0, box.y1))
     start = write.point(box.x0, chance.uniform(box.y0, box.y1))
@@ -470,8 +472,10 @@ def _mark(chance: random.Random, write: Writer, box: Box, face: str, solid: bool
     if kind == 1 and solid:
         share = chance.choice(('"25 %"', "0.3"))
         return f"{{ balance = {share}, from = {start}, to = {end}{on} }}"
-    if kind == 2:
-        return f"{{ circle = {write.length(chance.uniform(3, 20))}, at = {write.point(x, y)}{on} }}"
+    if kind == 2 and solid:
+        size = min(20.0, box.width / 2, box.height / 2)
+        x, y = (x + 3 * (box.x0 + box.x1) / 2) / 4, (y + 3 * (box.y0 + box.y1) / 2) / 4
+        return f"{{ circle = {write.length(size * chance.uniform(0.2, 1))}, at = {write.point(x, y)}{on} }}"
     return f"{{ tape = [{start}, {end}], width = {write.length(chance.uniform(5, 25))}{on} }}"
 
 
