@@ -80,7 +80,7 @@ def new(file: Path, units: str, starter: str) -> int:
 
 @commands.command()
 def schema() -> int:
-    """Print the JSON Schema of the design file, for editors that know TOML."""
+    """Print the design file's JSON Schema, for editors."""
     from foamcut import plan
 
     click.echo(plan.schema_text(), nl=False)
@@ -138,7 +138,7 @@ def cut(
     seed: int,
     as_json: bool,
 ) -> int:
-    """Make the plan pack: sheets to cut, templates to print, the list of what to buy."""
+    """Make the plan pack: sheets, templates, shopping list."""
     from foamcut import files
 
     report = _Report("cut", design, as_json)

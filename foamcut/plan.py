@@ -26,7 +26,8 @@ from foamcut.findings import CLOSING_WORDS, Finding, Level
 from foamcut.flat.build import build_part, check_fits
 from foamcut.flat.joint import ways
 from foamcut.flat.part import Part
-from foamcut.nest.search import STEPS, lay, stock_findings
+from foamcut.nest.rooms import stock_findings
+from foamcut.nest.search import STEPS, lay
 from foamcut.nest.values import Kind, Layout, Progress, Wanted
 from foamcut.nest.verify import faults
 from foamcut.units import decimal_text, inch_text
@@ -203,6 +204,7 @@ class Plan(Outcome):
                 every_part=self.options.every_part,
                 sheet_drawings=self.drawings,
                 numbers=self.numbers,
+                thicknesses=self.thicknesses,
                 summary=tuple(_boards_words(self)),
             )
             for paper in self.papers()
@@ -449,7 +451,11 @@ def _sheet_files(plan: Plan) -> list[File]:
 
 
 def _full_size_file(plan: Plan) -> list[File]:
-    return [File(name="full-size.pdf", data=pdf.render(full_size_document(plan.drawings, plan.title)))]
+    return [
+        File(
+            name="full-size.pdf", data=pdf.render(full_size_document(plan.drawings, plan.title, plan.layouts))
+        )
+    ]
 
 
 def _template_files(plan: Plan) -> list[File]:
