@@ -1,11 +1,11 @@
 """The best place for an item on a sheet on which others lie, remembered from layout to layout.
 
 Layouts of one search mostly begin alike.  A *state* is a number that stands for a sheet and what was put on
-it, in order: states below the number of sources are empty sheets.  Lengths in units, see `foamcut.nest.rooms`.
+it, in order: states below the number of sources are empty sheets.  Lengths in units (`foamcut.nest.rooms`).
 
 Method: places are the corners of what the no-fit outlines leave of the inner-fit outline (bottom-left
-placing; Burke, Hellier, Kendall, Whitwell, "A new bottom-left-fill heuristic algorithm for the two-dimensional
-irregular packing problem", Operations Research 54, 2006; from memory).
+placing; Burke, Hellier, Kendall, Whitwell, "A new bottom-left-fill heuristic algorithm for the
+two-dimensional irregular packing problem", Operations Research 54, 2006; from memory).
 """
 
 from collections.abc import Sequence
@@ -72,7 +72,7 @@ class Memory:
         return self._after[key]
 
     def place(self, item: Item, state: int, score: int, lead: int | None) -> Spot | None:
-        """The lie and place, in whole nm, of the least score; None: no room.  `lead` is the lie tried first."""
+        """The lie and place, in whole nm, of the least score; `lead` is the lie tried first."""
         key = state, item.shape, score, -1 if lead is None else lead
         if key not in self._places:
             if len(self._places) >= _MOST_PLACES:

@@ -123,7 +123,7 @@ def _bound(layout: Layout) -> Iterator[str]:
     new = sum(sheet.kind is Kind.NEW for sheet in layout.sheets)
     if layout.bound.new != new:
         yield f"{layout.stock.name}: the bound counts {layout.bound.new} new boards, there are {new}"
-    if layout.bound.at_least > new and layout.bound.cost is None:
+    if layout.bound.at_least > new:
         yield f"{layout.stock.name}: {new} new boards are fewer than the bound's {layout.bound.at_least}"
 
 

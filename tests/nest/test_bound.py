@@ -1,0 +1,112 @@
+"""Bounds are never above what can be done, and say why."""
+
+from itertools import combinations
+from random import Random
+
+import pytest
+
+from foamcut.flat.drawn import Turns
+from foamcut.flat.outline import Outline
+from foamcut.nest.apart import largest_group
+from foamcut.nest.rooms import sources, stock_findings
+from tests.nest.making import laid, part, rectangle, stock
+
+
+def test_exact_filling_is_one_board_and_a_hair_more_is_two() -> None:
+    full = laid(stock((100, 100)), part("a", rectangle(50, 50), 4))
+    assert full.bound.at_least == 1 and full.bound.proven
+    assert full.bound.reason == "the parts cover 1 board, so 1 is needed and 1 is used"
+    more = laid(stock((100, 100)), part("a", rectangle(50, 50), 4), part("b", rectangle(2, 2)))
+    assert more.bound.at_least == more.bound.new == 2
+    assert more.bound.reason == "the parts cover just over 1 board, so 2 are needed and 2 are used"
+
+
+def test_the_gap_counts_as_area() -> None:
+    """25 tiles of 19 mm cover 0.9 of the room, but with their gaps no 25 fit 100 mm square."""
+    layout = laid(stock((100, 100), gap=2), part("tile", rectangle(19, 19), 25), steps=30)
+    assert layout.bound.at_least == layout.bound.new == 2
+
+
+def test_pieces_that_cannot_share_a_board() -> None:
+    """Three discs of 60 mm: two boards' worth of area, three boards of 100 mm."""
+    layout = laid(stock((100, 100)), part("disc", Outline.circle(0, 0, 30), 3), steps=30)
+    assert (layout.bound.new, layout.bound.at_least) == (3, 3)
+    assert layout.bound.reason == "no two of 3 parts (disc) fit one board, so 3 are needed and 3 are used"
+
+
+def test_pieces_that_share_a_board_only_in_one_turn_are_not_called_apart() -> None:
+    """Two right triangles fill a square exactly, one turned by half; they are no proof of two boards."""
+    triangle = Outline.of_points([(0, 0), (100, 0), (0, 100)])
+    assert laid(stock((100, 100)), part("half", triangle, 2)).bound.new == 1
+    fixed = laid(stock((100, 100)), part("half", triangle, 2, turns=Turns.NONE), steps=30)
+    assert (fixed.bound.new, fixed.bound.at_least) == (2, 2)
+
+
+def test_a_piece_in_the_hole_of_another_is_not_called_apart() -> None:
+    (frame,) = rectangle(100, 100).minus(Outline.rectangle(20, 20, 80, 80))
+    layout = laid(stock((100, 100)), part("frame", frame), part("patch", rectangle(60, 60)))
+    assert (layout.bound.new, layout.bound.at_least) == (1, 1)
+
+
+def test_the_shelf_is_taken_off() -> None:
+    board = stock((100, 100), on_hand=(1,), offcuts=((rectangle(100, 50), 1),))
+    layout = laid(board, part("tile", rectangle(50, 50), 10))
+    assert (layout.bound.new, layout.bound.at_least) == (1, 1)
+    assert layout.bound.reason == (
+        "the parts cover 2.5 boards, what is on hand holds 1.5 boards at most, so 1 is needed and 1 is used"
+    )
+
+
+def test_parts_that_only_fit_the_large_size_need_it() -> None:
+    """By area one small board would do, but the long part fits the large one alone."""
+    board = stock((200, 100), (100, 100), prices=("5", "1"))
+    layout = laid(board, part("long", rectangle(150, 20)), part("tile", rectangle(75, 75)))
+    assert layout.bound.cost == layout.bound.cost_at_least == 5
+    assert layout.bound.proven
+
+
+@pytest.mark.parametrize("number", range(12))
+def test_the_bound_is_never_above_the_layout(number: int) -> None:
+    rng = Random(number)
+    parts = [
+        part(f"p{i}", rectangle(rng.randrange(10, 70), rng.randrange(10, 70)), rng.randrange(1, 4)) for i in range(5)
+    ]
+    board = stock(
+        (100, 80), (70, 70), margin=rng.choice([0, 2]) * 0.5, gap=rng.choice([0.0, 1.0]),
+        prices=rng.choice([(), ("3.5", "2.25")]), on_hand=(rng.randrange(2), 0),
+    )  # fmt: skip
+    bound = laid(board, *parts, steps=40).bound
+    assert bound.at_least <= bound.new
+    assert bound.cost is None or (bound.cost_at_least is not None and bound.cost_at_least <= bound.cost)
+
+
+def test_not_proven_says_so() -> None:
+    """Five tiles of 34 mm cover 0.83 of the board, and only four fit it."""
+    layout = laid(stock((100, 70)), part("tile", rectangle(34, 34), 5), steps=20)
+    assert (layout.bound.new, layout.bound.at_least) == (2, 1)
+    assert layout.bound.reason == "not proven: the parts cover 0.8 boards; 2 are used, 1 might do"
+
+
+def test_largest_group_against_all_groups() -> None:
+    for number in range(20):
+        rng = Random(number)
+        nodes = range(8)
+        edges = {pair for pair in combinations(nodes, 2) if rng.random() < 0.6}
+        near = {i: [j for j in nodes if (i, j) in edges or (j, i) in edges] for i in nodes}
+        weights = {i: rng.randrange(1, 4) for i in nodes}
+        due = max(
+            sum(weights[i] for i in group)
+            for size in range(len(nodes) + 1)
+            for group in combinations(nodes, size)
+            if all(pair in edges for pair in combinations(group, 2))
+        )
+        assert sum(weights[i] for i in largest_group(nodes, near, weights)) == due
+
+
+def test_offcuts_without_room_are_left_out_and_found() -> None:
+    sliver = Outline.of_points([(0, 0), (100, 0), (100, 5)])
+    board = stock((100, 100), margin=3, offcuts=((sliver, 2), (rectangle(50, 6), 1), (rectangle(50, 7), 1)))
+    assert [finding.where for finding in stock_findings(board)] == [
+        "stock.board.offcuts[0]", "stock.board.offcuts[1]",
+    ]  # fmt: skip
+    assert [source.key for source in sources(board)] == ["stock.board.offcuts[2]", "stock.board.sheets[0]"]

@@ -1,0 +1,102 @@
+"""Every reason why parts cannot be laid out, all of them at once, with the key of the part."""
+
+import pytest
+
+from foamcut.errors import Refused
+from foamcut.flat.drawn import Grain, Turns
+from foamcut.flat.outline import Outline
+from foamcut.flat.part import Part
+from foamcut.flat.stock import Stock
+from foamcut.nest.search import lay
+from tests.nest.making import part, rectangle, stock, want
+
+
+def refusals(board: Stock, *parts: Part) -> dict[str, str]:
+    with pytest.raises(Refused) as caught:
+        lay(want(board, *parts), board, seed=1, steps=2)
+    return {refusal.key: refusal.text for refusal in caught.value.refusals}
+
+
+BOARD = stock((700, 500), (300, 200), margin=3, gap=2)
+
+
+def test_too_long_a_part() -> None:
+    found = refusals(BOARD, part("spar", rectangle(864, 66)), part("rib", rectangle(100, 50)))
+    assert found == {
+        "parts.spar": "864 x 66 mm fits no sheet of stock board: the largest leaves 694 x 494 mm inside its margin; "
+        "joints come with a later version, so make it shorter or add a larger size"
+    }
+
+
+def test_a_free_turn_would_fit() -> None:
+    (text,) = refusals(BOARD, part("spar", rectangle(800, 10))).values()
+    assert "degrees it would fit: give the part turns = \"any\", or joints come" in text
+    angle = float(text.split("turned by ")[1].split(" ")[0])
+    assert 30 < angle < 40
+    board = stock((700, 500), margin=3)
+    assert lay(want(board, part("spar", rectangle(800, 10), turns=Turns.ANY)), board, seed=1, steps=1).bound.new == 1
+
+
+def test_a_quarter_turn_would_fit() -> None:
+    (text,) = refusals(BOARD, part("post", rectangle(100, 600), turns=Turns.HALF)).values()
+    assert "turned by 90 degrees it would fit" in text
+    board = stock((700, 500), margin=3, grain=Grain.X)
+    (text,) = refusals(board, part("post", rectangle(100, 600), grain=Grain.X)).values()
+    assert "its grain does not allow that; change the grain" in text
+
+
+def test_grain_and_turns_contradict() -> None:
+    board = stock((700, 500), grain=Grain.X)
+    found = refusals(
+        board,
+        part("a", rectangle(10, 10), grain=Grain.Y, turns=Turns.HALF),
+        part("b", rectangle(10, 10), grain=Grain.Y),
+        part("c", rectangle(900, 10)),
+    )
+    assert list(found) == ["parts.a", "parts.c"]
+    assert found["parts.a"] == (
+        "grain y of the part and grain x of stock board ask for a quarter turn, which turns half does not allow; "
+        "change the grain or the turns"
+    )
+
+
+def test_margin_without_room() -> None:
+    found = refusals(stock((700, 500), (300, 200), margin=120), part("a", rectangle(10, 10)))
+    assert found == {
+        "stock.board.sheets[1]": "a margin of 120 mm leaves no room on a sheet of 300 x 200 mm; "
+        "make the margin of stock board smaller, or the size larger"
+    }
+
+
+def test_nothing_to_lay_parts_on() -> None:
+    assert "add a size" in refusals(stock(), part("a", rectangle(10, 10)))["stock.board"]
+
+
+def test_the_shelf_runs_out() -> None:
+    board = stock(offcuts=((rectangle(100, 100), 1),))
+    found = refusals(board, part("a", rectangle(60, 60), 3), part("b", rectangle(20, 20)))
+    assert found == {
+        "parts.a": "what is on hand of stock board does not hold 2 of 3, and there is no size that can be bought; "
+        "add one to its sheets"
+    }
+
+
+def test_only_offcuts_without_room() -> None:
+    board = stock(margin=5, offcuts=((rectangle(100, 8), 1),))
+    assert "has room inside its margin" in refusals(board, part("a", rectangle(5, 5)))["parts.a"]
+
+
+def test_too_many_sheets() -> None:
+    found = refusals(stock((100, 100)), part("a", rectangle(90, 90), 201))
+    assert found == {
+        "stock.board": "the parts need 201 sheets of stock board, and at most 200 are laid out at once; "
+        "use a larger size, or cut fewer copies at a time"
+    }
+
+
+def test_triangle_that_leaves_its_offcut_only_by_the_slope_is_refused() -> None:
+    offcut = Outline.of_points([(0, 0), (100, 0), (0, 100)])
+    (text,) = refusals(stock(offcuts=((offcut, 1),)), part("a", rectangle(51, 50))).values()
+    assert "51 x 50 mm fits no sheet" in text
+    board = stock(offcuts=((offcut, 1),))
+    assert lay(want(board, part("a", rectangle(50, 50))), board, seed=1, steps=1).bound.new == 0
