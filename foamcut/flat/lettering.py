@@ -44,7 +44,8 @@ def label_spot(part: Part, text_width_mm: float, text_height_mm: float) -> Spot 
 
     A label that the builder placed stays there, as high as fits, or else as low as can be read.
     Otherwise the largest height wins, up to the one asked for; then a box that no mark's line runs
-    through; then the turn: upright, along y, along the longest edge; then the most room around.
+    through; then the turn: upright, along y, along the longest edge; then the most room around; then the
+    middle of the part.
 
     Raises
     ------
@@ -83,9 +84,16 @@ def _roomiest(room: BaseGeometry, part: Part, width: float, height: float) -> tu
         inside = np.flatnonzero(shapely.contains_properly(room, boxes))
         if len(inside):
             around = np.rint(shapely.distance(room.boundary, boxes[inside]) * 1e6)
-            x, y = places[inside[int(around.argmax())]].tolist()
+            best = inside[around == around.max()]
+            off = np.rint(((places[best] - _middle(part)) ** 2).sum(axis=1) * 1e6)
+            x, y = places[best[int(off.argmin())]].tolist()
             return (x, y), turn
     return None
+
+
+def _middle(part: Part) -> np.ndarray:
+    x0, y0, x1, y1 = part.outline.bounds
+    return np.array([(x0 + x1) / 2, (y0 + y1) / 2])
 
 
 def _places(part: Part) -> np.ndarray:

@@ -379,5 +379,7 @@ def _along(runs: Iterable[Run], text: str, *, off: float) -> tuple[MarkText, ...
 
 def _readable(turn_deg: float) -> float:
     """The turn, or the opposite one, that is above -90 and at most 90 degrees."""
+    if -90 < turn_deg <= 90:
+        return turn_deg + 0.0
     turn = (turn_deg + 90) % 180 - 90
-    return 90.0 if turn <= -90 else turn + 0.0
+    return 90.0 if turn <= -90 else turn
