@@ -234,7 +234,7 @@ def _arrow(word: str, turn_deg: float, part: Part, room: FreeRoom, found: Letter
         return
 
 
-def arrow(tail: Point, tip: Point, line: Line = Line.LETTERING) -> tuple[Stroke, Stroke]:
+def arrow(tail: Point, tip: Point, line: Line = Line.MARK) -> tuple[Stroke, Stroke]:
     """Shaft and head of an arrow."""
     back = math.atan2(tail[1] - tip[1], tail[0] - tip[0])
     barbs = [back + side * math.radians(_HEAD_DEG) for side in (1, -1)]
