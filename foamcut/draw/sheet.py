@@ -25,7 +25,6 @@ _KIND_WORDS = {
     Kind.ON_HAND: "board from the shelf",
     Kind.NEW: "new board",
 }
-_TURNED_OVER = {Line.MARK: Line.MARK_BACK, Line.MARK_BACK: Line.MARK}
 _OTHER_END = {Align.LEFT: Align.RIGHT, Align.RIGHT: Align.LEFT, Align.MIDDLE: Align.MIDDLE}
 
 
@@ -77,9 +76,12 @@ def _piece(
 
 
 def _placed_stroke(stroke: Stroke, placement: Placement, piece: str) -> Stroke:
-    line = _TURNED_OVER.get(stroke.line, stroke.line) if placement.flipped else stroke.line
+    """A stroke where its piece lies.
+
+    Marks of a piece that is turned over stay on the face that lies up: it may be, because either face serves.
+    """
     segments = tuple(segment.placed(placement) for segment in stroke.segments)
-    return Stroke(line=line, segments=segments, closed=stroke.closed, piece=piece)
+    return replace(stroke, segments=segments, piece=piece)
 
 
 def placed_text(text: Text, placement: Placement, piece: str = "") -> Text:
