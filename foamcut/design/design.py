@@ -30,6 +30,7 @@ from foamcut.flat.stock import Offcut, Stock
 from foamcut.units import MM_PER
 
 FORMAT = 1
+MAX_SHOWN = 200  # refusals: more would hide the first ones
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,8 +139,16 @@ def read_design(data: bytes, file_name: str) -> Design:
 
 
 def _by_line(refusals: Iterable[Refusal], document: Document) -> tuple[Refusal, ...]:
-    lined = (r if r.line is not None else replace(r, line=document.line_of(r.key)) for r in refusals)
-    return tuple(sorted(lined, key=lambda r: r.line or 0))
+    several = list(refusals)
+    more = len(several) - MAX_SHOWN
+    lined = (
+        r if r.line is not None else replace(r, line=document.line_of(r.key)) for r in several[:MAX_SHOWN]
+    )
+    ordered = sorted(lined, key=lambda r: r.line or 0)
+    if more > 0:
+        text = f"{more:,} more of the design's keys are refused; mend these first"
+        ordered.append(Refusal(key="", text=text, line=ordered[-1].line))
+    return tuple(ordered)
 
 
 def _names_in(data: Mapping[str, Any], table: str) -> tuple[str, ...]:

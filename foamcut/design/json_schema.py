@@ -14,6 +14,7 @@ SCHEMA_FILE = "foamcut.schema.json"
 
 _NUMBER = r"(?:[0-9]+[ \t]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+\.[0-9]+|\.[0-9]+|[0-9]+)"
 _UNIT = r"(?:mm|cm|m|in|ft)"
+_INCHES = rf"(?:\s*{_NUMBER}\s*in)"  # behind feet: 1 ft 3 1/2 in
 
 #: how much a number may be that is written out, of either sign
 _MOST = 1_000_000
@@ -23,7 +24,9 @@ _PATTERNS: dict[Kind, str] = {
     Kind.LENGTH: r"^[0-9A-Za-z_+\-*/()., %\t]+$",
     # a unit, or the name of a size
     Kind.TRUE_LENGTH: r"^[0-9A-Za-z_+\-*/()., %\t]*[A-Za-z][0-9A-Za-z_+\-*/()., %\t]*$",
-    Kind.SIZE: rf"^\s*{_NUMBER}\s*{_UNIT}?\s*x\s*{_NUMBER}\s*{_UNIT}\s*$",
+    Kind.SIZE: (
+        rf"^\s*{_NUMBER}\s*(?:{_UNIT}{_INCHES}?)?\s*x\s*{_NUMBER}\s*{_UNIT}{_INCHES}?\s*$"
+    ),
     Kind.RATIO: rf"^\s*-?\s*{_NUMBER}\s*%?\s*$",
     Kind.ANGLE: rf"^\s*-?\s*{_NUMBER}\s*(?:deg)?\s*$",
     Kind.MASS: rf"^\s*{_NUMBER}\s*(?:g|kg|oz|lb)\s*$",

@@ -39,7 +39,7 @@ NOT_READ: Point = (math.nan, math.nan)
 
 _TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff"
 _FIT_MM = (-1.0, 3.0)
-_COMPARED_MM = 1e-6  # a length is above 0 when it is at least a nanometre: what coordinates are rounded to
+_LEAST_MM = 1e-6  # above 0 is a nanometre or more: coordinates are rounded to it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +64,7 @@ class Reader:
     units: str
     refusals: list[Refusal] = field(default_factory=list)
     rows: list[SizeRow] = field(default_factory=list)
-    _known: dict[tuple[object, ...], float] = field(default_factory=dict)
+    _known: dict[tuple[object, ...], tuple[float, str, str]] = field(default_factory=dict)
 
     def refuse(self, path: Path, text: str) -> None:
         """Keep a refusal of the key that the path leads to."""
@@ -76,17 +76,19 @@ class Reader:
         """A length in mm at full size; nan when it is refused."""
         # a table of readings repeats the same few numbers; the type stays in, since 1 equals true
         cached = (type(raw), raw, true_size) if isinstance(raw, str | int | float | Decimal) else None
-        mm = self._known.get(cached) if cached else None
-        if mm is None:
+        found = self._known.get(cached) if cached else None
+        if found is None:
             mm = self._read_length(raw, path, true_size=true_size)
-            if cached and mm == mm:
-                self._known[cached] = mm
-        fault = out_of_range(mm, range_, unit=" mm")
-        if fault:
+            if mm != mm:
+                return math.nan
+            found = mm, _typed(raw), self._factor(raw)
+            if cached:
+                self._known[cached] = found
+        mm, typed, factor = found
+        if fault := out_of_range(mm, range_, unit=" mm"):
             self.refuse(path, fault)
             return math.nan
-        if mm == mm:
-            self.rows.append(SizeRow(key=key_of(path), typed=_typed(raw), factor=self._factor(raw), mm=mm))
+        self.rows.append(SizeRow(key=key_of(path), typed=typed, factor=factor, mm=mm))
         return mm
 
     def _read_length(self, raw: object, path: Path, *, true_size: bool) -> float:
@@ -243,14 +245,14 @@ class Reader:
 
 def out_of_range(value: float, range_: Range, unit: str = "") -> str | None:
     """Why a number may not stand here; None when it may, and for nan."""
-    shown = f"{decimal_text(value, 6)}{unit}" if math.isfinite(value) else ""
-    if range_ is Range.ABOVE_0 and value < _COMPARED_MM:
+    shown = "" if range_ is Range.ANY or value != value else f"{decimal_text(value, 6)}{unit}"
+    if range_ is Range.ABOVE_0 and value < _LEAST_MM:
         return f"{shown} is not above 0; write a larger number"
     if range_ is Range.FROM_0 and value < 0:
         return f"{shown} is less than 0; write 0 or more"
-    if range_ is Range.FIT and not _FIT_MM[0] <= value <= _FIT_MM[1] and value == value:
+    if range_ is Range.FIT and (value < _FIT_MM[0] or value > _FIT_MM[1]):
         return f"{shown} is not from -1 mm to 3 mm; a slot is that much wider than what it takes"
-    if range_ is Range.SHARE and not 0 <= value <= 1 and value == value:
+    if range_ is Range.SHARE and (value < 0 or value > 1):
         return f'{shown} is not from 0 to 1; write a share such as "25 %"'
     return None
 
