@@ -149,7 +149,7 @@ def test_several_steps_are_not_mixed(place):
     assert "cross" not in answer.err
 
 
-@pytest.mark.parametrize("hostile", DESIGNS, ids=lambda h: h.name)
+@pytest.mark.parametrize("hostile", [h for h in DESIGNS if len(h.data) < 100_000], ids=lambda h: h.name)
 def test_check_and_cut_read_alike(hostile, place):
     """`check` leaves no file behind, and what it refuses has a line that can be shown."""
     design = Path("looked-at.toml")
