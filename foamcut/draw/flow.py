@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from foamcut.draw.furniture import caution_line, level_bar
+from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.paper import PRINTER_MARGIN_MM, Paper
 from foamcut.draw.values import Align, Line, Page, Shade, Stroke, Text, Title
 from foamcut.draw.words import fitted
@@ -145,15 +146,14 @@ def page_of(
 
 def _head(paper: Paper, title: Title, heading: str) -> Block:
     width = width_mm(paper)
-    plan, height = fitted(f"{title.name}, revision {title.revision}", _PLAIN_MM, width / 2)
-    return Block(
-        height_mm=HEAD_MM,
-        strokes=(rule(0.0, width, -5.5),),
-        texts=(
-            Text(line=Line.FRAME, at=(0.0, -_PLAIN_MM), text=heading, height_mm=_PLAIN_MM),
-            Text(line=Line.FRAME, at=(width, -_PLAIN_MM), text=plan, height_mm=height, align=Align.RIGHT),
-        ),
+    revision = f", revision {title.revision}"
+    name, height = fitted(title.name, _PLAIN_MM, width / 2 - text_width_mm(revision, _PLAIN_MM))
+    level = -_PLAIN_MM
+    left = Text(line=Line.FRAME, at=(0.0, level), text=heading, height_mm=_PLAIN_MM)
+    right = Text(
+        line=Line.FRAME, at=(width, level), text=name + revision, height_mm=height, align=Align.RIGHT
     )
+    return Block(height_mm=HEAD_MM, strokes=(rule(0.0, width, -5.5),), texts=(left, right))
 
 
 def _foot(paper: Paper, title: Title, number: int, total: int) -> Block:

@@ -25,8 +25,9 @@ _TEXT_MM = 2.5
 _ROW_MM = 5.0
 _SAMPLE_MM = 22.0
 _MAP_HEIGHT_MM = 44.0
-_MAPS_ACROSS = 3
 _MAP_GAP_MM = 6.0
+#: a map with more columns of tiles than this needs more room
+_MANY_COLUMNS = 5
 
 _JOINING = (
     "Print one page, measure its bar with a steel rule, and only then print the rest.",
@@ -38,7 +39,8 @@ _JOINING = (
     "A mark of the face that lies down is drawn as small circles: prick through paper and board there.",
 )
 _TELLING = (
-    "Any other reading r mm: everything is r per cent of its size; a part of 500 mm comes out 5 r mm long.",
+    "In general every length is as many per cent of its size as the bar reads mm: at 96 mm a part of 500 mm"
+    " comes out 480 mm long.",
     "99.5 to 100.5 mm is as near as most printers come. Print again when it is farther off.",
 )
 
@@ -130,10 +132,11 @@ def shrink_block(paper: Paper, width_mm: float) -> Block:
 
 
 def map_rows(shown: Sequence[tuple[Shown, str]], width_mm: float) -> list[Block]:
-    """Maps of what is tiled, three beside one another; each with words on its pages."""
-    across = (width_mm - (_MAPS_ACROSS - 1) * _MAP_GAP_MM) / _MAPS_ACROSS
+    """Maps of what is tiled, each with words on its pages, three (of many tiles two) beside one another."""
+    beside_each_other = 2 if any(each.tiling.columns > _MANY_COLUMNS for each, _ in shown) else 3
+    across = (width_mm - (beside_each_other - 1) * _MAP_GAP_MM) / beside_each_other
     maps = [_map_block(each, pages, across) for each, pages in shown]
-    rows = [maps[i : i + _MAPS_ACROSS] for i in range(0, len(maps), _MAPS_ACROSS)]
+    rows = [maps[i : i + beside_each_other] for i in range(0, len(maps), beside_each_other)]
     blocks = [beside(*((j * (across + _MAP_GAP_MM), block) for j, block in enumerate(row))) for row in rows]
     if blocks:
         blocks[0] = below(paragraph((), heading="Where each tile is"), blocks[0], gap_mm=2.0)

@@ -3,6 +3,7 @@
 The part's coordinates, mm.  Sheets place what stands here; templates print it as it is.
 """
 
+import math
 from collections.abc import Mapping
 from functools import lru_cache
 
@@ -10,6 +11,7 @@ from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.draw.lettering import lettering
+from foamcut.draw.styles import STYLES
 from foamcut.draw.values import Align, Line, Stroke, Text, Title
 from foamcut.draw.words import text_box
 from foamcut.flat.drawn import Face
@@ -18,8 +20,8 @@ from foamcut.flat.outline import Segment
 from foamcut.flat.part import Part
 from foamcut.flat.placement import Placement
 
-#: radius of the small circles at which a mark of the far face is pricked through, mm
-PRICK_RADIUS_MM = 1.0
+#: radius of the small circles at which a mark of the far face is pricked through, mm: two dashes go round
+PRICK_RADIUS_MM = sum(STYLES[Line.MARK_BACK].dashes_mm) / math.pi
 #: height of words beside a mark, mm (ISO 3098, from memory)
 MARK_TEXT_MM = 2.5
 _AS_DRAWN = Placement()

@@ -52,12 +52,10 @@ def ruled_block(
     """
     room = width_mm - _GUTTER_MM - (_ARROWS_MM if part.place else 4.0)
     scale = _scale(part, room)
-    heading = [f"{number}  {part.name}", *([note] if note else [])]
+    heading = wrapped(", ".join([f"{number}: {part.name}", *([note] if note else [])]), _NAME_MM, width_mm)
     facts = _facts(part, title, scale, thicknesses)
-    words = paragraph(
-        [line for fact in facts for line in wrapped(fact, _TEXT_MM, width_mm)], heading=", ".join(heading)
-    )
-    return below(words, _drawing(part, scale, width_mm), gap_mm=2.0)
+    words = paragraph([line for fact in facts for line in wrapped(fact, _TEXT_MM, width_mm)])
+    return below(paragraph(heading, _NAME_MM), words, _drawing(part, scale, width_mm), gap_mm=2.0)
 
 
 def _scale(part: Part, room_mm: float) -> int:

@@ -37,6 +37,8 @@ from foamcut.units import decimal_text
 #: mirror images are the same when they differ by less area than this, mm2: a hundredth of the least part
 _SAME_MM2 = 0.01
 _COLUMN_GAP_MM = 8.0
+#: lines that are no reason to print a tile: the board's edge, and edges of material, which is a reason itself
+_NO_REASON = (Line.SHEET, Line.THROUGH, Line.OPENING)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +93,7 @@ def template_document(
     every_part: bool,
     sheet_drawings: Sequence[Drawing],
     numbers: Mapping[str, int] | None = None,
+    thicknesses: Mapping[str, float] | None = None,
     summary: Sequence[str] = (),
 ) -> tuple[Document, TemplateIndex]:
     """All pages for one paper, and their index.
@@ -107,6 +110,8 @@ def template_document(
         One for each sheet of the layouts, in their order.
     numbers
         Each part's number by its name; counted from 1 in the order of the parts when left out.
+    thicknesses
+        Of each stock by its name, mm; those of the layouts when left out.
     summary
         Sentences for the first page: what to buy.
 
@@ -119,7 +124,7 @@ def template_document(
         raise ValueError(f"templates by {by!r} on {paper!r}")
     size = PAPERS[paper]
     numbers = numbers or {part.name: i for i, part in enumerate(parts, 1)}
-    thicknesses = {layout.stock.name: layout.stock.thickness_mm for layout in layouts}
+    thicknesses = thicknesses or {layout.stock.name: layout.stock.thickness_mm for layout in layouts}
     same = same_as(parts) if by == "part" else ()
     notes = {each.printed_as: f"for {each.name} turn the paper over" for each in same}
     left_out = {each.name for each in same}
@@ -221,7 +226,7 @@ def _shown(
     boxes = [text_box(text) for text in texts]
     content = Content(
         area=joined([*material, *boxes]),
-        lines=MultiLineString([stroke_shape(stroke) for stroke in strokes]),
+        lines=MultiLineString([stroke_shape(s) for s in strokes if s.line not in _NO_REASON]),
         keep_off=tuple(keep_off),
         rather_off=tuple(box.bounds for box in boxes),
     )
@@ -230,7 +235,8 @@ def _shown(
     words = [right_way_up(text, turn) for text in texts]
     if line:
         strokes = [*strokes, *line.strokes()]
-        words += line.texts(tiling, content.lines, content.rather_off)
+        drawn = MultiLineString([stroke_shape(s) for s in strokes if s.line is not Line.RULER])
+        words += line.texts(tiling, drawn, content.rather_off)
     return Shown(
         name=name,
         kind=kind,

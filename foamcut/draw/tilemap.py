@@ -3,6 +3,8 @@
 The map lies as the drawing lies on its pages.  Blank cells, which have no page, are struck out.
 """
 
+import math
+
 import numpy as np
 import shapely
 from shapely import MultiPolygon
@@ -19,6 +21,8 @@ _SHADE = 0.75
 #: outlines on a map are simplified by this much on paper, mm
 _SIMPLE_MM = 0.1
 _LABEL_MM = 2.5
+#: an outer cell is not drawn smaller than this share of its size, so that its name can be read
+_LEAST_CELL = 0.4
 #: of the material's longer side, shown around it
 _RIM = 0.03
 
@@ -103,9 +107,10 @@ def _edges(area: MultiPolygon, tiling: Tiling) -> tuple[list[float], list[float]
     rim = _RIM * max(x1 - x0, y1 - y0)
     across, upwards = list(tiling.across), list(tiling.upwards)
     for edges, low, high in ((across, x0, x1), (upwards, y0, y1)):
-        # a seam beyond the material stays where it is: what lies there may be a check line
-        edges[0] = max(edges[0], min(low - rim, edges[1] - rim))
-        edges[-1] = min(edges[-1], max(high + rim, edges[-2] + rim))
+        inner = edges[1] if len(edges) > 2 else math.inf, edges[-2] if len(edges) > 2 else -math.inf
+        least = _LEAST_CELL * (edges[1] - edges[0])
+        edges[0] = max(edges[0], min(low - rim, inner[0] - least))
+        edges[-1] = min(edges[-1], max(high + rim, inner[1] + least))
     return across, upwards
 
 

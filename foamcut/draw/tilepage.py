@@ -134,7 +134,7 @@ def _seams(tiling: Tiling, cell: Cell, window: Window) -> tuple[list[Stroke], li
             level = y + 3.2 if down else y - 3.2 - _LETTER_MM
             align = Align.LEFT if over else Align.RIGHT
             texts.append(
-                Text(line=Line.TRIM, at=(beyond, level), text=letter, height_mm=_LETTER_MM, align=align)
+                Text(line=Line.FRAME, at=(beyond, level), text=letter, height_mm=_LETTER_MM, align=align)
             )
     return strokes, texts
 
@@ -148,7 +148,7 @@ def _core_on_page(cell: Cell, window: Window) -> tuple[float, float, float, floa
 def _diamond(x: float, y: float) -> Stroke:
     r = _DIAMOND_MM
     points = [(x + r, y), (x, y + r), (x - r, y), (x, y - r), (x + r, y)]
-    return Stroke(line=Line.TRIM, segments=straight(points), closed=True)
+    return Stroke(line=Line.FRAME, segments=straight(points), closed=True)
 
 
 def _strip(
@@ -158,10 +158,7 @@ def _strip(
     x, y = PRINTER_MARGIN_MM, PRINTER_MARGIN_MM
     room = width_mm - 2 * PRINTER_MARGIN_MM - _MAP_MM[0] - 3.0
     strokes, texts = level_bar((x, y + 4.2))
-    note = f" ({shown.note})" if shown.note else ""
-    plan = f", {title.name} revision {title.revision}, {shown.board}"
-    name, height = fitted(shown.name + note, _NAME_MM, room - text_width_mm(plan, _SMALL_MM))
-    line, line_mm = fitted(name + plan, height, room)
+    line, line_mm = _name_line(shown, title, room)
     caution, caution_mm = fitted(caution_line(title.tool), _SMALL_MM, room)
     after = x + _STRIP_BAR_MM + 4.0
     code = tile_name(cell.row, cell.column)
@@ -174,6 +171,19 @@ def _strip(
         _words("at 100 %", (beside, y + 0.7), _SMALL_MM),
     )
     return strokes, (*texts, *words)
+
+
+def _name_line(shown: Shown, title: Title, room_mm: float) -> tuple[str, float]:
+    """Name, plan, revision and board in one line; long names are cut, the revision never."""
+    note = f" ({shown.note})" if shown.note else ""
+    line = f"{shown.name}{note}, {title.name} revision {title.revision}, {shown.board}"
+    if text_width_mm(line, _SMALL_MM) <= room_mm:
+        return fitted(line, _NAME_MM, room_mm)
+    revision = f" revision {title.revision}, "
+    left = room_mm - text_width_mm(revision + ", ", _SMALL_MM)
+    shares = ((shown.name + note, 0.5), (title.name, 0.25), (shown.board, 0.25))
+    name, plan, board = (fitted(words, _SMALL_MM, left * share)[0] for words, share in shares)
+    return fitted(f"{name}, {plan}{revision}{board}", _SMALL_MM, room_mm)
 
 
 def _words(text: str, at: Point, height_mm: float) -> Text:

@@ -25,7 +25,7 @@ OVERLAP_MM = 10
 #: seams keep this far from slots and tabs where they can, mm
 KEEP_OFF_MM = 2.0
 #: most squares along the longer side of the grid on which offsets are counted
-_FINEST = 1500
+_FINEST = 800
 #: most offsets tried along one axis, and most cells times offsets of one try
 _OFFSETS = 128
 _WORK = 4_000_000
@@ -141,9 +141,9 @@ def best_tiling(content: Content, rooms: Sequence[Room]) -> Tiling:
 
     Notes
     -----
-    Counting is done on squares of 1 mm (larger for drawings over 1.5 m), a square counting as filled when
-    anything touches it; so a tile may be printed that holds less than a step of the drawing, but none is
-    left out that holds any.
+    Offsets are whole steps of 1 mm (2 mm over 0.8 m, 3 mm over 1.6 m and so on).  Counting is done on
+    squares of that size, a square being filled when anything touches it: an offset may be passed over for a tile
+    that holds less than a step of the drawing, but no tile is left out that holds any.
     """
     if any(min(room.width_mm, room.height_mm) <= 2 * OVERLAP_MM for room in rooms):
         raise ValueError(f"rooms too small for tiles that overlap by {OVERLAP_MM} mm: {rooms}")

@@ -1,6 +1,7 @@
 """Lengths and names in the words of a page: mm, inch and sketch measure side by side."""
 
 import math
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -76,15 +77,25 @@ def fitted(text: str, height_mm: float, width_mm: float, least_mm: float = 2.5) 
 
 
 def wrapped(text: str, height_mm: float, width_mm: float) -> tuple[str, ...]:
-    """The text in lines no wider than `width_mm`, parted at blanks; a longer word stands alone."""
+    """The text in lines no wider than `width_mm`, parted at blanks, a longer word anywhere."""
     lines: list[str] = []
-    for word in text.split():
+    for word in _broken(text.split(), height_mm, width_mm):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width_mm(longer, height_mm) <= width_mm:
             lines[-1] = longer
         else:
             lines.append(word)
     return tuple(lines)
+
+
+def _broken(words: Iterable[str], height_mm: float, width_mm: float) -> Iterator[str]:
+    for word in words:
+        rest = word
+        while text_width_mm(rest, height_mm) > width_mm and len(rest) > 1:
+            most = max(1, sum(text_width_mm(rest[:i], height_mm) <= width_mm for i in range(1, len(rest))))
+            yield rest[:most]
+            rest = rest[most:]
+        yield rest
 
 
 def text_box(text: Text) -> Polygon:

@@ -6,9 +6,13 @@ from shapely import LineString, Polygon
 
 from foamcut.draw.values import Title
 from foamcut.flat.drawn import Face, Grain, Hand, Place, Turns
+from foamcut.flat.joint import Piece, Role
 from foamcut.flat.marks import MarkLines, MarkText
 from foamcut.flat.outline import Outline, straight
 from foamcut.flat.part import Part, Slot
+from foamcut.flat.placement import Placement
+from foamcut.flat.stock import Stock
+from foamcut.nest.values import Bound, Kind, Layout, Placed, Sheet
 
 TITLE = Title(
     name="cordgrass-2",
@@ -48,12 +52,20 @@ class LineMark:
         return MarkLines(runs=(straight(self.ends),), texts=words, prick_points=self.ends)
 
 
-def slot(x: float, y: float, length: float, turn: float = 0.0, takes: str = "ply", width: float = 1.7) -> Slot:
+def slot(
+    x: float, y: float, length: float, turn: float = 0.0, takes: str = "ply", width: float = 1.7
+) -> Slot:
     """A slot with its middle at (x, y); turn 0 or 90."""
     a, b = (length / 2, width / 2) if turn == 0 else (width / 2, length / 2)
     outline = Outline.rectangle(x - a, y - b, x + a, y + b)
     return Slot(
-        key="slots[0]", at=(x, y), length_mm=length, width_mm=width, turn_deg=turn, takes=takes, outline=outline
+        key="slots[0]",
+        at=(x, y),
+        length_mm=length,
+        width_mm=width,
+        turn_deg=turn,
+        takes=takes,
+        outline=outline,
     )
 
 
@@ -83,3 +95,61 @@ def side(**more) -> Part:
         LineMark(ends=((150, 40), (190, 40)), text="CG", face=Face.OUTER),
     )
     return part(body, **{"slots": slots, "marks": marks, "place": ON_THE_RIGHT} | more)
+
+
+BOARD = Stock(
+    key="stock.board",
+    name="board",
+    material="paper-faced foam board",
+    thickness_mm=5.0,
+    margin_mm=3.0,
+    gap_mm=2.0,
+)
+PLY = Stock(
+    key="stock.ply", name="ply", material="birch plywood", thickness_mm=1.5, margin_mm=3.0, gap_mm=2.0
+)
+
+
+def pair(**more) -> tuple[Part, Part]:
+    """Two fuselage sides, mirror images of each other."""
+    right = side(**{"name": "side-right", "key": "parts.side", "hand": Hand.RIGHT} | more)
+    left = replace(
+        right,
+        name="side-left",
+        hand=Hand.LEFT,
+        outline=right.outline.mirrored(),
+        slots=tuple(
+            replace(s, at=(s.at[0], -s.at[1]), outline=s.outline.mirrored(), turn_deg=-s.turn_deg)
+            for s in right.slots
+        ),
+        marks=tuple(mark.mirrored() for mark in right.marks),
+        place=right.place.mirrored() if right.place else None,
+    )
+    return right, left
+
+
+def layout(
+    *placed: tuple[Part, Placement], stock: Stock = BOARD, size: tuple[float, float] = (1000, 700)
+) -> Layout:
+    """One sheet with parts placed by hand."""
+    pieces = []
+    for i, (each, placement) in enumerate(placed):
+        piece = Piece(part=each, role=Role.WHOLE, outline=each.outline)
+        outline = each.outline.placed(placement)
+        pieces.append(
+            Placed(id=f"{each.name}-{i}", copy=1, piece=piece, placement=placement, outline=outline)
+        )
+    sheet = Sheet(
+        stock=stock.name,
+        number=1,
+        kind=Kind.NEW,
+        source=f"{stock.key}.sheets[0]",
+        width_mm=size[0],
+        height_mm=size[1],
+        outline=Outline.rectangle(0, 0, *size),
+        placed=tuple(pieces),
+    )
+    bound = Bound(
+        stock=stock.name, new=1, at_least=1, cost=None, cost_at_least=None, proven=True, reason="one board"
+    )
+    return Layout(stock=stock, sheets=(sheet,), bound=bound)
