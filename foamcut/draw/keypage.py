@@ -24,7 +24,7 @@ _PLAIN_MM = 3.5
 _TEXT_MM = 2.5
 _ROW_MM = 5.0
 _SAMPLE_MM = 22.0
-_MAP_HEIGHT_MM = 44.0
+_MAP_HEIGHT_MM = 36.0
 _MAP_GAP_MM = 6.0
 #: a map with more columns of tiles than this needs more room
 _MANY_COLUMNS = 5

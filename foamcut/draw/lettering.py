@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
@@ -158,34 +158,50 @@ def _label(
     found: Lettering,
 ) -> None:
     """The fullest label that fits; where the builder put it, if he did."""
-    middle = part.outline.polygon.representative_point()
-    fallback = (middle.x, middle.y)
-    centroid = part.outline.polygon.centroid
-    # a wide part is read along x, an upright one along y
-    turns = (0.0, 90.0) if part.length_mm >= part.width_mm else (90.0, 0.0)
     for lines in _label_sizes(part, title, number, homeless):
-        width, height = _block_size(lines)
-        if part.label:
-            turn = _readable(part.label.turn_deg)
-            texts = _block(lines, part.label.at, turn, placement)
-            if all(room.is_free(text_box(text), 0.4) for text in texts):
-                break
-            continue
-        at = None
-        for turn in turns:
-            at = room.place(width, height, turn, (centroid.x, centroid.y))
-            if at:
-                texts = _block(lines, at, turn, placement)
-                break
-        if at:
+        spot = _builders_spot(part, lines, room) if part.label else _free_spot(part, lines, room)
+        if spot:
             break
     else:
         # no room even for the number: it stands on the part all the same, so that the part is known
-        at, turn = (part.label.at, part.label.turn_deg) if part.label else (fallback, turns[0])
-        texts = _block(lines, at, _readable(turn), placement)
-    found.texts += texts
-    words = MultiPolygon([text_box(text) for text in texts])
-    room.take(words.minimum_rotated_rectangle.buffer(_APART_MM, join_style="mitre"))
+        inside = part.outline.polygon.representative_point()
+        spot = (inside.x, inside.y), _turns(part)[0]
+        if part.label:
+            spot = part.label.at, _readable(part.label.turn_deg)
+    centre, turn = spot
+    found.texts += _block(lines, centre, turn, placement)
+    room.take(_rectangle(centre, turn, *_block_size(lines)).buffer(_APART_MM, join_style="mitre"))
+
+
+def _turns(part: Part) -> tuple[float, float]:
+    """A wide part is read along x, an upright one along y."""
+    return (0.0, 90.0) if part.length_mm >= part.width_mm else (90.0, 0.0)
+
+
+def _free_spot(part: Part, lines: Lines, room: FreeRoom) -> tuple[Point, float] | None:
+    """The free place for a block of words that is nearest to the part's middle."""
+    middle = part.outline.polygon.centroid
+    for turn in _turns(part):
+        centre = room.place(*_block_size(lines), turn, (middle.x, middle.y))
+        if centre:
+            return centre, turn
+    return None
+
+
+def _builders_spot(part: Part, lines: Lines, room: FreeRoom) -> tuple[Point, float] | None:
+    """Where the builder put the label, if the block fits there."""
+    if part.label is None:
+        return None
+    turn = _readable(part.label.turn_deg)
+    box = _rectangle(part.label.at, turn, *_block_size(lines))
+    return (part.label.at, turn) if room.is_free(box, 0.4) else None
+
+
+def _rectangle(centre: Point, turn_deg: float, width_mm: float, height_mm: float) -> Polygon:
+    angle = math.radians(turn_deg)
+    off = width_mm / 2 * math.cos(angle), width_mm / 2 * math.sin(angle)
+    ends = (centre[0] - off[0], centre[1] - off[1]), (centre[0] + off[0], centre[1] + off[1])
+    return LineString(ends).buffer(height_mm / 2, cap_style="flat")
 
 
 def _block_size(lines: Lines) -> tuple[float, float]:

@@ -70,11 +70,16 @@ def _part_lines(
 ) -> Drawn:
     strokes: list[Stroke] = []
     texts: list[Text] = []
+    # words and arrows stand at the same place on sheets and on templates: both drawings are in their way
+    in_the_way: list[BaseGeometry] = []
     for mark in part.marks:
-        mark_strokes, mark_texts = _mark(mark, part, template)
-        strokes += mark_strokes
-        texts += mark_texts
-    obstacles = [*map(stroke_shape, strokes), *map(text_box, texts)]
+        for pricked in (False, True):
+            mark_strokes, mark_texts = _mark(mark, part, pricked)
+            in_the_way += map(stroke_shape, mark_strokes)
+            if pricked == template:
+                strokes += mark_strokes
+                texts += mark_texts
+    obstacles = [*in_the_way, *map(text_box, texts)]
     placement = Placement(turn_deg=turned[0], flipped=turned[1])
     words = lettering(part, title, number, obstacles, placement, dict(thicknesses))
     outer, *holes = part.outline.lines()

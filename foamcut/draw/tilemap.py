@@ -60,6 +60,7 @@ def tile_map(
 
     outline = shapely.transform(_laid(area, tiling), on_map).simplify(_SIMPLE_MM)
     shapes = shapely.get_parts(outline)
+    alone = tiling.columns == 1
     strokes = [_ring(ring) for shape in shapes for ring in (shape.exterior, *shape.interiors)]
     texts: list[Text] = []
     for row in range(tiling.rows):
@@ -72,7 +73,7 @@ def tile_map(
             if not tiling.printed(row, column):
                 strokes.append(Stroke(line=Line.FRAME, segments=straight([(a, b), (c, d)])))
             elif named:
-                texts.append(_name(tile_name(row, column), (a, b, c, d), outline.boundary))
+                texts.append(_name(tile_name(row, column), (a, b, c, d), outline.boundary, beside=alone))
     shades = []
     if shaded:
         level = tiling.rows - 1 - shaded.row
@@ -114,10 +115,16 @@ def _edges(area: MultiPolygon, tiling: Tiling) -> tuple[list[float], list[float]
     return across, upwards
 
 
-def _name(name: str, cell: Box, outline: BaseGeometry) -> Text:
-    """In the first place in its cell that is clear of the outline, smaller in a small cell."""
+def _name(name: str, cell: Box, outline: BaseGeometry, *, beside: bool) -> Text:
+    """In the first place in its cell that is clear of the outline, smaller in a small cell.
+
+    With `beside` it may stand to the right of a narrow cell.
+    """
     x0, y0, x1, y1 = cell
     wide, high = text_width_mm(name, _LABEL_MM), _LABEL_MM
+    if beside and x1 - x0 < 3 * wide:
+        at = x1 + 1.0, (y0 + y1 - high) / 2
+        return Text(line=Line.FRAME, at=at, text=name, height_mm=_LABEL_MM)
     height = _LABEL_MM * max(0.3, min(1.0, (x1 - x0 - 1.2) / wide, (y1 - y0 - 1.2) / high))
     wide, high = text_width_mm(name, height), height
     places = [

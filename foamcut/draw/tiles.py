@@ -142,8 +142,8 @@ def best_tiling(content: Content, rooms: Sequence[Room]) -> Tiling:
     Notes
     -----
     Offsets are whole steps of 1 mm (2 mm over 0.8 m, 3 mm over 1.6 m and so on).  Counting is done on
-    squares of that size, a square being filled when anything touches it: an offset may be passed over for a tile
-    that holds less than a step of the drawing, but no tile is left out that holds any.
+    squares of that size, a square being filled when anything touches it: an offset may be passed over
+    for a tile that holds less than a step of the drawing, but no tile is left out that holds any.
     """
     if any(min(room.width_mm, room.height_mm) <= 2 * OVERLAP_MM for room in rooms):
         raise ValueError(f"rooms too small for tiles that overlap by {OVERLAP_MM} mm: {rooms}")
