@@ -9,7 +9,7 @@ from typing import Any
 
 import shapely
 from breakage import Collection, NotApplicableError, edit_text, load, store
-from pack_geometry import polygon
+from pack_geometry import polygon, ring_faults
 
 BREAKAGES = Collection()
 _PLACED = '"placed"'
@@ -165,12 +165,19 @@ def _start(folder: Path) -> None:
 
 @BREAKAGES.add("an outline that crosses itself", r"layout.json: .*not a valid polygon")
 def _crossing(folder: Path) -> None:
+    """Throw a corner over to the far side of the part, one that leaves the ring's start and sense as they were."""
     document = load(folder)
-    ring = document["parts"][0]["polygon"][0]
-    ring[1], ring[2] = ring[2], ring[1]
-    if len(ring) < 5:
-        raise NotApplicableError("the first part is a triangle")
-    store(folder, document)
+    for part in document["parts"]:
+        ring = part["polygon"][0]
+        middle = polygon([ring]).centroid
+        for at in range(1, len(ring) - 1):
+            x, y = ring[at]
+            thrown = [*ring[:at], [3 * middle.x - 2 * x, 3 * middle.y - 2 * y], *ring[at + 1 :]]
+            if not polygon([thrown]).is_valid and not ring_faults(thrown, outside=True):
+                part["polygon"][0] = thrown
+                store(folder, document)
+                return
+    raise NotApplicableError("no corner can be thrown over")
 
 
 def _number_as(folder: Path, write: str) -> None:

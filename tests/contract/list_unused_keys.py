@@ -14,6 +14,7 @@ from typing import Any
 from foamcut.design.outline_table import WORDS
 from foamcut.design.schema import DesignTable, Holds, Kind, Table, keys_of
 
+OUTLINES = (Kind.OUTLINE, Kind.TRUE_OUTLINE)
 ROOT = Path(__file__).resolve().parents[2]
 
 
@@ -28,7 +29,7 @@ def known_keys(model: type[Table] = DesignTable, at: str = "") -> Iterator[str]:
     for key in keys_of(model).values():
         here = f"{at}.{key.word}".lstrip(".")
         yield here
-        if key.of and key.of.kind is Kind.OUTLINE:
+        if key.of and key.of.kind in OUTLINES:
             yield from (f"{here} {word}" for word in WORDS)
         if key.table:
             inside = {Holds.ONE: "", Holds.LIST: "[]", Holds.NAMED: ".*"}
@@ -43,7 +44,7 @@ def used_keys(data: dict[str, Any], model: type[Table] = DesignTable, at: str = 
             continue
         here = f"{at}.{word}".lstrip(".")
         yield here
-        if key.of and key.of.kind is Kind.OUTLINE and isinstance(value, str):
+        if key.of and key.of.kind in OUTLINES and isinstance(value, str):
             said = value.replace("\n", " ").split()
             yield from (f"{here} {w}" for w in WORDS if w in said)
         if key.table and key.holds is Holds.ONE:

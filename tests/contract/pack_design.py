@@ -40,15 +40,35 @@ def size_mm(text: Any) -> tuple[float, float] | None:
     return float(first), float(_fraction(match[3].rstrip(".")) * MM[match[4]])
 
 
+def outline_mm(text: Any) -> tuple[tuple[float, float], ...] | None:
+    """Return an outline of plain true lengths ("0 mm, 0 mm; 300 mm, 0 mm; ..."), None for anything else."""
+    if not isinstance(text, str):
+        return None
+    rows = [row for row in text.replace("\n", ";").split(";") if row.strip()]
+    points = [tuple(true_length_mm(cell) for cell in row.split(",")) for row in rows]
+    if len(points) < 3 or any(len(point) != 2 or None in point for point in points):
+        return None
+    return tuple(points)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Board:
     """One size of a stock that can be bought, with how many are on hand, or an offcut (price None)."""
 
     size_mm: tuple[float, float] | None
+    outline_mm: tuple[tuple[float, float], ...] | None = None
     price: Decimal | None
     sold_in: int
     on_hand: int
     offcut: bool
+
+    @property
+    def box_mm(self) -> tuple[float, float]:
+        """Return the size, or that of the box round the outline."""
+        if self.size_mm is not None:
+            return self.size_mm
+        along, across = zip(*(self.outline_mm or ()), strict=True)
+        return max(along) - min(along), max(across) - min(across)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +138,7 @@ def _boards(table: dict[str, Any]) -> tuple[Board, ...]:
     offcuts = [
         Board(
             size_mm=size_mm(entry.get("size")),
+            outline_mm=outline_mm(entry.get("outline")),
             price=None,
             sold_in=1,
             on_hand=int(entry.get("count", 1)),

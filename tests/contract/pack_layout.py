@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import shapely
-from pack_design import Design, DesignPart, Stock
+from pack_design import Board, Design, DesignPart, Stock
 from pack_geometry import (
     SAME_AREA_MM2,
     edge_distance_mm,
@@ -289,12 +289,12 @@ def _check_boards(
         if stock is None:
             continue
         boards = [board for board in stock.boards if board.offcut == (kind == "offcut")]
-        if any(board.size_mm is None for board in boards):
+        if any(board.size_mm is None and board.outline_mm is None for board in boards):
             continue
         alike = [
             board
             for board in boards
-            if max(abs(a - b) for a, b in zip(board.size_mm, size, strict=True)) < 1e-3
+            if max(abs(a - b) for a, b in zip(board.box_mm, size, strict=True)) < 1e-3
         ]
         text = f"stock {name}: a {kind} board of {size[0]} x {size[1]} mm is not in the design"
         if report.expect(bool(alike), FILE, text) and kind != "new":
@@ -480,18 +480,19 @@ def area_bound(layout: Layout, stock: Stock) -> int | None:
     """
     room = layout.stocks[stock.name]
     half, edge = room["gap"] / 2, room["margin"] - room["gap"] / 2
-    if any(board.size_mm is None for board in stock.boards):
+    if any(board.size_mm is None and board.outline_mm is None for board in stock.boards):
         return None
 
-    def usable(board_size: tuple[float, float]) -> float:
-        return max(board_size[0] - 2 * edge, 0.0) * max(board_size[1] - 2 * edge, 0.0)
+    def usable(board: Board) -> float:
+        outline = Polygon(board.outline_mm) if board.outline_mm else shapely.box(0, 0, *board.size_mm)
+        return outline.buffer(-edge, join_style="mitre").area
 
     need = 0.0
     for part in layout.parts.values():
         if part["stock"] == stock.name:
             need += part["count"] * layout.part_shape(part["name"]).buffer(half).area
-    need -= sum(board.on_hand * usable(board.size_mm) for board in stock.boards)
-    best = max((usable(board.size_mm) for board in stock.boards if not board.offcut), default=0.0)
+    need -= sum(board.on_hand * usable(board) for board in stock.boards)
+    best = max((usable(board) for board in stock.boards if not board.offcut), default=0.0)
     if need <= 0 or best <= 0:
         return 0
     return math.ceil(need / best - 1e-6)

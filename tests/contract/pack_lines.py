@@ -133,7 +133,7 @@ def _check_marks(
 ) -> None:
     """Marks are trimmed to their part: none leaves the pieces (holes are waste, a mark may cross them)."""
     filled = shapely.union_all([Polygon(shape.exterior).buffer(MARK_OUTSIDE_MM) for shape in shapes])
-    for layer in ("MARK", "MARK_BACK"):
+    for layer in ("MARK", "MARK_BACK", "LETTERING"):  # the lines among the lettering are arrows
         for track in tracks.get(layer, ()):
             line = track.line()
             x, y = track.points[0]
@@ -177,9 +177,9 @@ def squeezed(text: str) -> str:
     return "".join(text.split())
 
 
-def written(length_mm: float, text: str) -> bool:
-    """Tell whether a length stands among the numbers of a text, to the decimals with which it is written."""
-    for number in re.findall(r"[0-9]+(?:\.[0-9]+)?", text.replace(",", ".")):
+def written(length_mm: float, text: str, unit: str = "") -> bool:
+    """Tell whether a length stands in a text, with this unit behind, to the decimals with which it is written."""
+    for number in re.findall(rf"(?<![0-9.])([0-9]+(?:\.[0-9]+)?)\s*{unit}", text.replace(",", ".")):
         decimals = len(number.partition(".")[2])
         if abs(float(number) - length_mm) <= 0.5 * 10**-decimals + 1e-9:
             return True
@@ -214,7 +214,7 @@ def check_notes(
     """The notes of a sheet: plan, revision, measured thickness, the bar's length, cuts that serve two pieces."""
     stock = layout.stocks[layout.raw["sheets"][index]["stock"]]
     report.expect(
-        written(stock["thickness"], notes),
+        written(stock["thickness"], notes, "mm"),
         file,
         f"NOTES: the thickness of {stock['thickness']} mm is not told",
     )

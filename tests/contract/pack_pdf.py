@@ -160,7 +160,9 @@ def check_full_size(report: Report, data: bytes, layout: Layout, dxf_marks: dict
         )
         check_bar(report, file, index + 1, page)
         thickness = layout.stocks[sheet["stock"]]["thickness"]
-        report.expect(written(thickness, page.text), file, f"page {index + 1}: the thickness is not told")
+        report.expect(
+            written(thickness, page.text, "mm"), file, f"page {index + 1}: the thickness is not told"
+        )
         marks = page.lines(("MARK", "MARK_BACK"))
         for track in dxf_marks.get(index, []):
             wanted = shapely.transform(track.line(), lambda points: points + np.array(CORNER_MM))

@@ -111,7 +111,7 @@ def _check_grid(
         report.expect(label in words, file, f"{where}: {label} is not written on the page")
         report.expect(squeezed(tile["name"]) in words, file, f"{where}: the name is not written on the page")
         thickness = _thickness(layout, tile)
-        report.expect(written(thickness, page.text), file, f"{where}: the thickness is not told")
+        report.expect(written(thickness, page.text, "mm"), file, f"{where}: the thickness is not told")
         report.expect(
             re.search(rf"{tile['page']}\s*(of|/)\s*{len(pages)}(?![0-9])", page.text) is not None,
             file,
