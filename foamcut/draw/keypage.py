@@ -13,7 +13,7 @@ from foamcut.draw.shrink import shrink_rows
 from foamcut.draw.tilemap import tile_map
 from foamcut.draw.tilepage import Shown
 from foamcut.draw.values import Align, Line, Stroke, Text, Title
-from foamcut.draw.words import fitted, wrapped
+from foamcut.draw.words import fitted, turn_over, wrapped
 from foamcut.flat.outline import straight
 from foamcut.units import decimal_text
 
@@ -24,7 +24,7 @@ _PLAIN_MM = 3.5
 _TEXT_MM = 2.5
 _ROW_MM = 5.0
 _SAMPLE_MM = 22.0
-_MAP_HEIGHT_MM = 36.0
+_MAP_HEIGHT_MM = 32.0
 _MAP_GAP_MM = 6.0
 #: a map with more columns of tiles than this needs more room
 _MANY_COLUMNS = 5
@@ -144,7 +144,8 @@ def map_rows(shown: Sequence[tuple[Shown, str]], width_mm: float) -> list[Block]
 
 
 def _map_block(shown: Shown, pages: str, width_mm: float) -> Block:
-    rows = [line for words in (pages, shown.note) if words for line in wrapped(words, _TEXT_MM, width_mm)]
+    said = (pages, turn_over(shown.other)) if shown.other else (pages,)
+    rows = [line for words in said for line in wrapped(words, _TEXT_MM, width_mm)]
     little = tile_map(shown.area, shown.tiling, width_mm, _MAP_HEIGHT_MM, named=True)
     return below(_heading(shown.name, _PLAIN_MM, width_mm), paragraph(rows), little, gap_mm=1.6)
 

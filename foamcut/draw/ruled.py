@@ -14,7 +14,7 @@ from foamcut.draw.lettering import arrow, slot_words
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.part import circle_stroke, is_far
 from foamcut.draw.values import Align, Line, Stroke, Text, Title
-from foamcut.draw.words import SIZES_GOVERN, count_words, overall_words, wrapped
+from foamcut.draw.words import SIZES_GOVERN, count_words, overall_words, turn_over, wrapped
 from foamcut.flat.drawn import Face, Grain
 from foamcut.flat.outline import Point, Segment, straight
 from foamcut.flat.part import Part
@@ -44,15 +44,16 @@ class _Distance:
 
 
 def ruled_block(
-    part: Part, title: Title, *, number: int, note: str, thicknesses: Mapping[str, float], width_mm: float
+    part: Part, title: Title, *, number: int, other: str, thicknesses: Mapping[str, float], width_mm: float
 ) -> Block:
     """Name, facts, and the part drawn small with its dimensions in mm and inches.
 
-    `note` is what is said of the mirror-image part, empty for none; `thicknesses` as in `part_lines`.
+    `other` is the mirror-image part's name, empty for none; `thicknesses` as in `part_lines`.
     """
     room = width_mm - _GUTTER_MM - (_ARROWS_MM if part.place else 4.0)
     scale = _scale(part, room)
-    heading = wrapped(", ".join([f"{number}: {part.name}", *([note] if note else [])]), _NAME_MM, width_mm)
+    name = f"{number}: {part.name}"
+    heading = wrapped(f"{name}, {turn_over(other)}" if other else name, _NAME_MM, width_mm)
     facts = _facts(part, title, scale, thicknesses)
     words = paragraph([line for fact in facts for line in wrapped(fact, _TEXT_MM, width_mm)])
     return below(paragraph(heading, _NAME_MM), words, _drawing(part, scale, width_mm), gap_mm=2.0)
@@ -78,7 +79,7 @@ def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float
         named = ", ".join(text.text for text in mark.drawn().texts)
         if named:
             more.append(f"mark {named}{' on the far face' if is_far(mark, part) else ''}")
-    more.append(f"distances in mm (inches) from the corner with the circle; {SIZES_GOVERN}")
+    more.append(f"mm (inches) from the corner with the circle; {SIZES_GOVERN}")
     return [*facts, "; ".join(more)]
 
 

@@ -126,7 +126,7 @@ def template_document(
     numbers = numbers or {part.name: i for i, part in enumerate(parts, 1)}
     thicknesses = thicknesses or {layout.stock.name: layout.stock.thickness_mm for layout in layouts}
     same = same_as(parts) if by == "part" else ()
-    notes = {each.printed_as: f"for {each.name} turn the paper over" for each in same}
+    others = {each.printed_as: each.name for each in same}
     left_out = {each.name for each in same}
     printed = [part for part in parts if part.name not in left_out] if by == "part" else []
     ruled = [part for part in printed if part.can_be_ruled and not every_part]
@@ -136,13 +136,13 @@ def template_document(
             part,
             title,
             number=numbers[part.name],
-            note=notes.get(part.name, ""),
+            other=others.get(part.name, ""),
             thicknesses=thicknesses,
             width_mm=width_mm(size),
         )
         for part in ruled
     ]
-    shown = [_of_part(p, title, size, numbers[p.name], notes.get(p.name, ""), thicknesses) for p in tiled]
+    shown = [_of_part(p, title, size, numbers[p.name], others.get(p.name, ""), thicknesses) for p in tiled]
     if by == "sheet":
         shown = _of_sheets(layouts, sheet_drawings, title, size)
     sheaf = _Sheaf(title=title, paper=size, ruled=tuple(zip(ruled, blocks, strict=True)), shown=tuple(shown))
@@ -179,12 +179,12 @@ def _is_other_hand(part: Part, other: Part) -> bool:
 
 
 def _of_part(
-    part: Part, title: Title, paper: Paper, number: int, note: str, thicknesses: Mapping[str, float]
+    part: Part, title: Title, paper: Paper, number: int, other: str, thicknesses: Mapping[str, float]
 ) -> Shown:
     strokes, texts = part_lines(part, title, number=number, template=True, thicknesses=thicknesses)
     off = (*(s.outline.bounds for s in part.slots), *(t.outline.bounds for t in part.tabs))
     board = f"{part.stock} {decimal_text(part.thickness_mm, 2)} mm"
-    return _shown(part.name, "part", board, note, strokes, texts, [part.outline], off, paper)
+    return _shown(part.name, "part", board, other, strokes, texts, [part.outline], off, paper)
 
 
 def _of_sheets(
@@ -215,7 +215,7 @@ def _shown(
     name: str,
     kind: str,
     board: str,
-    note: str,
+    other: str,
     strokes: Sequence[Stroke],
     texts: Sequence[Text],
     outlines: Iterable[Outline],
@@ -241,7 +241,7 @@ def _shown(
         name=name,
         kind=kind,
         board=board,
-        note=note,
+        other=other,
         strokes=tuple(strokes),
         texts=tuple(words),
         area=joined(material),

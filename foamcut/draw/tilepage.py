@@ -17,7 +17,7 @@ from foamcut.draw.paper import PRINTER_MARGIN_MM, Paper
 from foamcut.draw.tilemap import tile_map, tile_name
 from foamcut.draw.tiles import Cell, Room, Tiling
 from foamcut.draw.values import Align, Line, Page, Stroke, Text, Title, Window
-from foamcut.draw.words import fitted
+from foamcut.draw.words import fitted, turn_over
 from foamcut.flat.outline import Point, straight
 
 #: strip along the lower edge, mm
@@ -41,7 +41,7 @@ class Shown:
     name: str
     kind: str  # part | sheet
     board: str  # stock and thickness in words
-    note: str  # of the mirrored part, empty for none
+    other: str  # name of the mirror-image part that is printed by this, empty for none
     strokes: tuple[Stroke, ...]
     texts: tuple[Text, ...]
     area: MultiPolygon
@@ -175,13 +175,16 @@ def _strip(
 
 def _name_line(shown: Shown, title: Title, room_mm: float) -> tuple[str, float]:
     """Name, plan, revision and board in one line; long names are cut, the revision never."""
-    note = f" ({shown.note})" if shown.note else ""
-    line = f"{shown.name}{note}, {title.name} revision {title.revision}, {shown.board}"
-    if text_width_mm(line, _SMALL_MM) <= room_mm:
-        return fitted(line, _NAME_MM, room_mm)
+    rest = f", {title.name} revision {title.revision}, {shown.board}"
+    full, short = shown.name, shown.name
+    if shown.other:
+        full, short = f"{shown.name} ({turn_over(shown.other)})", f"{shown.name} (over: {shown.other})"
+    for name in (full, short):
+        if text_width_mm(name + rest, _SMALL_MM) <= room_mm:
+            return fitted(name + rest, _NAME_MM, room_mm)
     revision = f" revision {title.revision}, "
     left = room_mm - text_width_mm(revision + ", ", _SMALL_MM)
-    shares = ((shown.name + note, 0.5), (title.name, 0.25), (shown.board, 0.25))
+    shares = ((short, 0.5), (title.name, 0.25), (shown.board, 0.25))
     name, plan, board = (fitted(words, _SMALL_MM, left * share)[0] for words, share in shares)
     return fitted(f"{name}, {plan}{revision}{board}", _SMALL_MM, room_mm)
 

@@ -61,6 +61,11 @@ def count_words(part: Part) -> str:
     return cut if part.hand is Hand.NONE else f"{part.hand.value} hand, {cut}"
 
 
+def turn_over(name: str) -> str:
+    """What a template says of the mirror-image part."""
+    return f"turn the paper over for {name}"
+
+
 def fitted(text: str, height_mm: float, width_mm: float, least_mm: float = 2.5) -> tuple[str, float]:
     """The text and a height, not below `least_mm`, at which it is no wider than `width_mm`.
 

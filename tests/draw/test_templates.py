@@ -165,7 +165,7 @@ def test_pair_is_printed_once():
     document, index = templates(*pair())
     assert [(s.name, s.printed_as) for s in index.same_as] == [("side-left", "side-right")]
     assert {tile.name for tile in index.tiles} == {"side-right"}
-    assert all("for side-left turn the paper over" in words(document.pages[t.page - 1]) for t in index.tiles)
+    assert all("turn the paper over for side-left" in words(document.pages[t.page - 1]) for t in index.tiles)
 
 
 def test_handed_mark_prints_both():
