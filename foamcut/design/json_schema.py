@@ -24,9 +24,7 @@ _PATTERNS: dict[Kind, str] = {
     Kind.LENGTH: r"^[0-9A-Za-z_+\-*/()., %\t]+$",
     # a unit, or the name of a size
     Kind.TRUE_LENGTH: r"^[0-9A-Za-z_+\-*/()., %\t]*[A-Za-z][0-9A-Za-z_+\-*/()., %\t]*$",
-    Kind.SIZE: (
-        rf"^\s*{_NUMBER}\s*(?:{_UNIT}{_INCHES}?)?\s*x\s*{_NUMBER}\s*{_UNIT}{_INCHES}?\s*$"
-    ),
+    Kind.SIZE: (rf"^\s*{_NUMBER}\s*(?:{_UNIT}{_INCHES}?)?\s*x\s*{_NUMBER}\s*{_UNIT}{_INCHES}?\s*$"),
     Kind.RATIO: rf"^\s*-?\s*{_NUMBER}\s*%?\s*$",
     Kind.ANGLE: rf"^\s*-?\s*{_NUMBER}\s*(?:deg)?\s*$",
     Kind.MASS: rf"^\s*{_NUMBER}\s*(?:g|kg|oz|lb)\s*$",
@@ -138,6 +136,7 @@ def _list_of(items: Schema, least: int, most: int | None = None) -> Schema:
 
 
 _POINT = _list_of(_length(), 2, 2)
+_TRUE_POINT = _list_of({"type": "string", "pattern": _PATTERNS[Kind.TRUE_LENGTH]}, 2, 2)
 _DIRECTIONS = ["aft", "fore", "up", "down", "right", "left"]
 _SIMPLE: dict[Kind, Schema] = {
     Kind.TEXT: {"type": "string"},
@@ -149,6 +148,7 @@ _SIMPLE: dict[Kind, Schema] = {
     Kind.POINT: _POINT,
     Kind.POINTS: _list_of(_POINT, 2),
     Kind.OUTLINE: {"anyOf": [{"type": "string", "minLength": 3}, _list_of(_POINT, 2)]},
+    Kind.TRUE_OUTLINE: {"anyOf": [{"type": "string", "minLength": 3}, _list_of(_TRUE_POINT, 2)]},
     Kind.DIRECTION: {
         "anyOf": [{"type": "string", "enum": _DIRECTIONS}, _list_of({"type": "number"}, 3, 3)],
     },

@@ -35,19 +35,23 @@ class _Said:
     rest: str
 
 
-def read_outline(raw: object, path: Path, reader: Reader) -> Readings:
+def read_outline(raw: object, path: Path, reader: Reader, *, true_size: bool = False) -> Readings:
     """The points of an outline, given as a table of readings or as a list of pairs.
 
+    With `true_size`, every length must carry its unit.
     What is refused is told to the reader; its points have nan in them or are left out.
     """
     if isinstance(raw, str):
         rows = [row for row, _ in rows_with_lines(raw)]
         if _count_fits(len(rows), path, reader):
-            points = tuple(_row(row, (*path, i), reader) for i, row in enumerate(rows))
+            points = tuple(_row(row, (*path, i), reader, true_size) for i, row in enumerate(rows))
             return Readings(key=key_of(path), points=_named_once(points, path, reader))
     elif isinstance(raw, list):
         if _count_fits(len(raw), path, reader):
-            pairs = ((reader.point(pair, (*path, i)), (*path, i)) for i, pair in enumerate(raw))
+            pairs = (
+                (reader.point(pair, (*path, i), true_size=true_size), (*path, i))
+                for i, pair in enumerate(raw)
+            )
             return Readings(key=key_of(path), points=tuple(Reading(key=key_of(p), at=at) for at, p in pairs))
     else:
         reader.refuse(
@@ -64,10 +68,10 @@ def _count_fits(count: int, path: Path, reader: Reader) -> bool:
     return 2 <= count <= MAX_POINTS
 
 
-def _row(row: str, path: Path, reader: Reader) -> Reading:
+def _row(row: str, path: Path, reader: Reader, true_size: bool) -> Reading:
     """One point and what is said of it."""
     point, *words = _parted(row, reader.sizes)
-    at = _two(point.rest, path, reader, 'write "x, y"')
+    at = _two(point.rest, path, reader, true_size, 'write "x, y"')
     round_mm: float | None = None
     through: Point | None = None
     name: str | None = None
@@ -80,9 +84,9 @@ def _row(row: str, path: Path, reader: Reader) -> Reading:
             continue
         said.add(one.word)
         if one.word == "round":
-            round_mm = reader.length(one.rest, here, Range.ABOVE_0)
+            round_mm = reader.length(one.rest, here, Range.ABOVE_0, true_size=true_size)
         elif one.word == "through":
-            through = _two(one.rest, here, reader, 'write "through x, y"')
+            through = _two(one.rest, here, reader, true_size, 'write "through x, y"')
         elif one.word == "name":
             name = one.rest
         else:
@@ -135,7 +139,7 @@ def _begins(word: str, sizes: Container[str]) -> bool:
     return word not in MM_PER and word not in sizes and bool(near(word, (*WORDS, *LATER_WORDS)))
 
 
-def _two(text: str, path: Path, reader: Reader, example: str) -> Point:
+def _two(text: str, path: Path, reader: Reader, true_size: bool, example: str) -> Point:
     """Two lengths with a comma between."""
     columns = _columns(text)
     if len(columns) != 2 or not all(columns):
@@ -145,7 +149,7 @@ def _two(text: str, path: Path, reader: Reader, example: str) -> Point:
         hint = "; the decimal sign is a full stop" if len(columns) > 2 else ""
         reader.refuse(path, f"{quoted(text)} has {found} where two are due; {example}{hint}")
         return NOT_READ
-    x, y = (reader.length(one, (*path, i)) for i, one in enumerate(columns))
+    x, y = (reader.length(one, (*path, i), true_size=true_size) for i, one in enumerate(columns))
     return x, y
 
 

@@ -108,18 +108,17 @@ class Reader:
         literal = all(t.kind == "number" or t.text in MM_PER for t in tokens)
         return "true size" if literal else "sum"
 
-    def point(self, raw: object, path: Path) -> Point:
+    def point(self, raw: object, path: Path, *, true_size: bool = False) -> Point:
         """A point ``[x, y]``; nan in it for what is refused."""
-        x, y = self.pair(raw, path, Range.ANY, "[x, y]")
-        return x, y
+        return self.pair(raw, path, Range.ANY, "[x, y]", true_size=true_size)
 
-    def pair(self, raw: object, path: Path, range_: Range, example: str) -> Point:
+    def pair(self, raw: object, path: Path, range_: Range, example: str, *, true_size: bool = False) -> Point:
         """Two lengths."""
         if not isinstance(raw, list) or len(raw) != 2:
             what = f"a list of {len(raw)}" if isinstance(raw, list) else describe(raw)
             self.refuse(path, f"{what} where two lengths are due; write {example}")
             return NOT_READ
-        a, b = (self.length(one, (*path, i), range_) for i, one in enumerate(raw))
+        a, b = (self.length(one, (*path, i), range_, true_size=true_size) for i, one in enumerate(raw))
         return a, b
 
     def points(self, raw: object, path: Path) -> tuple[Point, ...]:

@@ -36,6 +36,7 @@ class Kind(Enum):
     POINTS = "list of two or more points"
     PAIR = "width and height"
     OUTLINE = "table or list of points"
+    TRUE_OUTLINE = "table or list of points, every length with its unit"
     DIRECTION = "word or three numbers"
     NAMES = "named sizes"
 
@@ -120,6 +121,7 @@ Place2 = Annotated[Any, Of(Kind.POINT)]
 Line = Annotated[Any, Of(Kind.POINTS)]
 Pair = Annotated[Any, Of(Kind.PAIR, Range.ABOVE_0)]
 OutlineTable = Annotated[Any, Of(Kind.OUTLINE)]
+TrueOutline = Annotated[Any, Of(Kind.TRUE_OUTLINE)]
 Direction = Annotated[Any, Of(Kind.DIRECTION)]
 
 
@@ -184,7 +186,7 @@ class OffcutTable(Table):
     one_of = ("size", "outline")
 
     size: Size = key('Width x height of a rectangular scrap, such as "320 x 180 mm".')
-    outline: OutlineTable = key('Corners of any other scrap: "0 mm, 0 mm; 300 mm, 0 mm; 120 mm, 200 mm".')
+    outline: TrueOutline = key('Corners of any other scrap: "0 mm, 0 mm; 300 mm, 0 mm; 120 mm, 200 mm".')
     count: Scraps = key("How many scraps of this shape there are. Default 1.")
 
 

@@ -139,7 +139,7 @@ def _offcut(table: OffcutTable, path: Path, reader: Reader) -> DrawnOffcut:
     else:
         shape = Readings(key=key_of((*path, "outline")), points=())
         if table.outline is not None:
-            shape = read_outline(table.outline, (*path, "outline"), reader)
+            shape = read_outline(table.outline, (*path, "outline"), reader, true_size=True)
         sides = [_extent(point.at[axis] for point in shape.points) for axis in (0, 1)]
     _refuse_long(sides, path, reader)
     return DrawnOffcut(key=key_of(path), shape=shape, count=reader.count(table, path, "count", 1))

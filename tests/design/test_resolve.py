@@ -321,6 +321,9 @@ def test_stock_with_everything():
         ("offcuts = [ { count = 2 } ]", "offcuts[0]", "none of size, outline is given; add one"),
         ("offcuts = [ { size = '6 x 6 m' } ]", "offcuts[0]", "a side of 6000 mm is over 5000 mm"),
         ("offcuts = [ { outline = '0 mm, 0 mm; 6 m, 1 m; 0 mm, 1 m' } ]", "offcuts[0]", "6000 mm is over 5000"),
+        ("offcuts = [ { outline = '0 mm, 0; 6 m, 1 m' } ]", "offcuts[0].outline[0][1]", "0 has no unit"),
+        ("offcuts = [ { outline = [['1 mm', 2], ['3 mm', '4 mm']] } ]", "offcuts[0].outline[0][1]", "2 has no unit"),
+        ("offcuts = [ { outline = '0 mm, 0 mm round 3; 6 mm, 1 mm' } ]", "offcuts[0].outline[0].round", "no unit"),
         ("offcuts = [ { size = '6 x 6 in', count = 0 } ]", "offcuts[0].count", "0 is less than 1"),
     ],
 )  # fmt: skip
