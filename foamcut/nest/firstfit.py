@@ -71,6 +71,10 @@ class Result:
         return sum((board.source.price for board in self.boards), Fraction(0))
 
 
+#: pieces times shapes times boards tried; with more, only the boards opened last are tried
+_MOST_TRIED = 3_000_000
+
+
 class FirstFit:
     """Fills sheets of one stock."""
 
@@ -79,6 +83,8 @@ class FirstFit:
         self._sources = sources
         self._nofit = nofit
         self._memory = Memory(sources, nofit)
+        shapes = len({item.shape for item in items})
+        self._window = max(2, _MOST_TRIED // (len(items) * shapes))
         self._ours = [i for i, s in enumerate(sources) if s.kind is not Kind.NEW]
         self.bought = [i for i, s in enumerate(sources) if s.kind is Kind.NEW]
 
@@ -137,7 +143,7 @@ class FirstFit:
     def _put_on_first(
         self, item: Item, number: int, boards: Sequence[Board], plan: Plan, lead: int | None
     ) -> bool:
-        return any(self._put(item, number, board, plan, lead) for board in boards)
+        return any(self._put(item, number, board, plan, lead) for board in boards[-self._window :])
 
     def _put(self, item: Item, number: int, board: Board, plan: Plan, lead: int | None) -> bool:
         if item.shape in board.full_for or item.area > board.free_area + UNITS:

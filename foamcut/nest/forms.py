@@ -22,6 +22,8 @@ from foamcut.nest.turning import askew_bases, flips, may_lie_askew, upright_turn
 _MOST_CONVEX = 40
 _MOST_CONCAVE = 32
 _LEAST_CONCAVE = 14
+#: with more shapes than this each counts as its hull: the pairs of shapes grow with the square
+_MANY_SHAPES = 120
 _TOLERANCES_MM = (0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.8)
 
 
@@ -55,6 +57,8 @@ class Forms:
         self._least_long_mm = min(max(b) for b in boxes)
         shapes = len({p.outline.polygon.wkb for p in pieces})
         self._most_concave = max(_LEAST_CONCAVE, min(_MOST_CONCAVE, 400 // shapes))
+        self._most_convex = _MOST_CONVEX if shapes <= _MANY_SHAPES else _LEAST_CONCAVE
+        self._hulls_only = shapes > _MANY_SHAPES
 
     def lies(self, piece: Piece) -> tuple[Lie, ...]:
         """The ways in which a piece may lie, those that look the same only once."""
@@ -87,11 +91,13 @@ class Forms:
 
     def _rings(self, polygon: Polygon) -> Paths:
         gap = self._stock.gap_mm
+        if self._hulls_only and isinstance(polygon.convex_hull, Polygon):
+            polygon = polygon.convex_hull
         holes = [h for h in polygon.interiors if self._could_hold(h.bounds, gap)]
         exact = polygon if len(holes) == len(polygon.interiors) else Polygon(polygon.exterior, holes)
         rings = unit_rings(exact)
         convex = len(rings) == 1 and is_convex(rings[0])
-        most = _MOST_CONVEX if convex else self._most_concave
+        most = self._most_convex if convex else self._most_concave
         if sum(map(len, rings)) <= most:
             return rings
         return unit_rings(_simpler(exact, most, self._least_mm / 2 + gap))

@@ -12,6 +12,8 @@ import pyclipper
 from foamcut.nest.forms import Forms, Lie, is_convex, signed_area, turned
 from foamcut.nest.rooms import SLACK, UNITS, Path, Paths, Source, nanometres, offset
 
+#: corners of outlines that are kept, about 130 bytes each; then they are worked out again
+_MOST_KEPT = 1_500_000
 #: free places narrower than twice this, in units, come from rounding; an exact fit leaves twice the slack
 _NOISE = 8
 
@@ -31,6 +33,7 @@ class NoFit:
         self._pairs: dict[tuple[int, int, int], Paths] = {}
         self._turned: dict[tuple[int, int, int, int], Paths] = {}
         self._inner: dict[tuple[int, int, int], Paths] = {}
+        self._kept = 0
         self.work = 0
 
     def outlines(self, lying: Lie, moving: Lie) -> Paths:
@@ -39,7 +42,9 @@ class NoFit:
         if (found := self._turned.get(key)) is None:
             quarter = (moving.quarter - lying.quarter) % 4
             pair = self._pair(lying.form, moving.form, quarter)
-            found = self._turned[key] = [turned(path, lying.quarter) for path in pair]
+            found = [turned(path, lying.quarter) for path in pair]
+            self._keep(found)
+            self._turned[key] = found
         return found
 
     def inner(self, index: int, source: Source, moving: Lie) -> Paths:
@@ -70,8 +75,16 @@ class NoFit:
             opposite = [turned(path, quarter) for path in self._opposite(moving)]
             self.work += sum_work(rings, opposite)
             found = no_fit(rings, opposite)
+        self._keep(found)
         self._pairs[key] = found
         return found
+
+    def _keep(self, paths: Paths) -> None:
+        self._kept += sum(map(len, paths))
+        if self._kept > _MOST_KEPT:
+            self._kept = 0
+            self._pairs.clear()
+            self._turned.clear()
 
     def _opposite(self, form: int) -> Paths:
         """The form grown by the gap, turned through (0, 0)."""

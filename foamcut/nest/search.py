@@ -151,6 +151,7 @@ class _Search:
         starts = self._starts(steps)
         best, plan = None, starts[0]
         current, current_plan, since = None, starts[0], 0
+        listener(self._progress(0, steps, None))
         for step in range(steps):
             if step < len(starts):
                 plan = starts[step]
