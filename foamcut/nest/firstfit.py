@@ -71,6 +71,8 @@ class Result:
         return sum((board.source.price for board in self.boards), Fraction(0))
 
 
+#: nm2 (0.001 mm2) that rounding may add to the area of pieces laid askew
+_AREA_SLACK = 10**9
 #: pieces times shapes times boards tried; with more, only the boards opened last are tried
 _MOST_TRIED = 3_000_000
 
@@ -118,7 +120,7 @@ class FirstFit:
     def fits(self, item: Item, index: int) -> bool:
         """Whether the item fits an empty sheet."""
         source = self._sources[index]
-        return item.area <= source.usable_area + UNITS and any(
+        return item.area <= source.usable_area + _AREA_SLACK and any(
             self._nofit.inner(index, source, lie) for lie in item.lies
         )
 
@@ -146,7 +148,7 @@ class FirstFit:
         return any(self._put(item, number, board, plan, lead) for board in boards[-self._window :])
 
     def _put(self, item: Item, number: int, board: Board, plan: Plan, lead: int | None) -> bool:
-        if item.shape in board.full_for or item.area > board.free_area + UNITS:
+        if item.shape in board.full_for or item.area > board.free_area + _AREA_SLACK:
             return False
         best = self._memory.place(item, board.state, plan.score, lead)
         if best is None:

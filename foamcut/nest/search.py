@@ -19,6 +19,7 @@ from foamcut.nest.memory import SCORES, Item
 from foamcut.nest.nofit import NoFit
 from foamcut.nest.refusals import MOST_SHEETS, contradictions, too_large, too_many, unplaced
 from foamcut.nest.rooms import NM_PER_MM, Source, sources, stock_refusals
+from foamcut.nest.turning import may_lie_askew
 from foamcut.nest.values import Kind, Layout, Listener, Placed, Progress, Sheet, Wanted, tell_nobody
 
 #: whole layouts tried, chosen by tests/benchmarks/nesting.py
@@ -134,8 +135,10 @@ class _Search:
         return found
 
     def _might_fit(self, item: Item, index: int, source: Source) -> bool:
-        # a form may be larger than its piece, but has its box: only upright rooms are exact
-        return source.usable is None or self._fill.fits(item, index)
+        # a form may be larger than its piece, but has its box: only upright rooms are exact; and of all
+        # angles only a few are tried
+        askew = may_lie_askew(self.piece(item).part, self._stock)
+        return source.usable is None or askew or self._fill.fits(item, index)
 
     def piece(self, item: Item) -> Piece:
         """The piece that an item is."""
@@ -274,7 +277,7 @@ def _items(wanted: Sequence[Wanted], forms: Forms) -> list[Item]:
 
 
 def _boxes(rooms: Sequence[Source]) -> list[tuple[float, float]]:
-    return list(dict.fromkeys(source.room_mm for source in rooms if source.kind is not Kind.OFFCUT))[:3]
+    return list(dict.fromkeys(source.room_mm for source in rooms if source.kind is not Kind.OFFCUT))
 
 
 def _extent(item: Item) -> tuple[int, int]:
