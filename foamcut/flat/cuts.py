@@ -4,9 +4,10 @@ mm.  A cut is checked by itself first; then all together, so that what would div
 nothing of it, is refused with its place.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 from shapely import Polygon, STRtree
 from shapely.errors import GEOSException
@@ -25,6 +26,9 @@ from foamcut.flat.tolerances import (
 )
 from foamcut.flat.trace import length_text, numbers_refused, place_text, sizes_refused
 from foamcut.units import decimal_text
+
+#: cuts looked at in one go, and how many that one meets are told of
+_CHUNK, _MOST_MET = 256, 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,54 +160,70 @@ def _how_far_out(body: Polygon, hole: Polygon) -> str:
     corners = shapely.points(shapely.get_coordinates(hole.exterior))
     off = shapely.distance(body, corners)
     farthest = int(off.argmax())
-    if off[farthest] <= SAME_POINT_MM:
-        return "touches the edge of the part"
     at = corners[farthest]
+    if off[farthest] <= SAME_POINT_MM:
+        across = hole.difference(body)
+        if across.area <= SAME_POINT_MM:
+            return "touches the edge of the part"
+        at = across.representative_point()
+        return f"runs across an edge of the part at {place_text((at.x, at.y))}"
     return f"runs {length_text(float(off[farthest]))} out of the part at {place_text((at.x, at.y))}"
 
 
 def _in_each_others_way(body: Outline, cuts: Sequence[Cut]) -> list[Refusal]:
     """Slots that meet other cuts, cutouts that touch in a point, open slots that open nowhere."""
     polygons = [cut.outline.polygon for cut in cuts]
-    tree = STRtree(polygons)
-    firsts, seconds = tree.query(polygons, predicate="intersects")
-    pairs = sorted((i, j) for i, j in zip(firsts.tolist(), seconds.tolist(), strict=True) if i < j)
-    refusals = []
+    refusals: dict[str, Refusal] = {}
     opened: set[int] = set()
-    for i, j in pairs:
-        a, b = cuts[i], cuts[j]
-        if a.is_slot and b.is_slot:
-            text = f"{b.word} and {a.word} meet; move one of them"
-        elif a.is_slot or b.is_slot:
-            slot, index, other = (a, i, b) if a.is_slot else (b, j, a)
-            opened.add(index)
-            if other.outline.polygon.covers(slot.outline.polygon):
-                text = f"{slot.word} lies wholly in {other.word}, where nothing is left; move it"
-            elif slot.open:
-                continue
-            else:
-                text = (
-                    f"{slot.word} meets {other.word}; move it, or set open = true to let it in"
-                )
-            refusals.append(Refusal(key=slot.at_key, text=text))
-            continue
-        else:
-            shared = polygons[i].intersection(polygons[j])
-            if shared.length > SAME_POINT_MM:
-                continue
-            at = shapely.get_coordinates(shared)[0]
-            text = (
-                f"{b.word} only touches {a.word} at {place_text((float(at[0]), float(at[1])))}; let"
-                " them overlap, or leave material between"
-            )
-        refusals.append(Refusal(key=b.at_key, text=text))
+    for i, j in _meeting(polygons):
+        opened.update((i, j))
+        refusal = _pair_refused(cuts[i], cuts[j])
+        if refusal is not None:
+            refusals.setdefault(refusal.key, refusal)
     for i, cut in enumerate(cuts):
         if cut.open and i not in opened and shapely.contains_properly(body.polygon, polygons[i]):
-            text = (
-                f"open = true, but {cut.word} lies wholly inside; leave open out, or move it to the edge"
-            )
-            refusals.append(Refusal(key=f"{cut.key}.open", text=text))
-    return refusals
+            text = f"open = true, but {cut.word} lies wholly inside; leave open out, or move it to the edge"
+            refusals[f"{cut.key}.open"] = Refusal(key=f"{cut.key}.open", text=text)
+    return list(refusals.values())
+
+
+def _pair_refused(a: Cut, b: Cut) -> Refusal | None:
+    """Why two cuts that meet may not; None when they may."""
+    if a.is_slot and b.is_slot:
+        return Refusal(key=b.at_key, text=f"{b.word} and {a.word} meet; move one of them")
+    if a.is_slot or b.is_slot:
+        return _slot_refused(*((a, b) if a.is_slot else (b, a)))
+    shared = a.outline.polygon.intersection(b.outline.polygon)
+    if shared.length > SAME_POINT_MM:
+        return None
+    x, y = shapely.get_coordinates(shared)[0].tolist()
+    text = (
+        f"{b.word} only touches {a.word} at {place_text((x, y))}; let them overlap, or leave material between"
+    )
+    return Refusal(key=b.at_key, text=text)
+
+
+def _slot_refused(slot: Cut, cutout: Cut) -> Refusal | None:
+    if cutout.outline.polygon.covers(slot.outline.polygon):
+        text = f"{slot.word} lies wholly in {cutout.word}, where nothing is left; move it"
+    elif not slot.open:
+        text = f"{slot.word} meets {cutout.word}; move it, or set open = true to let it in"
+    else:
+        return None
+    return Refusal(key=slot.at_key, text=text)
+
+
+def _meeting(polygons: Sequence[Polygon]) -> Iterator[tuple[int, int]]:
+    """Pairs that meet, i < j, by j; of each j the first few, so that a pile of cuts stays quick."""
+    tree = STRtree(polygons)
+    for start in range(0, len(polygons), _CHUNK):
+        seconds, firsts = tree.query(polygons[start : start + _CHUNK], predicate="intersects")
+        order = np.lexsort((firsts, seconds))
+        met = dict.fromkeys(range(start, start + _CHUNK), 0)
+        for j, i in zip((seconds[order] + start).tolist(), firsts[order].tolist(), strict=True):
+            if i < j and met[j] < _MOST_MET:
+                met[j] += 1
+                yield i, j
 
 
 def _left(body: Outline, cuts: Sequence[Cut], key: str) -> tuple[Outline, list[Refusal]]:

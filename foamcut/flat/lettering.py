@@ -5,13 +5,13 @@ ties go to the first, so the same part gives the same place.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely import Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.flat.clipping import run_points
@@ -55,35 +55,42 @@ def label_spot(part: Part, text_width_mm: float, text_height_mm: float) -> Spot 
     if not (text_width_mm > 0 and text_height_mm > 0):
         raise ValueError(f"sizes must be positive: {text_width_mm=}, {text_height_mm=}")
     heights = [text_height_mm, *(h for h in HEIGHTS_MM if h < text_height_mm)]
-    free = _free(part)
+    material = part.outline.polygon
+    words = STRtree([_words_box(text) for mark in part.marks for text in mark.drawn().texts])
+    lines = STRtree(list(_lines(part)))
+    shapely.prepare(material)
     if part.label is not None:
         at, turn = part.label.at, part.label.turn_deg
-        fitting = (h for h in heights if _fits(free, at, turn, text_width_mm * h / text_height_mm, h))
+        fitting = (h for h in heights if _fits(material, at, turn, text_width_mm * h / text_height_mm, h))
         return Spot(at=at, turn_deg=turn, height_mm=next(fitting, heights[-1]))
-    off_lines = free.difference(_mark_lines(part))
     for height in heights:
         width = text_width_mm * height / text_height_mm
-        for room in (off_lines, free):
-            found = _roomiest(room, part, width, height)
+        for obstacles in ((words, lines), (words,)):
+            found = _roomiest(part, width, height, obstacles)
             if found is not None:
                 return Spot(at=found[0], turn_deg=found[1], height_mm=height)
     return None
 
 
-def _fits(room: BaseGeometry, at: Point, turn_deg: float, width: float, height: float) -> bool:
+def _fits(material: Polygon, at: Point, turn_deg: float, width: float, height: float) -> bool:
     (box,) = _boxes(np.array([at]), turn_deg, width, height)
-    return bool(room.contains(box))
+    return bool(material.contains(box))
 
 
-def _roomiest(room: BaseGeometry, part: Part, width: float, height: float) -> tuple[Point, float] | None:
-    """Place and turn of the box with most room around, of the first turn that has any."""
-    places = _places(part)
-    shapely.prepare(room)
+def _roomiest(
+    part: Part, width: float, height: float, obstacles: Sequence[STRtree]
+) -> tuple[Point, float] | None:
+    """Place and turn of the box with most room around, of the first turn that has any off the obstacles."""
+    places, material = _places(part), part.outline.polygon
     for turn in _turns(part):
         boxes = _boxes(places, turn, width, height)
-        inside = np.flatnonzero(shapely.contains_properly(room, boxes))
+        fits = shapely.contains_properly(material, boxes)
+        for tree in obstacles:
+            if len(tree):
+                fits[tree.query(boxes, predicate="intersects")[0]] = False
+        inside = np.flatnonzero(fits)
         if len(inside):
-            around = np.rint(shapely.distance(room.boundary, boxes[inside]) * 1e6)
+            around = np.rint(shapely.distance(material.boundary, boxes[inside]) * 1e6)
             best = inside[around == around.max()]
             off = np.rint(((places[best] - _middle(part)) ** 2).sum(axis=1) * 1e6)
             x, y = places[best[int(off.argmin())]].tolist()
@@ -124,12 +131,6 @@ def _boxes(places: np.ndarray, turn_deg: float, width: float, height: float) -> 
     return shapely.polygons(places[:, None, :] + corners[None, :, :])
 
 
-def _free(part: Part) -> BaseGeometry:
-    """The material without the words of marks."""
-    words = [_words_box(text) for mark in part.marks for text in mark.drawn().texts]
-    return part.outline.polygon.difference(shapely.union_all(words)) if words else part.outline.polygon
-
-
 def _words_box(text: MarkText) -> Polygon:
     """The room that the words of a mark take, from below their baseline up."""
     up = math.radians(text.turn_deg + 90)
@@ -140,11 +141,8 @@ def _words_box(text: MarkText) -> Polygon:
     return _boxes(middle, text.turn_deg, width, height)[0]
 
 
-def _mark_lines(part: Part) -> BaseGeometry:
-    return shapely.union_all([line.buffer(_CLEAR_MM, quad_segs=2) for line in _lines(part)])
-
-
 def _lines(part: Part) -> Iterator[BaseGeometry]:
+    """The lines of marks, chord by chord."""
     for mark in part.marks:
         for run in mark.drawn().runs:
-            yield shapely.LineString(run_points(run))
+            yield from shapely.linestrings([list(chord) for chord in pairwise(run_points(run))])

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Protocol, Self
 
 import shapely
-from shapely import LineString, Polygon
+from shapely import Polygon
 
 from foamcut.errors import Refusal, Refused
 from foamcut.flat.clipping import Run, clipped, flip, mirrored
@@ -23,6 +23,8 @@ from foamcut.units import decimal_text
 _V_MM, _MOUTH_MM = 6.0, 3.5
 #: the line across the chord at a balance mark's tip goes this far, mm
 _CROSS_MM = 6.0
+#: a strip's mitred corner reaches at most this many times as far from the middle line as its side
+_MITRE = 3.0
 #: words stand this far off their line, mm
 _OFF_LINE_MM = 1.0
 #: room left for one line of words between a V's open end and the baseline, mm
@@ -138,7 +140,7 @@ class TapeMark:
         """
         middle = _polyline(drawn)
         width = _above_zero(drawn, "width", drawn.width_mm)
-        sides = [run for side in (1, -1) for run in _beside(middle, side * width / 2)]
+        sides = [_beside(middle, side * width / 2) for side in (1, -1)]
         return cls(
             key=drawn.key,
             face=drawn.face,
@@ -347,16 +349,31 @@ def _polyline(drawn: DrawnMark) -> Run:
     return straight(points)
 
 
-def _beside(run: Run, left_mm: float) -> tuple[Run, ...]:
-    """The lines parallel to a run of straight segments, to its left (negative: right)."""
-    line = LineString([run[0].start, *(s.end for s in run)])
-    moved = shapely.offset_curve(line, left_mm, join_style="mitre")
-    found = []
-    for part in shapely.get_parts(moved):
-        points = [(x, y) for x, y in shapely.get_coordinates(part).tolist()]
-        if len(points) > 1:
-            found.append(straight(points))
-    return tuple(found)
+def _beside(run: Run, left_mm: float) -> Run:
+    """The line parallel to a run of straight segments, to its left (negative: right), its corners mitred.
+
+    A corner whose mitre would reach farther than `_MITRE` times the distance is cut off square.
+    """
+    ways = [_forwards(segment) for segment in run]
+    points = [_off(run[0].start, ways[0], left_mm)]
+    for segment, way, following in zip(run, ways, ways[1:], strict=False):
+        turn = 1 + way[0] * following[0] + way[1] * following[1]  # 2 cos^2 of half the turn
+        if turn > 2 / _MITRE**2:
+            both = (way[0] + following[0]) / turn, (way[1] + following[1]) / turn
+            points.append(_off(segment.end, both, left_mm))
+        else:
+            points += [_off(segment.end, way, left_mm), _off(segment.end, following, left_mm)]
+    points.append(_off(run[-1].end, ways[-1], left_mm))
+    return straight([p for p, before in zip(points, [None, *points], strict=False) if p != before])
+
+
+def _forwards(segment: Segment) -> Point:
+    length = math.dist(segment.start, segment.end)
+    return (segment.end[0] - segment.start[0]) / length, (segment.end[1] - segment.start[1]) / length
+
+
+def _off(point: Point, way: Point, left_mm: float) -> Point:
+    return point[0] - left_mm * way[1], point[1] + left_mm * way[0]
 
 
 def _corners(runs: Iterable[Run]) -> tuple[Point, ...]:

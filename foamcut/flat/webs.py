@@ -5,11 +5,11 @@ the outline; and, for necks within one ring, what an opening of the polygon take
 half the width, then outwards again with its corners kept).
 """
 
+import math
 from collections.abc import Sequence
 
 import shapely
 from shapely import LinearRing, Polygon, STRtree
-from shapely.geometry.base import BaseGeometry
 
 from foamcut.findings import Finding, Level
 from foamcut.flat.outline import Outline, Point
@@ -92,20 +92,11 @@ def _necks(polygon: Polygon) -> list[Point]:
     opened = inner.buffer(half, join_style="mitre", mitre_limit=_MITRE_LIMIT)
     places = []
     for bit in shapely.get_parts(polygon.difference(opened)):
-        if _is_neck(bit, polygon):
+        if bit.area >= _SMALLEST_NECK_MM2:
             at = bit.representative_point()
             places.append((at.x, at.y))
     return sorted(places)
 
 
-def _is_neck(bit: BaseGeometry, polygon: Polygon) -> bool:
-    if bit.area < _SMALLEST_NECK_MM2:
-        return False
-    # a neck is open to the material at both ends, or is a thin end of it: most of its outline is the part's
-    shared = bit.boundary.intersection(polygon.boundary.buffer(1e-6)).length
-    return bool(shared > bit.length / 2)
-
-
 def _beside(at: Point, places: Sequence[Point]) -> bool:
-    point = shapely.Point(at)
-    return any(point.distance(shapely.Point(place)) < 3 * NARROW_WEB_MM for place in places)
+    return any(math.dist(at, place) < 3 * NARROW_WEB_MM for place in places)

@@ -193,6 +193,12 @@ REFUSED = [
         "divides the part into 2 pieces; the smallest, 900 mm2",
     ),
     ({"slots": (slot(0, (50, 25), 200),)}, "slots[0].at", "runs 50.1 mm out of the part"),
+    (
+        {"shape": readings((0, 0), (40, 0), (40, 30), (21, 30), (21, 9), (19, 9), (19, 30), (0, 30)),
+         "slots": (slot(0, (20, 20), 9),)},
+        "slots[0].at",
+        "runs across an edge of the part at 20, 20 mm; move it inwards, or set open = true",
+    ),
     ({"slots": (slot(0, (200, 5), 9, open_end=True),)}, "slots[0].at", "lies outside the part"),
     ({"slots": (slot(0, (50, 25), 9, open_end=True),)}, "slots[0].open", "lies wholly inside"),
     ({"slots": (slot(0, (50, 25), 60, 90, open_end=True),)}, "slots[0].at", "divides the part into 2 pieces"),

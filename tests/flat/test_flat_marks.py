@@ -92,6 +92,12 @@ def test_tape_round_a_corner_keeps_its_width():
     ]
 
 
+def test_tape_that_turns_back_is_cut_off_square_at_the_turn():
+    lines = mark_of(mark(0, "tape", (0, 0), (40, 0), (0, 1), width_mm=10.0)).drawn()
+    assert max(x for x, _ in all_points(lines.runs)) < 46
+    assert [len(run) for run in lines.runs] == [3, 3]
+
+
 @pytest.mark.parametrize(
     "drawn",
     [
