@@ -1,7 +1,7 @@
 """The words and arrows on a part, and where they find room.
 
 The part's coordinates, mm.  What must be read is put down in the order of its weight: what goes into
-each slot, the label (name, number, hand, count, face, sizes), the arrows.
+each slot and what a mark is, the label (name, number, hand, count, face, sizes), the arrows.
 """
 
 import math
@@ -16,6 +16,7 @@ from foamcut.draw.room import FreeRoom
 from foamcut.draw.values import Align, Line, Stroke, Text, Title
 from foamcut.draw.words import SIZES_GOVERN, count_words, overall_words, text_box
 from foamcut.flat.drawn import Face, Grain
+from foamcut.flat.marks import MarkText
 from foamcut.flat.outline import Point, straight
 from foamcut.flat.part import Part, Slot
 from foamcut.flat.placement import Placement
@@ -52,9 +53,15 @@ def lettering(
     placement: Placement,
     thicknesses: Mapping[str, float],
 ) -> Lettering:
-    """All words and arrows of a part that find room; `obstacles` are the lines and words already on it."""
+    """All words and arrows of a part that find room; `obstacles` are the lines already on it."""
     room = FreeRoom(part.outline.polygon, obstacles)
     found = Lettering()
+    for mark in part.marks:
+        for mark_text in mark.drawn().texts:
+            text = _beside_mark(mark_text, room)
+            if text:
+                found.texts.append(text)
+                room.take(text_box(text))
     homeless: list[str] = []
     for slot in part.slots:
         words = slot_words(slot, part, thicknesses)
@@ -70,6 +77,27 @@ def lettering(
             if math.hypot(*direction) > _IN_PLANE:
                 _arrow(word, math.degrees(math.atan2(direction[1], direction[0])) % 360, part, room, found)
     return found
+
+
+def _beside_mark(words: MarkText, room: FreeRoom) -> Text | None:
+    """The words where the mark wants them or near by, clear of all lines; on a line rather than off the part.
+
+    None when they do not fit on the part at all: the mark itself is drawn.
+    """
+    angle = math.radians(words.turn_deg)
+    up = -math.sin(angle), math.cos(angle)
+    x, y = words.at[0] + SMALL_MM / 2 * up[0], words.at[1] + SMALL_MM / 2 * up[1]
+    turn = _readable(words.turn_deg)
+    for off in (0.0, *(side * 1.5 * step for step in range(1, 6) for side in (1, -1))):
+        text = _centred(words.text, SMALL_MM, (x + off * up[0], y + off * up[1]), turn)
+        if room.is_free(text_box(text), 0.2):
+            return text
+    for other in dict.fromkeys((turn, 0.0, 90.0)):
+        centre = room.place(text_width_mm(words.text, SMALL_MM), SMALL_MM, other, (x, y))
+        if centre:
+            return _centred(words.text, SMALL_MM, centre, other)
+    text = _centred(words.text, SMALL_MM, (x, y), turn)
+    return text if room.holds(text_box(text)) else None
 
 
 def slot_words(slot: Slot, part: Part, thicknesses: Mapping[str, float]) -> str:

@@ -12,8 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from foamcut.draw.lettering import lettering
 from foamcut.draw.styles import STYLES
-from foamcut.draw.values import Align, Line, Stroke, Text, Title
-from foamcut.draw.words import text_box
+from foamcut.draw.values import Line, Stroke, Text, Title
 from foamcut.flat.drawn import Face
 from foamcut.flat.marks import Mark
 from foamcut.flat.outline import Segment
@@ -22,8 +21,6 @@ from foamcut.flat.placement import Placement
 
 #: radius of the small circles at which a mark of the far face is pricked through, mm: two dashes go round
 PRICK_RADIUS_MM = sum(STYLES[Line.MARK_BACK].dashes_mm) / math.pi
-#: height of words beside a mark, mm (ISO 3098, from memory)
-MARK_TEXT_MM = 2.5
 _AS_DRAWN = Placement()
 
 Drawn = tuple[tuple[Stroke, ...], tuple[Text, ...]]
@@ -69,24 +66,21 @@ def _part_lines(
     thicknesses: tuple[tuple[str, float], ...],
 ) -> Drawn:
     strokes: list[Stroke] = []
-    texts: list[Text] = []
     # words and arrows stand at the same place on sheets and on templates: both drawings are in their way
     in_the_way: list[BaseGeometry] = []
     for mark in part.marks:
         for pricked in (False, True):
-            mark_strokes, mark_texts = _mark(mark, part, pricked)
+            mark_strokes = _mark(mark, part, pricked)
             in_the_way += map(stroke_shape, mark_strokes)
             if pricked == template:
                 strokes += mark_strokes
-                texts += mark_texts
-    obstacles = [*in_the_way, *map(text_box, texts)]
     placement = Placement(turn_deg=turned[0], flipped=turned[1])
-    words = lettering(part, title, number, obstacles, placement, dict(thicknesses))
+    words = lettering(part, title, number, in_the_way, placement, dict(thicknesses))
     outer, *holes = part.outline.lines()
     strokes += words.strokes
     strokes += [Stroke(line=Line.OPENING, segments=ring, closed=True) for ring in holes]
     strokes.append(Stroke(line=Line.THROUGH, segments=outer, closed=True))
-    return tuple(strokes), (*texts, *words.texts)
+    return tuple(strokes), tuple(words.texts)
 
 
 def is_far(mark: Mark, part: Part) -> bool:
@@ -94,26 +88,13 @@ def is_far(mark: Mark, part: Part) -> bool:
     return Face.EITHER not in (mark.face, part.face) and mark.face is not part.face
 
 
-def _mark(mark: Mark, part: Part, template: bool) -> tuple[list[Stroke], list[Text]]:
+def _mark(mark: Mark, part: Part, template: bool) -> list[Stroke]:
     drawn = mark.drawn()
     far = is_far(mark, part)
     line = Line.MARK_BACK if far else Line.MARK
     if far and template:
-        strokes = [circle_stroke(line, *point, PRICK_RADIUS_MM) for point in drawn.prick_points]
-    else:
-        strokes = [Stroke(line=line, segments=run) for run in drawn.runs]
-    texts = [
-        Text(
-            line=Line.LETTERING,
-            at=text.at,
-            text=text.text,
-            height_mm=MARK_TEXT_MM,
-            turn_deg=text.turn_deg,
-            align=Align.MIDDLE,
-        )
-        for text in drawn.texts
-    ]
-    return strokes, texts
+        return [circle_stroke(line, *point, PRICK_RADIUS_MM) for point in drawn.prick_points]
+    return [Stroke(line=line, segments=run) for run in drawn.runs]
 
 
 def circle_stroke(line: Line, x: float, y: float, radius: float) -> Stroke:

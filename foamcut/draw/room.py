@@ -38,6 +38,10 @@ class FreeRoom:
         self._taken.append(shape)
         self._tables.clear()
 
+    def holds(self, box: Polygon) -> bool:
+        """Whether a box lies on the sheet, whatever lies there already."""
+        return bool(self._region.contains(box))
+
     def is_free(self, box: Polygon, clearance_mm: float = CLEARANCE_MM) -> bool:
         """Whether a box lies on the sheet and touches nothing."""
         wide = box.buffer(clearance_mm, join_style="mitre")

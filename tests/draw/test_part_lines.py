@@ -186,3 +186,22 @@ def test_marks_are_kept_clear_of():
 def test_same_part_same_drawing():
     """Asked twice, and of an equal part, the answer is the same."""
     assert lines_of(side()) == lines_of(side())
+
+
+def test_words_of_a_mark_move_off_lines_and_onto_the_part():
+    """Words that would cross a cut or leave the part stand near by instead; on a part too small for them, nowhere."""
+    mark = LineMark(ends=((95, 10), (95, 50)), text="hinge line")  # its words would begin at x = 99 of 100
+    strokes, texts = lines_of(part(Outline.rectangle(0, 0, 100, 60), marks=(mark,)))
+    words = text_box(next(text for text in texts if text.text == "hinge line"))
+    assert shapely.box(0, 0, 100, 60).contains(words)
+    assert not any(stroke_shape(s).intersects(words) for s in strokes)
+    tiny = part(Outline.rectangle(92, 8, 98, 20), marks=(LineMark(ends=((95, 10), (95, 15)), text="hinge line"),))
+    assert "hinge line" not in said(tiny)
+
+
+def test_sheets_and_templates_have_words_and_arrows_at_one_place():
+    """What is found on the template is found at the same place on the sheet."""
+    on_template, on_sheet = (lines_of(side(), template=template) for template in (True, False))
+    assert on_template[1] == on_sheet[1]
+    far = {Line.MARK_BACK}
+    assert [s for s in on_template[0] if s.line not in far] == [s for s in on_sheet[0] if s.line not in far]
