@@ -8,8 +8,11 @@ SVG and PDF files as any other program would. A file that cannot be read is a fa
 """
 
 import argparse
+import functools
+import hashlib
 import sys
 import warnings
+from collections.abc import Callable
 from pathlib import Path
 
 from pack_design import Design, read_design
@@ -64,14 +67,46 @@ def _check_pack(folder: Path, *, every_part: bool) -> Report:
     return report
 
 
+# What was found of a file and all that it was compared with: packs of one design share most files.
+_SEEN: dict[tuple[str, bytes], Report] = {}
+_MOST_SEEN = 1000
+
+
+def _remembered(report: Report, folder: Path, key: tuple[str, ...], check: Callable[[Report], None]) -> None:
+    """Run a check, unless it ran before on files of the same bytes: `key` is the kind, then all files it reads."""
+    kind, *names = key
+    digest = hashlib.sha256()
+    for name in (*names, "layout.json", "design.toml"):
+        path = folder / name
+        digest.update(b"1" + hashlib.sha256(path.read_bytes()).digest() if path.is_file() else b"0")
+    own = _SEEN.get((kind, digest.digest()))
+    if own is None:
+        own = Report()
+        check(own)
+        if len(_SEEN) >= _MOST_SEEN:
+            _SEEN.clear()
+        _SEEN[kind, digest.digest()] = own
+    report.checks += own.checks
+    report.faults += [fault for fault in own.faults if fault not in report.faults]
+
+
 def _check_sheets(report: Report, folder: Path, layout: Layout, design: Design | None) -> None:
     for index, sheet in enumerate(layout.raw["sheets"]):
         for name in sheet["files"]:
-            with report.section(name, "the file"):
-                if name.endswith(".svg"):
-                    check_svg(report, name, (folder / name).read_bytes(), layout, index, design)
-                else:
-                    check_dxf(report, name, folder / name, layout, index, design)
+            check = functools.partial(
+                _check_sheet, folder=folder, name=name, layout=layout, index=index, design=design
+            )
+            _remembered(report, folder, (f"{index} {name}", name), check)
+
+
+def _check_sheet(
+    report: Report, *, folder: Path, name: str, layout: Layout, index: int, design: Design | None
+) -> None:
+    with report.section(name, "the file"):
+        if name.endswith(".svg"):
+            check_svg(report, name, (folder / name).read_bytes(), layout, index, design)
+        else:
+            check_dxf(report, name, folder / name, layout, index, design)
 
 
 def dxf_marks(folder: Path, layout: Layout) -> dict[int, list[Track]]:
@@ -96,17 +131,39 @@ def _check_pdfs(
     listed = [entry["file"] for entry in layout.raw.get("templates", [])] if layout is not None else []
     there = sorted(path.name for path in folder.glob("templates-*.pdf"))
     report.expect(bool(there), "templates-<paper>.pdf", "is missing")
+    sheets = [name for sheet in layout.raw["sheets"] for name in sheet["files"]] if layout is not None else []
     for name in sorted({FULL_SIZE, *listed, *there}):
-        with report.section(name, "the file"):
-            data = (folder / name).read_bytes()
-            check_pdf(report, name, data, design)
-            if layout is None:
-                continue
-            if name == FULL_SIZE:
-                check_full_size(report, data, layout, marks)
-            else:
-                parts = marks_of_parts(layout, marks)
-                check_templates(report, name, data, layout, parts, every_part=every_part)
+        check = functools.partial(
+            _check_one_pdf,
+            folder=folder,
+            name=name,
+            layout=layout,
+            design=design,
+            marks=marks,
+            every_part=every_part,
+        )
+        _remembered(report, folder, (f"{every_part} {name}", name, *sheets), check)
+
+
+def _check_one_pdf(
+    report: Report,
+    *,
+    folder: Path,
+    name: str,
+    layout: Layout | None,
+    design: Design | None,
+    marks: dict[int, list[Track]],
+    every_part: bool,
+) -> None:
+    with report.section(name, "the file"):
+        data = (folder / name).read_bytes()
+        check_pdf(report, name, data, design)
+        if layout is None:
+            return
+        if name == FULL_SIZE:
+            check_full_size(report, data, layout, marks)
+        else:
+            check_templates(report, name, data, layout, marks_of_parts(layout, marks), every_part=every_part)
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -132,6 +132,12 @@ def farthest_mm(points: np.ndarray, lines: shapely.Geometry) -> float:
     return float(shapely.distance(shapely.points(points), lines).max())
 
 
+def all_within(points: np.ndarray, lines: shapely.Geometry, limit_mm: float) -> bool:
+    """Tell whether every one of (n, 2) points lies within a distance of the lines."""
+    shapely.prepare(lines)
+    return bool(shapely.dwithin(lines, shapely.points(points), limit_mm).all())
+
+
 def vertices(shape: shapely.Geometry) -> np.ndarray:
     """Return all vertices (n, 2)."""
     return shapely.get_coordinates(shape)
@@ -154,7 +160,7 @@ def ring_matches(wanted: LinearRing, found: Polygon, *, on_mm: float, off_mm: fl
     if max(abs(a - b) for a, b in zip(wanted.bounds, found.bounds, strict=True)) > max(on_mm, off_mm):
         return False
     edge = found.exterior
-    if farthest_mm(vertices(wanted), edge) > on_mm or farthest_mm(vertices(edge), wanted) > off_mm:
+    if not all_within(vertices(wanted), edge, on_mm) or not all_within(vertices(edge), wanted, off_mm):
         return False
     return Polygon(wanted).symmetric_difference(found.buffer(0)).area <= off_mm * wanted.length + 1e-9
 
