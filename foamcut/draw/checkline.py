@@ -97,16 +97,18 @@ class CheckLine:
         return (self.end[0] - self.start[0]) / length, (self.end[1] - self.start[1]) / length
 
 
-def tiled_with_check_line(content: Content, rooms: Sequence[Room]) -> tuple[Tiling, CheckLine | None]:
+def tiled_with_check_line(
+    content: Content, rooms: Sequence[Room], around: Box
+) -> tuple[Tiling, CheckLine | None]:
     """The best tiling, and a check line that costs no page; none when there is one tile only.
 
-    The line runs beside the drawing along its longer side, else along the shorter one, else between the
-    two points of the drawing that are farthest apart.
+    The line runs beside the box `around` (everything that is drawn), else beside what must be shown, along
+    its longer side or else the shorter one, else between the two points that are farthest apart.
     """
     plain = best_tiling(content, rooms)
     if len(plain.cells) == 1:
         return plain, None
-    for line in _beside(content.bounds()):
+    for line in (line for box in dict.fromkeys((around, content.bounds())) for line in _beside(box)):
         longer = replace(content, lines=MultiLineString([*content.lines.geoms, line.shape()]))
         tiling = best_tiling(longer, rooms)
         if len(tiling.cells) == len(plain.cells):

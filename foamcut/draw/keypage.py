@@ -25,6 +25,7 @@ _TEXT_MM = 2.5
 _ROW_MM = 5.0
 _SAMPLE_MM = 22.0
 _MAP_HEIGHT_MM = 32.0
+_SHEET_MAP_HEIGHT_MM = 60.0
 _MAP_GAP_MM = 6.0
 #: a map with more columns of tiles than this needs more room
 _MANY_COLUMNS = 5
@@ -146,7 +147,8 @@ def map_rows(shown: Sequence[tuple[Shown, str]], width_mm: float) -> list[Block]
 def _map_block(shown: Shown, pages: str, width_mm: float) -> Block:
     said = (pages, turn_over(shown.other)) if shown.other else (pages,)
     rows = [line for words in said for line in wrapped(words, _TEXT_MM, width_mm)]
-    little = tile_map(shown.area, shown.tiling, width_mm, _MAP_HEIGHT_MM, named=True)
+    height = _SHEET_MAP_HEIGHT_MM if shown.kind == "sheet" else _MAP_HEIGHT_MM
+    little = tile_map(shown.area, shown.tiling, width_mm, height, named=True)
     return below(_heading(shown.name, _PLAIN_MM, width_mm), paragraph(rows), little, gap_mm=1.6)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import count
 
+import shapely
 from shapely import MultiLineString
 
 from foamcut.draw.checkline import tiled_with_check_line
@@ -230,7 +231,8 @@ def _shown(
         keep_off=tuple(keep_off),
         rather_off=tuple(box.bounds for box in boxes),
     )
-    tiling, line = tiled_with_check_line(content, rooms(paper))
+    everything = shapely.union_all([content.area, *(stroke_shape(stroke) for stroke in strokes)])
+    tiling, line = tiled_with_check_line(content, rooms(paper), everything.bounds)
     turn = 90.0 if tiling.turned else 0.0
     words = [right_way_up(text, turn) for text in texts]
     if line:
