@@ -123,8 +123,8 @@ def _is_number(words: str) -> bool:
     return words.lstrip("-").replace(".", "", 1).isdigit()
 
 
-def random_design(seed: int) -> str:
-    """A design as text; the same for the same seed."""
+def random_design(seed: int, most_parts: int = 5) -> str:
+    """A design as text with at most so many kinds of parts; the same for the same seed."""
     chance = random.Random(seed)
     write = Writer(chance)
     money = chance.random() < 0.5
@@ -132,7 +132,7 @@ def random_design(seed: int) -> str:
     stocks = [_stock(chance, name, money) for name in names]
     parts = [
         _part(chance, write, name, chance.choice(stocks)[0], [stock for stock, _ in stocks])
-        for name in chance.sample(NAMES, chance.randint(1, 5))
+        for name in chance.sample(NAMES, chance.randint(1, most_parts))
     ]
     head = _head(chance, write, seed, money)
     return "\n\n".join((*head, *(text for _, text in stocks), *parts, *_tail(chance, money))) + "\n"

@@ -9,7 +9,7 @@ from tests.fuzz.sources import sources
 COUNT = 1000
 BATCHES = 10
 #: of those that pass `check`, one in so many is cut as well
-CUT_ONE_IN = 8
+CUT_ONE_IN = 10
 
 
 @pytest.fixture(scope="module")
