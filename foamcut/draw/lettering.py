@@ -6,7 +6,7 @@ each slot and what a mark is, the label (name, number, hand, count, face, sizes)
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -19,7 +19,6 @@ from foamcut.flat.drawn import Face, Grain
 from foamcut.flat.marks import MarkText
 from foamcut.flat.outline import Point, straight
 from foamcut.flat.part import Part, Slot
-from foamcut.flat.placement import Placement
 from foamcut.units import decimal_text
 
 #: heights of letters, mm: of the series of ISO 3098 (from memory), 2.5 the least on a template
@@ -50,7 +49,6 @@ def lettering(
     title: Title,
     number: int,
     obstacles: Sequence[BaseGeometry],
-    placement: Placement,
     thicknesses: Mapping[str, float],
 ) -> Lettering:
     """All words and arrows of a part that find room; `obstacles` are the lines already on it."""
@@ -71,7 +69,7 @@ def lettering(
         else:
             found.texts.append(text)
             room.take(text_box(text))
-    _label(part, title, number, tuple(dict.fromkeys(homeless)), room, placement, found)
+    _label(part, title, number, tuple(dict.fromkeys(homeless)), room, found)
     if part.place:
         for word, direction in (("FRONT", part.place.fore()), ("UP", part.place.up())):
             if math.hypot(*direction) > _IN_PLANE:
@@ -182,10 +180,9 @@ def _label(
     number: int,
     homeless: tuple[str, ...],
     room: FreeRoom,
-    placement: Placement,
     found: Lettering,
 ) -> None:
-    """The fullest label that fits; where the builder put it, if he did."""
+    """The fullest label that fits; where the builder put it, when a place is given."""
     for lines in _label_sizes(part, title, number, homeless):
         spot = _builders_spot(part, lines, room) if part.label else _free_spot(part, lines, room)
         if spot:
@@ -197,7 +194,7 @@ def _label(
         if part.label:
             spot = part.label.at, _readable(part.label.turn_deg)
     centre, turn = spot
-    found.texts += _block(lines, centre, turn, placement)
+    found.texts += _block(lines, centre, turn)
     room.take(_rectangle(centre, turn, *_block_size(lines)).buffer(_APART_MM, join_style="mitre"))
 
 
@@ -238,11 +235,8 @@ def _block_size(lines: Lines) -> tuple[float, float]:
     return width, lines[0][1] + sum(_PITCH * height for _, height in lines[1:]) + below
 
 
-def _block(lines: Lines, centre: Point, turn_deg: float, placement: Placement) -> list[Text]:
-    """Lines of words around a middle, top line first in the reading after the placement."""
-    final = placement.direction_deg(turn_deg % 360) + (180 if placement.flipped else 0)
-    if 90 < final % 360 <= 270:
-        lines = lines[::-1]
+def _block(lines: Lines, centre: Point, turn_deg: float) -> list[Text]:
+    """Lines of words around a middle, top line first; they keep their order when they are turned over."""
     total = lines[0][1] + sum(_PITCH * height for _, height in lines[1:])
     angle = math.radians(turn_deg)
     texts, level = [], total / 2
@@ -250,7 +244,7 @@ def _block(lines: Lines, centre: Point, turn_deg: float, placement: Placement) -
         level -= height if i == 0 else _PITCH * height
         middle = level + height / 2
         at = centre[0] - middle * math.sin(angle), centre[1] + middle * math.cos(angle)
-        texts.append(_centred(words, height, at, turn_deg))
+        texts.append(replace(_centred(words, height, at, turn_deg), pivot=centre))
     return texts
 
 

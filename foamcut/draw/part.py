@@ -17,11 +17,9 @@ from foamcut.flat.drawn import Face
 from foamcut.flat.marks import Mark
 from foamcut.flat.outline import Segment
 from foamcut.flat.part import Part
-from foamcut.flat.placement import Placement
 
 #: radius of the small circles at which a mark of the far face is pricked through, mm: two dashes go round
 PRICK_RADIUS_MM = sum(STYLES[Line.MARK_BACK].dashes_mm) / math.pi
-_AS_DRAWN = Placement()
 
 Drawn = tuple[tuple[Stroke, ...], tuple[Text, ...]]
 
@@ -32,7 +30,6 @@ def part_lines(
     *,
     number: int,
     template: bool,
-    placement: Placement = _AS_DRAWN,
     thicknesses: Mapping[str, float] | None = None,
 ) -> Drawn:
     """Strokes and texts of a part, in its own coordinates.
@@ -46,14 +43,11 @@ def part_lines(
         The part's number in the plan's list of parts.
     template
         A mark of the far face is drawn as small circles to prick through; otherwise by its lines.
-    placement
-        How the caller is going to place the result: lines of words that belong together then stand in
-        the order in which they will be read.
     thicknesses
         Of each stock by name, mm, to be written beside the slots that take it.
     """
     known = tuple(sorted((thicknesses or {}).items()))
-    return _part_lines(part, title, number, template, (placement.turn_deg, placement.flipped), known)
+    return _part_lines(part, title, number, template, known)
 
 
 @lru_cache(maxsize=2048)  # the copies of a part are alike
@@ -62,7 +56,6 @@ def _part_lines(
     title: Title,
     number: int,
     template: bool,
-    turned: tuple[float, bool],
     thicknesses: tuple[tuple[str, float], ...],
 ) -> Drawn:
     strokes: list[Stroke] = []
@@ -74,8 +67,7 @@ def _part_lines(
             in_the_way += map(stroke_shape, mark_strokes)
             if pricked == template:
                 strokes += mark_strokes
-    placement = Placement(turn_deg=turned[0], flipped=turned[1])
-    words = lettering(part, title, number, in_the_way, placement, dict(thicknesses))
+    words = lettering(part, title, number, in_the_way, dict(thicknesses))
     outer, *holes = part.outline.lines()
     strokes += words.strokes
     strokes += [Stroke(line=Line.OPENING, segments=ring, closed=True) for ring in holes]

@@ -3,7 +3,6 @@
 Coordinates are the sheet's: origin lower left, mm.  Notes begin 10 mm to the right of the sheet.
 """
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -11,6 +10,7 @@ from foamcut.draw.furniture import cautions
 from foamcut.draw.part import part_lines
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import LAYERS, Align, Drawing, Line, Stroke, Text, Title
+from foamcut.draw.words import right_way_up
 from foamcut.flat.outline import straight
 from foamcut.flat.placement import Placement
 from foamcut.nest.values import Kind, Layout, Placed, Sheet
@@ -61,9 +61,7 @@ def _piece(
 ) -> tuple[list[Stroke], list[Text]]:
     """A piece's lines where it lies.  Cut lines come from the placed outline, so that all outputs agree."""
     part = placed.piece.part
-    strokes, texts = part_lines(
-        part, title, number=number, template=False, placement=placed.placement, thicknesses=thicknesses
-    )
+    strokes, texts = part_lines(part, title, number=number, template=False, thicknesses=thicknesses)
     cut = {Line.THROUGH, Line.OPENING}
     moved = [_placed_stroke(s, placed.placement, placed.id) for s in strokes if s.line not in cut]
     rings = placed.outline.lines()
@@ -90,14 +88,9 @@ def placed_text(text: Text, placement: Placement, piece: str = "") -> Text:
     if placement.flipped:
         # along the mirrored baseline the letters would stand on its other side: read it from its end
         turn, align = (turn + 180) % 360, _OTHER_END[align]
-    x, y = placement.point(*text.at)
-    if 90 < turn <= 270:
-        # over the middle of the capitals: the baseline becomes their top
-        angle = math.radians(turn)
-        x -= text.height_mm * math.sin(angle)
-        y += text.height_mm * math.cos(angle)
-        turn, align = (turn + 180) % 360, _OTHER_END[align]
-    return replace(text, at=(round(x, 6), round(y, 6)), turn_deg=turn, align=align, piece=piece)
+    at = placement.point(*text.at)
+    pivot = placement.point(*text.pivot) if text.pivot else None
+    return right_way_up(replace(text, at=at, turn_deg=turn, align=align, piece=piece, pivot=pivot))
 
 
 def _notes(drawn: Drawing, sheet: Sheet, layout: Layout, title: Title) -> tuple[list[Stroke], list[Text]]:

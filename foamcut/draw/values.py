@@ -61,7 +61,10 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Text:
-    """One line of text; `height_mm` is that of a capital letter, `turn_deg` counter-clockwise."""
+    """One line of text; `height_mm` is that of a capital letter, `turn_deg` counter-clockwise.
+
+    `pivot` is the middle of the lines that it is read with: they are turned over about it together.
+    """
 
     line: Line
     at: Point
@@ -70,6 +73,7 @@ class Text:
     turn_deg: float = 0.0
     align: Align = Align.LEFT
     piece: str = ""
+    pivot: Point | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

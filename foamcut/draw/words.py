@@ -116,10 +116,14 @@ def text_box(text: Text) -> Polygon:
 def right_way_up(text: Text, page_turn_deg: float = 0.0) -> Text:
     """The text in the same box, turned by 180 degrees if it would stand on its head on the page.
 
-    `page_turn_deg` is how the drawing lies on the page.  A text that reads from below upwards stays.
+    Lines with a pivot change places, so that the first stays the first to be read.  `page_turn_deg` is how
+    the drawing lies on the page.  A text that reads from below upwards stays.
     """
     if not 90 < (text.turn_deg + page_turn_deg) % 360 <= 270:
         return text
+    if text.pivot:
+        at = 2 * text.pivot[0] - text.at[0], 2 * text.pivot[1] - text.at[1]
+        return replace(text, at=at, turn_deg=(text.turn_deg + 180) % 360)
     angle = math.radians(text.turn_deg)
     x, y = text.at
     at = x - text.height_mm * math.sin(angle), y + text.height_mm * math.cos(angle)

@@ -16,10 +16,11 @@ from foamcut.draw.metrics import EM_PER_CAP
 from foamcut.draw.styles import RGB, STYLES
 from foamcut.draw.values import Align, Drawing, Line, Text
 from foamcut.flat.outline import Point, Segment
+from foamcut.flat.tolerances import ON_CIRCLE_MM
 from foamcut.write.extents import drawing_box
 from foamcut.write.layers import layers
 from foamcut.write.numbers import plain, rounded
-from foamcut.write.paths import GAP_MM, Path
+from foamcut.write.paths import Path
 
 FONTS = "DejaVu Sans, sans-serif"
 
@@ -62,7 +63,8 @@ def render(drawing: Drawing, *, title: str, description: str) -> bytes:
 def _canvas(drawing: Drawing) -> tuple[float, float]:
     """Width and height of the picture, mm."""
     left, low, right, high = drawing_box(drawing)
-    if left < -GAP_MM or high > drawing.height_mm + GAP_MM:
+    # an arc may bulge past the edge that its chords touch
+    if left < -ON_CIRCLE_MM or high > drawing.height_mm + ON_CIRCLE_MM:
         raise ValueError(f"{drawing.name}: something lies left of the sheet or above it: {left}, {high}")
     return rounded(max(right, drawing.width_mm)), rounded(drawing.height_mm - min(low, 0.0))
 

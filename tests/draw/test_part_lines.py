@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.part import PRICK_RADIUS_MM, part_lines, stroke_shape
+from foamcut.draw.sheet import placed_text
 from foamcut.draw.values import Align, Line
 from foamcut.draw.words import right_way_up, text_box
 from foamcut.flat.drawn import Face, Grain, Hand, Label, Place
@@ -120,12 +121,18 @@ def test_label_where_the_builder_wants_it():
 
 
 def test_lines_of_a_label_stand_in_reading_order_after_the_placement():
-    """Turned by 180 degrees, the first line of the label is the lowest in the part's coordinates."""
-    upside = lines_of(side(), placement=Placement(turn_deg=180.0))[1]
-    level = {text.text: text.at[1] for text in upside}
-    assert level["7  side"] < level["written sizes govern"]
-    level = {text.text: text.at[1] for text in lines_of(side())[1]}
-    assert level["7  side"] > level["written sizes govern"]
+    """Turned and turned over in any way, the first line of the label is the first to be read."""
+    texts = [text for text in lines_of(side())[1] if text.pivot]
+    for turn in (0.0, 90.0, 180.0, 270.0, 33.0):
+        for flipped in (False, True):
+            placed = [placed_text(t, Placement(turn_deg=turn, flipped=flipped)) for t in texts]
+            turns = {round(text.turn_deg, 3) for text in placed}
+            assert len(turns) == 1
+            angle = math.radians(turns.pop())
+            assert math.cos(angle) > -1e-9
+            down = [text.at[0] * math.sin(angle) - text.at[1] * math.cos(angle) for text in placed]
+            assert down == sorted(down)
+            assert placed[0].text == "7  side"
 
 
 @given(st.floats(0, 359), st.floats(0, 359))
