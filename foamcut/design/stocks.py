@@ -91,12 +91,13 @@ def read_stocks(tables: Mapping[str, StockTable], tool: Tool, reader: Reader) ->
 
 def _stock(name: str, table: StockTable, tool: Tool, reader: Reader) -> DrawnStock:
     path: Path = ("stock", name)
+    thickness = reader.mm(table, path, "thickness")
     margin = reader.mm(table, path, "margin", tool.margin_mm)
     return DrawnStock(
         key=key_of(path),
         name=name,
         material=reader.text(table, path, "material"),
-        thickness_mm=reader.mm(table, path, "thickness"),
+        thickness_mm=thickness,
         margin_mm=margin,
         gap_mm=reader.mm(table, path, "gap", GAP_MM),
         grain=Grain.ANY if table.grain in (None, "none") else Grain(table.grain),
