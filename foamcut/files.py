@@ -20,6 +20,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeGuard
 
 from foamcut.errors import PackError
 
@@ -279,7 +280,7 @@ def _is_ours(name: object) -> bool:
     return isinstance(name, str) and len(name) <= 200 and ".." not in name and bool(_OURS.fullmatch(name))
 
 
-def _all_ours(names: object) -> bool:
+def _all_ours(names: object) -> TypeGuard[list[str]]:
     return isinstance(names, list) and all(_is_ours(name) for name in names)
 
 
@@ -320,7 +321,7 @@ def _interrupts_held_back() -> Iterator[None]:
         yield
         return
     waiting: list[int] = []
-    wanted = [signal.SIGINT, signal.SIGTERM]
+    wanted: list[int] = [signal.SIGINT, signal.SIGTERM]
     before = {s: signal.signal(s, lambda number, _frame: waiting.append(number)) for s in wanted}
     try:
         yield

@@ -8,6 +8,7 @@ import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
+from typing import Literal
 
 from foamcut import __version__
 from foamcut.design.design import Design, read_design
@@ -437,14 +438,14 @@ def _design_file(plan: Plan) -> list[File]:
 
 def _sheet_files(plan: Plan) -> list[File]:
     files: list[File] = []
-    version = plan.options.dxf.upper()
+    version: Literal["R2000", "R12"] = "R12" if plan.options.dxf == "r12" else "R2000"
     sheets = [sheet for layout in plan.layouts for sheet in layout.sheets]
     names = plan.sheet_files()
     for sheet, drawing in zip(sheets, plan.drawings, strict=True):
         dxf_name, svg_name = names[sheet.stock, sheet.number]
         plan.listener(f"writing {dxf_name}")
         heading = f"{plan.title.title or plan.title.name}, revision {plan.title.revision}: {drawing.name}"
-        files.append(File(name=dxf_name, data=dxf.render(drawing, version=version)))
+        files.append(File(name=dxf_name, data=dxf.render(drawing, version=version, comment_lines=(heading,))))
         description = "true size, 1 unit = 1 mm"
         files.append(File(name=svg_name, data=svg.render(drawing, title=heading, description=description)))
     return files
