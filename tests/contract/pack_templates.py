@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from pack_geometry import SAME_AREA_MM2, Track, mirrored, unmove_points
 from pack_layout import Layout
-from pack_lines import squeezed, uncovered_mm, written
+from pack_lines import says, squeezed, uncovered_mm, written
 from pack_pdf import check_bar, reverse_off_mm
 from pack_pdf_reader import Page, read_pages
 from pack_report import Report
@@ -109,7 +109,7 @@ def _check_grid(
         label = f"{tile['row']}{tile['column']}"
         words = squeezed(page.text)
         report.expect(label in words, file, f"{where}: {label} is not written on the page")
-        report.expect(squeezed(tile["name"]) in words, file, f"{where}: the name is not written on the page")
+        report.expect(says(page.text, tile["name"]), file, f"{where}: the name is not written on the page")
         thickness = _thickness(layout, tile)
         report.expect(written(thickness, page.text, "mm"), file, f"{where}: the thickness is not told")
         report.expect(
@@ -203,9 +203,7 @@ def _check_ruled(
             continue
         page = pages[item["page"] - 1]
         where = f"page {item['page']}: {item['name']}"
-        report.expect(
-            squeezed(item["name"]) in squeezed(page.text), file, f"{where}: the name is not written"
-        )
+        report.expect(says(page.text, item["name"]), file, f"{where}: the name is not written")
         if item["name"] not in layout.parts:
             continue
         shape = layout.part_shape(item["name"])

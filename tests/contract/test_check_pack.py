@@ -20,7 +20,7 @@ from pack_geometry import (
     unmove_points,
 )
 from pack_layout import Layout, allowed_turn, area_bound, check_layout, read_layout
-from pack_lines import has_bar
+from pack_lines import has_bar, says, written
 from pack_report import Report
 from pack_schema import number_fault, read_json
 from pack_tables import HEADER, check_shopping, file_stem_fault
@@ -287,3 +287,33 @@ def test_the_sums_and_cells_of_the_shopping_list(row: str, fault: str) -> None:
     check_shopping(report, f"{HEADER}\r\n{row}\r\n".encode(), None, None)
     texts = [found.text for found in report.faults]
     assert any(fault in text for text in texts) if fault else texts == []
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "found"),
+    [
+        ("1: tail fin, cut 1", "tail fin", True),
+        ("1: tail\r\nfin, cut 1", "tail fin", True),
+        ("1: ????, cut 1", "\u062c\u0646\u0627\u062d", True),
+        ("1: a\u0301 cut", "a\u0301\u0301\u0301", True),
+        ("1: tail ???, cut 1", "tail fin", False),
+        ("1: tall fin, cut 1", "tail fin", False),
+    ],
+)
+def test_a_name_is_found_as_readers_give_it_back(text: str, name: str, found: bool) -> None:
+    """Line ends count as spaces; only letters outside ASCII may be missing from a font."""
+    assert says(text, name) is found
+
+
+@pytest.mark.parametrize(
+    ("length", "text", "found"),
+    [
+        (4.76, "measured thickness 4.76 mm", True),
+        (4.76, "measured thickness 4.8 mm", True),
+        (4.76, "measured thickness 5.1 mm", False),
+        (5, "cut 5 of these", False),
+        (6.5, "16.5 mm", False),
+    ],
+)
+def test_a_length_is_told_to_the_decimals_it_is_written_with(length: float, text: str, found: bool) -> None:
+    assert written(length, text, "mm") is found
