@@ -151,15 +151,26 @@ def edge_distance_mm(first: Polygon, second: Polygon) -> float:
     )
 
 
+def is_circle(ring: LinearRing) -> bool:
+    """Tell whether all vertices of a ring lie on one circle about the middle of its box, to 6 decimals."""
+    left, bottom, right, top = ring.bounds
+    radii = np.hypot(*(vertices(ring) - ((left + right) / 2, (bottom + top) / 2)).T)
+    return len(radii) > 12 and float(np.ptp(radii)) <= 1e-5
+
+
 def ring_matches(wanted: LinearRing, found: Polygon, *, on_mm: float, off_mm: float) -> bool:
     """Tell whether a drawn ring is the wanted one.
 
-    on_mm: how far a vertex of `wanted` (they lie on the true line) may be from the drawn line.
+    on_mm: how far a vertex of `wanted` may be from the drawn line where it is straight or a full circle.
     off_mm: how far a drawn vertex may be from `wanted`, whose chords cut across arcs.
     """
     if max(abs(a - b) for a, b in zip(wanted.bounds, found.bounds, strict=True)) > max(on_mm, off_mm):
         return False
     edge = found.exterior
+    if not (len(edge.coords) == len(wanted.coords) or is_circle(wanted)):
+        # where two arcs were cut by each other, the corner lies on a chord, up to 0.005 mm inside its circle,
+        # and the arc that is drawn through it passes the other vertices as closely
+        on_mm = max(on_mm, off_mm)
     if not all_within(vertices(wanted), edge, on_mm) or not all_within(vertices(edge), wanted, off_mm):
         return False
     return Polygon(wanted).symmetric_difference(found.buffer(0)).area <= off_mm * wanted.length + 1e-9
