@@ -195,7 +195,9 @@ def _carry_out(folder: Path, names: Sequence[str], remove: Sequence[str]) -> Non
                 (folder / name).parent.rmdir()
     _sync_folder(folder)
     (folder / REPLACING).unlink()
-    _clear_incoming(folder)
+    # the new pack is whole: what is left of the hidden folder is cleared by the next write
+    with contextlib.suppress(OSError, PackError):
+        _clear_incoming(folder)
 
 
 def _finish_earlier(folder: Path) -> None:
@@ -249,10 +251,10 @@ def _owned(folder: Path) -> tuple[str, ...]:
         return ()
     document = _read_json(path)
     rows = document.get("files")
-    names = [row.get("name") for row in rows if isinstance(row, dict)] if isinstance(rows, list) else None
+    names = [isinstance(r, dict) and r.get("name") for r in rows] if isinstance(rows, list) else None
     if document.get("format") != "foamcut-manifest" or not _all_ours(names):
         raise PackError(f"{path}: is not a manifest of ours; choose another folder with --out")
-    return (*(str(n) for n in names or ()), MANIFEST)
+    return (*names, MANIFEST)
 
 
 def _refuse_in_the_way(folder: Path, names: Sequence[str], old: Sequence[str]) -> None:
