@@ -13,8 +13,9 @@ import pytest
 
 from foamcut.errors import PackError
 from foamcut.files import INCOMING, MANIFEST, REPLACING, File, manifest_bytes, save_pack
+from tests.hostile.designs import GOOD
 from tests.hostile.faults import Disk, disk_full, failing_disk, interrupt, io_error, kill, terminate
-from tests.hostile.program import tree
+from tests.hostile.program import run, tree
 
 FOREIGN = "sheets/notes of my own.txt"
 needs_fork = pytest.mark.skipif(not hasattr(os, "fork"), reason="a process is killed here")
@@ -283,3 +284,27 @@ def test_files_that_the_builder_added_stay(tmp_path):
     assert (folder / FOREIGN).read_bytes() == b"keep me"
     assert not (folder / "only-a.pdf").exists()
     assert not (folder / "sheets/board-3.dxf").exists()
+
+
+def test_a_whole_cut_on_a_disk_that_is_full(tmp_path):
+    """The command says so in words, exits with 1 and leaves the old pack; with room again, the same cut is done."""
+    folder, design = tmp_path / "out", tmp_path / "design.toml"
+    design.write_text(GOOD)
+    assert run("cut", design, "--out", folder).code == 0
+    old = tree(folder)
+    design.write_text(GOOD.replace("[60, 40]", "[70, 50]"))
+    with failing_disk(Disk(None, disk_full)) as disk:
+        assert run("cut", design, "--out", tmp_path / "counted").code == 0
+    new = tree(tmp_path / "counted")
+    staged = disk.calls.index("replace")
+    for at in range(0, staged, 8):
+        with failing_disk(Disk(at, disk_full)):
+            answer = run("cut", design, "--out", folder, "--json")
+        assert answer.code == 1
+        assert "no space left" in answer.document["refusals"][0]["text"]
+        assert tree(folder) == old
+    with failing_disk(Disk(at, interrupt)):
+        assert run("cut", design, "--out", folder).code == 130
+    assert tree(folder) == old
+    assert run("cut", design, "--out", folder).code == 0
+    assert tree(folder) == new
