@@ -303,7 +303,7 @@ def test_a_whole_cut_on_a_disk_that_is_full(tmp_path):
         assert answer.code == 1
         assert "no space left" in answer.document["refusals"][0]["text"]
         assert tree(folder) == old
-    with failing_disk(Disk(at, interrupt)):
+    with failing_disk(Disk(staged // 2, interrupt)):
         assert run("cut", design, "--out", folder).code == 130
     assert tree(folder) == old
     assert run("cut", design, "--out", folder).code == 0
