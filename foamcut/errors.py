@@ -33,7 +33,8 @@ class Refused(FoamcutError):
     """The design cannot be built; `refusals` holds all that the step found."""
 
     def __init__(self, refusals: Iterable[Refusal], *, later_steps: bool = False) -> None:
-        self.refusals = tuple(refusals)
+        #: each once: two ways through a design may meet the same fault
+        self.refusals = tuple(dict.fromkeys(refusals))
         #: True when later steps have not been looked at
         self.later_steps = later_steps
         super().__init__("; ".join(f"{r.key}: {r.text}" for r in self.refusals))
