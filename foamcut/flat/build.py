@@ -141,18 +141,16 @@ def _material(
     drawn: DrawnPart, traced: Trace, cuts: list[Cut]
 ) -> tuple[Outline, tuple[Tab, ...], list[Refusal]]:
     """What falls out when every line is cut."""
-    body, tabs, refusals = with_tabs(traced, drawn.tabs)
-    if refusals:
-        return body, tabs, refusals
+    body, tabs, refused_tabs = with_tabs(traced, drawn.tabs)
     count = body.corner_count + sum(cut.outline.corner_count for cut in cuts)
     if count > MOST_POINTS:
         text = (
             f'part "{drawn.name}" takes {count:,} points with its cutouts and slots, more than the'
             f" {MOST_POINTS:,} that a part may have; draw it with fewer"
         )
-        return body, tabs, [Refusal(key=drawn.key, text=text)]
+        return body, tabs, [*refused_tabs, Refusal(key=drawn.key, text=text)]
     outline, refusals = cut_out(body, cuts, drawn.key)
-    return outline, tabs, refusals
+    return outline, tabs, [*refused_tabs, *refusals]
 
 
 def _trimmed(

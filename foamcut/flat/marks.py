@@ -15,7 +15,7 @@ from shapely import Polygon
 from foamcut.errors import Refusal, Refused
 from foamcut.flat.clipping import Run, clipped, flip, mirrored
 from foamcut.flat.drawn import DrawnMark, Face
-from foamcut.flat.outline import Point, Segment, straight
+from foamcut.flat.outline import Outline, Point, Segment, straight
 from foamcut.flat.tolerances import FARTHEST_MM, SAME_POINT_MM
 from foamcut.units import decimal_text
 
@@ -194,9 +194,13 @@ class CircleMark:
         if more or not drawn.points:
             raise Refused([Refusal(key=drawn.key, text="a circle has one point, its centre; give just that")])
         radius = _above_zero(drawn, "diameter", drawn.diameter_mm) / 2
-        left, right = (x - radius, y), (x + radius, y)
-        run = (Segment(left, right, 1.0), Segment(right, left, 1.0))
-        return cls(key=drawn.key, face=drawn.face, centre=(x, y), runs=(run,), text=drawn.text)
+        return cls(
+            key=drawn.key,
+            face=drawn.face,
+            centre=(x, y),
+            runs=Outline.circle(x, y, radius).lines(),
+            text=drawn.text,
+        )
 
     @property
     def handed(self) -> bool:

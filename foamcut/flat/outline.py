@@ -27,6 +27,9 @@ from foamcut.flat.tolerances import (
 
 Point = tuple[float, float]
 
+#: the widest arc that `Outline.lines` gives: a quarter turn, four to a circle
+_WIDEST_ARC_RAD = math.pi / 2 + 1e-4
+
 
 class Circle(NamedTuple):
     """A circle that arcs of an outline lie on, mm."""
@@ -281,7 +284,7 @@ def _fault_words(reason: str) -> str:
 
 
 def _segments(ring: Sequence[Point], circles: Sequence[Circle]) -> tuple[Segment, ...]:
-    """The ring's edges, runs of chords of one circle put together as arcs of at most half a turn."""
+    """The ring's edges, runs of chords of one circle put together as arcs."""
     edges = list(pairwise(ring))
     if not circles:
         return tuple(Segment(a, b) for a, b in edges)
@@ -325,14 +328,18 @@ def _owners(ring: Sequence[Point], circles: Sequence[Circle]) -> np.ndarray:
 
 
 def arcs(run: Sequence[tuple[Point, Point]], circle: Circle) -> list[Segment]:
-    """A run of chords of a circle as arcs; a single chord stays a line, it may as well be drawn so."""
+    """A run of chords of a circle as arcs; a single chord stays a line, it may as well be drawn so.
+
+    No arc is over a quarter turn: ends and bulge of half a turn leave the centre to rounding, and some
+    readers of DXF lose an arc of just half a turn.
+    """
     if len(run) == 1:
         return [Segment(*run[0])]
     found: list[Segment] = []
     start, swept = run[0][0], 0.0
     for a, b in run:
         step = _angle(circle, a, b)
-        if abs(swept + step) > math.pi + 1e-9:
+        if abs(swept + step) > _WIDEST_ARC_RAD:
             found.append(Segment(start, a, math.tan(swept / 4)))
             start, swept = a, 0.0
         swept += step

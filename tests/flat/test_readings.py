@@ -142,7 +142,7 @@ def test_a_half_takes_arcs_smooth_points_and_rounded_ends():
 def test_a_half_disc_mirrored_is_a_disc():
     outline = outline_of(readings((0, 0, {"through": (5.0, 5.0)}), (10, 0)), Grain.X)
     assert outline.circles == (Circle(5.0, 0.0, 5.0),)
-    assert [s.bulge for s in outline.lines()[0]] == pytest.approx([1.0, 1.0])
+    assert [s.included_deg for s in outline.lines()[0]] == pytest.approx([90.0] * 4)
 
 
 REFUSED = [
