@@ -4,6 +4,7 @@ Inside the program a length is mm, an angle degrees, a mass grams.  Other units 
 two doors only: where a design is read and where a number is written for people.
 """
 
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 #: mm in one of each unit.  The inch is 25.4 mm exactly (international yard and pound agreement, 1959).
@@ -28,24 +29,42 @@ POINTS_PER_MM = 72 / 25.4
 
 
 def decimal_text(value: float, places: int = 1) -> str:
-    """Shortest decimal text within half a unit of the last place; never ``-0``, never an exponent.
+    """Shortest decimal text within half a unit of the last place, halves up; never ``-0`` or an exponent.
 
-    >>> decimal_text(12.0), decimal_text(0.25, 2), decimal_text(-0.01)
-    ('12', '0.25', '0')
+    >>> decimal_text(12.0), decimal_text(0.25, 2), decimal_text(-0.01), decimal_text(3.175, 2)
+    ('12', '0.25', '0', '3.18')
     """
-    text = f"{value:.{places}f}"
+    exact = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+    text = f"{exact:f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 
-def inch_text(mm: float, denominator: int = 32) -> str:
-    """A length as inches and a fraction, the way a ruler is read.
+#: a ruler's finest tick, as parts of an inch, and what an inch text may be off before it says so
+_TICKS = 64
+_TICK_TOL_MM = 0.02
+_ROUGH_TICKS = 32
 
-    >>> inch_text(508.0), inch_text(4.7625), inch_text(26.9875)
-    ('20', '3/16', '1 1/16')
+
+def inch_text(mm: float) -> str:
+    """A length as a ruler in inches reads it.
+
+    A fraction when the length is one of sixty-fourths; three decimals when it is not and short, as a
+    thickness is; otherwise the nearest thirty-second with a ``~`` before it (at most 0.4 mm off).
+
+    >>> inch_text(508.0), inch_text(4.7625), inch_text(26.9875), inch_text(6.0), inch_text(101.0)
+    ('20', '3/16', '1 1/16', '0.236', '~3 31/32')
     """
-    ticks = round(Fraction(mm) / MM_PER["in"] * denominator)
+    inches = Fraction(mm) / MM_PER["in"]
+    if abs(float(inches * _TICKS) - round(inches * _TICKS)) * MM_PER_INCH / _TICKS <= _TICK_TOL_MM:
+        return _fraction_text(round(inches * _TICKS), _TICKS)
+    if abs(inches) < 1:
+        return decimal_text(float(inches), 3)
+    return "~" + _fraction_text(round(inches * _ROUGH_TICKS), _ROUGH_TICKS)
+
+
+def _fraction_text(ticks: int, denominator: int) -> str:
     sign = "-" if ticks < 0 else ""
     whole, rest = divmod(abs(ticks), denominator)
     if not rest:

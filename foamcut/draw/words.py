@@ -39,7 +39,7 @@ def sketch_measure(mm: float, title: Title) -> str:
     inches = ruler / MM_PER["in"]
     ticks = inches * _FINEST_TICK
     if abs(ticks - round(ticks)) < Fraction(1, 1000):
-        return f"{inch_text(float(ruler), _FINEST_TICK)} in"
+        return f"{inch_text(float(ruler))} in"
     return f"{decimal_text(float(inches), 3)} in"
 
 

@@ -78,14 +78,6 @@ class Segment:
         along = (1 - self.bulge**2) / (4 * self.bulge)
         return (x0 + x1) / 2 - along * (y1 - y0), (y0 + y1) / 2 + along * (x1 - x0)
 
-    def halves(self) -> tuple["Segment", "Segment"]:
-        """The two halves, parted in the middle."""
-        (x0, y0), (x1, y1) = self.start, self.end
-        # the sagitta is bulge times half the chord, to the right of the way from start to end
-        middle = (x0 + x1 + self.bulge * (y1 - y0)) / 2, (y0 + y1 - self.bulge * (x1 - x0)) / 2
-        bulge = math.tan(math.atan(self.bulge) / 2)
-        return Segment(self.start, middle, bulge), Segment(middle, self.end, bulge)
-
     def points(self, chord_mm: float = CHORD_MM) -> tuple[Point, ...]:
         """Points along the segment without its start; chords of an arc at most `chord_mm` off."""
         if not self.bulge:

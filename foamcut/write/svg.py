@@ -22,8 +22,6 @@ from foamcut.write.layers import layers
 from foamcut.write.numbers import plain, rounded
 from foamcut.write.paths import Path
 
-#: bulge of a little over a quarter turn
-_QUARTER_BULGE = 0.42
 FONTS = "DejaVu Sans, sans-serif"
 
 _ANCHOR = {Align.LEFT: "start", Align.MIDDLE: "middle", Align.RIGHT: "end"}
@@ -99,16 +97,10 @@ def _commands(path: Path, height_mm: float) -> str:
 
 
 def _command(segment: Segment, height_mm: float) -> str:
-    """A line or an arc; what turns left with y up has sweep 0 with y down.
-
-    An arc given by its ends and radius is ill-conditioned near half a turn: a nanometre of rounding in the
-    radius moves the centre by the root of it.  So what is over a quarter turn is drawn in two halves.
-    """
+    """A line, or an arc of at most half a turn; what turns left with y up has sweep 0 with y down."""
     end = _place(segment.end, height_mm)
     if not segment.bulge:
         return f"L{end}"
-    if abs(segment.bulge) > _QUARTER_BULGE:
-        return " ".join(_command(half, height_mm) for half in segment.halves())
     radius = plain(segment.radius)
     return f"A{radius} {radius} 0 0 {0 if segment.bulge > 0 else 1} {end}"
 

@@ -147,16 +147,3 @@ def test_a_placement_outside_a_full_turn_is_a_bug():
 def test_a_line_has_no_centre():
     with pytest.raises(ValueError, match="no centre"):
         _ = Segment((0.0, 0.0), (1.0, 0.0)).centre
-
-
-@given(st.floats(-1, 1), st.floats(0, 360), st.floats(0.1, 1000))
-def test_the_halves_of_an_arc_lie_on_its_circle(bulge, turn, length):
-    """Both halves turn by half the angle, and their common end is as far from the centre as the ends."""
-    angle = math.radians(turn)
-    arc = Segment((3.0, -5.0), (3 + length * math.cos(angle), -5 + length * math.sin(angle)), bulge)
-    one, other = arc.halves()
-    assert one.end == other.start
-    assert math.isclose(one.included_deg + other.included_deg, arc.included_deg, abs_tol=1e-9)
-    if abs(bulge) > 0.01:
-        assert math.isclose(math.dist(one.end, arc.centre), arc.radius, rel_tol=1e-9)
-        assert math.isclose(one.radius, arc.radius, rel_tol=1e-6)
