@@ -33,7 +33,7 @@ def main() -> NoReturn:
     try:
         code = commands.main(standalone_mode=False)
     except click.exceptions.Abort:
-        click.echo("interrupted; what was there before is as it was", err=True)
+        click.echo("interrupted; the pack in the folder is whole: the one before, or the new one", err=True)
         code = INTERRUPTED
     except click.ClickException as err:
         err.show()
@@ -42,6 +42,9 @@ def main() -> NoReturn:
         # whoever reads our output has had enough: let Python's own flush at exit find an open end
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = DONE
+    except OSError as err:
+        click.echo(f"the output cannot be written: {(err.strerror or str(err)).lower()}", err=True)
+        code = REFUSED
     sys.exit(code if isinstance(code, int) else DONE)
 
 
@@ -70,9 +73,11 @@ def new(file: Path, units: str, starter: str) -> int:
     with _refusals_shown(lambda err: _say(f"{err}")):
         path = file if file.suffix else file.with_suffix(".toml")
         files.save_new(path, plan.starter(starter, units, path.stem).encode())
-        schema = path.with_name("foamcut.schema.json")
+        schema, text = path.with_name(plan.SCHEMA_FILE), plan.schema_text().encode()
         if not schema.exists():
-            files.save_new(schema, plan.schema_text().encode())
+            files.save_new(schema, text)
+        elif not files.holds(schema, text):
+            _say(f"{schema}: is another one and is left as it is; compare: foamcut schema")
         click.echo(f"{path} written; change its numbers, then: foamcut cut {path}", err=True)
         return DONE
     return REFUSED

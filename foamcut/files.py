@@ -57,7 +57,7 @@ def stem_of(name: str) -> str:
     added, so that unlike names give unlike stems.
 
     >>> stem_of("cordgrass-2"), stem_of("Sea Lavender")
-    ('cordgrass-2', 'sea-lavender-69cd56')
+    ('cordgrass-2', 'sea-lavender-dbc882')
     """
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
     stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
@@ -82,6 +82,14 @@ def read_design(path: Path, *, limit: int) -> bytes:
         raise PackError(f"{path}: cannot be read: {_words(err)}") from err
 
 
+def holds(path: Path, data: bytes) -> bool:
+    """Whether a file has just these bytes; one that cannot be read has not."""
+    try:
+        return path.read_bytes() == data
+    except OSError:
+        return False
+
+
 def save_new(path: Path, data: bytes, *, replace: bool = False) -> None:
     """Write one new file whole; with `replace` an older one may be replaced.
 
@@ -92,7 +100,7 @@ def save_new(path: Path, data: bytes, *, replace: bool = False) -> None:
     """
     draft = path.with_name(f".{path.name}.draft")
     try:
-        if path.exists() and not replace:
+        if os.path.lexists(path) and not replace:
             raise PackError(f"{path}: is there already and is left as it is; choose another name")
         path.parent.mkdir(parents=True, exist_ok=True)
         _write(draft, data)

@@ -12,7 +12,8 @@ from typing import Literal
 
 from foamcut import __version__
 from foamcut.design.design import Design, read_design
-from foamcut.design.json_schema import schema_text
+from foamcut.design.design import Plan as PlanFacts
+from foamcut.design.json_schema import SCHEMA_FILE, schema_text
 from foamcut.design.letters import MAX_BYTES as LARGEST_FILE
 from foamcut.design.starters import starter
 from foamcut.draw.fullsize import full_size_document
@@ -34,7 +35,17 @@ from foamcut.nest.verify import faults
 from foamcut.units import decimal_text, inch_text
 from foamcut.write import dxf, layout_json, pdf, svg, table
 
-__all__ = ["LARGEST_FILE", "Checked", "Options", "Pack", "check", "cut", "schema_text", "starter"]
+__all__ = [
+    "LARGEST_FILE",
+    "SCHEMA_FILE",
+    "Checked",
+    "Options",
+    "Pack",
+    "check",
+    "cut",
+    "schema_text",
+    "starter",
+]
 
 #: told, in words, what is being done
 Listener = Callable[[str], None]
@@ -360,9 +371,9 @@ def _place_findings(parts: Sequence[Part]) -> Iterator[Finding]:
         yield Finding(
             code="no-place",
             level=Level.NOTE,
-            where=without[0].key,
+            where="parts",
             text=f"no place on the model: {names}",
-            mend="give `place` to have FRONT and UP arrows on it",
+            mend="with a `place` FRONT and UP arrows are drawn",
         )
 
 
@@ -412,15 +423,17 @@ def _summary(plan: Plan) -> Iterator[str]:
 
 def _boards_words(plan: Plan) -> Iterator[str]:
     for layout in plan.layouts:
-        sizes: dict[tuple[float, float], int] = {}
-        for sheet in layout.sheets:
-            if sheet.kind is Kind.NEW:
-                size = sheet.width_mm, sheet.height_mm
-                sizes[size] = sizes.get(size, 0) + 1
-        boards = " + ".join(f"{n} of {decimal_text(w)} x {decimal_text(h)} mm" for (w, h), n in sizes.items())
+        rows = [row for row in _sheet_rows(layout, plan.design.plan) if row.packs]
         shelf = sum(sheet.kind is not Kind.NEW for sheet in layout.sheets)
         from_shelf = f", {_count(shelf, 'sheet')} from the shelf" if shelf else ""
-        yield f"{layout.stock.name}: buy {boards or 'none'}{from_shelf}; {layout.bound.reason}"
+        bought = " + ".join(map(_bought, rows)) or "none"
+        yield f"{layout.stock.name}: buy {bought}{from_shelf}; {layout.bound.reason}"
+
+
+def _bought(row: table.ShoppingRow) -> str:
+    spare = f" and {row.spare} spare" if row.spare else ""
+    packs = f" ({_count(row.packs, 'pack')} of {row.sold_in})" if row.sold_in > 1 else ""
+    return f"{row.to_buy}{spare} of {row.size}{packs}"
 
 
 def _pages(plan: Plan) -> dict[str, int]:
@@ -474,7 +487,7 @@ def _shopping_file(plan: Plan) -> list[File]:
     currency = plan.design.plan.currency
     rows: list[table.ShoppingRow] = []
     for layout in plan.layouts:
-        rows += _sheet_rows(layout, currency)
+        rows += _sheet_rows(layout, plan.design.plan)
     rows += [
         table.ShoppingRow(
             kind="hardware",
@@ -493,7 +506,7 @@ def _shopping_file(plan: Plan) -> list[File]:
     return [File(name="shopping.csv", data=table.shopping(rows))]
 
 
-def _sheet_rows(layout: Layout, currency: str) -> Iterator[table.ShoppingRow]:
+def _sheet_rows(layout: Layout, plan: PlanFacts) -> Iterator[table.ShoppingRow]:
     """A row for each size that is used, and for the usual size when spare boards are wanted."""
     stock = layout.stock
     for i, size in enumerate(stock.sheets):
@@ -504,15 +517,23 @@ def _sheet_rows(layout: Layout, currency: str) -> Iterator[table.ShoppingRow]:
             yield table.ShoppingRow(
                 kind="sheet",
                 name=stock.name,
-                size=f"{decimal_text(size.width_mm, 3)} x {decimal_text(size.height_mm, 3)} mm",
+                size=_size_words(size.width_mm, size.height_mm, plan.units),
                 needed=new + shelf,
                 on_hand=size.on_hand,
                 to_buy=new,
                 spare=spare,
                 sold_in=size.sold_in,
                 price=size.price,
-                currency=currency if size.price is not None else "",
+                currency=plan.currency if size.price is not None else "",
             )
+
+
+def _size_words(width_mm: float, height_mm: float, units: str) -> str:
+    """A sheet's size on the ruler of the sketch, in mm where inches would not be exact."""
+    inches = inch_text(width_mm), inch_text(height_mm)
+    if units == "in" and not any(text.startswith("~") or "." in text for text in inches):
+        return f"{inches[0]} x {inches[1]} in"
+    return f"{decimal_text(width_mm, 3)} x {decimal_text(height_mm, 3)} mm"
 
 
 #: every product of a pack but its manifest: what is said while it is made, and the function
