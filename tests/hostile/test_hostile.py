@@ -27,7 +27,7 @@ DEVICES = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])\..*")
 def place(tmp_path_factory):
     """A work folder two levels down, with files all round that nobody may touch, and a good pack."""
     root = tmp_path_factory.mktemp("hostile")
-    work = root / "outer" / "work"
+    work = root / "outer" / "bench"
     work.mkdir(parents=True)
     for folder in (root, work.parent, work):
         (folder / "sentinel.txt").write_text("nobody touches this\n")
@@ -40,7 +40,7 @@ def place(tmp_path_factory):
 
 @pytest.fixture(autouse=True)
 def in_work_folder(place, monkeypatch):
-    monkeypatch.chdir(place / "outer" / "work")
+    monkeypatch.chdir(place / "outer" / "bench")
 
 
 def cut(hostile: Hostile, folder: str) -> Run:
@@ -104,13 +104,13 @@ def test_what_is_only_odd_is_built(hostile, place):
         return
     try:
         assert answer.code == 0, answer.out
-        inside = {n.removeprefix("outer/work/odd/"): data for n, data in after.items() if n not in before}
+        inside = {n.removeprefix("outer/bench/odd/"): data for n, data in after.items() if n not in before}
         assert {n: d for n, d in after.items() if n in before} == before
         document = answer.document
         assert document["ok"] is True
         assert document["refusals"] == []
         assert {f["code"] for f in document["findings"]} >= set(hostile.findings)
-        inside.pop("outer/work/odd")
+        inside.pop("outer/bench/odd")
         _a_good_pack({n: d for n, d in inside.items() if d is not None}, hostile)
     finally:
         shutil.rmtree("odd", ignore_errors=True)
