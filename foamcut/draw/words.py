@@ -1,7 +1,7 @@
 """Lengths and names in the words of a page: mm, inch and sketch measure side by side."""
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -9,7 +9,7 @@ from shapely import Polygon
 
 from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
 from foamcut.draw.values import Align, Text, Title
-from foamcut.flat.drawn import Hand
+from foamcut.flat.drawn import Face, Grain, Hand
 from foamcut.flat.part import Part
 from foamcut.units import MM_PER, decimal_text, inch_text
 
@@ -59,6 +59,53 @@ def count_words(part: Part) -> str:
     """
     cut = f"cut {part.count}"
     return cut if part.hand is Hand.NONE else f"{part.hand.value} hand, {cut}"
+
+
+def face_words(part: Part) -> str:
+    """Which face lies up, that is, is drawn."""
+    return "either face up" if part.face is Face.EITHER else f"{part.face.value} face up"
+
+
+def grain_words(part: Part) -> str:
+    """How the grain runs, seen along the longer side; empty when it does not matter."""
+    if part.grain is Grain.ANY:
+        return ""
+    along = (part.grain is Grain.X) == (part.length_mm >= part.width_mm)
+    return f"grain {'along' if along else 'across'} its length"
+
+
+def facts_words(
+    part: Part, title: Title, number: int, left_out: Sequence[str] | None = None
+) -> tuple[str, ...]:
+    """Everything that must be read of a part, in short lines: what it is, how long, how wide, the grain.
+
+    `left_out` is what found no room on the part itself; when it is not known, what the marks are and what
+    goes into the slots is told in any case.
+    """
+    if left_out is None:
+        marks = dict.fromkeys(text.text for mark in part.marks for text in mark.drawn().texts if text.text)
+        slots = dict.fromkeys(slot.takes for slot in part.slots)
+        left_out = [*(f"mark: {words}" for words in marks), *(f"slot takes {words}" for words in slots)]
+    lines = [f"{number}  {part.name}, {count_words(part)}, {face_words(part)}", *overall_words(part, title)]
+    if grain := grain_words(part):
+        lines.append(grain)
+    if left_out:
+        lines.append("; ".join(left_out))
+    return tuple(lines)
+
+
+def revision_words(title: Title) -> str:
+    """The plan's name, with its revision where it has one."""
+    return f"{title.name}, revision {title.revision}" if title.revision else title.name
+
+
+#: the ways on a page, counter-clockwise from the right, an eighth of a turn apart
+_WAYS = ("right", "up and right", "up", "up and left", "left", "down and left", "down", "down and right")
+
+
+def way_words(direction_deg: float) -> str:
+    """The nearest of eight ways on a page: right for 0 degrees, up for 90."""
+    return _WAYS[math.floor(direction_deg % 360 / 45 + 0.5) % 8]
 
 
 def turn_over(name: str) -> str:
