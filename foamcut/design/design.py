@@ -133,7 +133,7 @@ def read_design(data: bytes, file_name: str) -> Design:
         parts=parts,
         hardware=hardware,
         revisions=revisions,
-        sizes_table=tuple(reader.rows),
+        sizes_table=tuple(row for row in reader.rows if row.mm is not None),
         document=document,
     )
 
@@ -151,15 +151,19 @@ def _by_line(refusals: Iterable[Refusal], document: Document) -> tuple[Refusal, 
     return tuple(ordered)
 
 
-def _names_in(data: Mapping[str, Any], table: str) -> tuple[str, ...]:
+def _names_in(data: Mapping[str, Any], table: str) -> tuple[str, ...] | None:
+    """The names of the tables in a table, without spaces round them; None when these are no tables."""
     named = data.get(table)
-    return tuple(named) if isinstance(named, dict) else ()
+    if not isinstance(named, dict) or not any(isinstance(one, dict | list) for one in named.values()):
+        return None
+    return tuple(name.strip() for name in named)
 
 
 def _reader(tables: DesignTable, data: Mapping[str, Any], refusals: list[Refusal]) -> Reader:
     """A reader against the sketch and the named sizes; what cannot be read counts as 1 mm to 1 mm."""
     sketch = tables.sketch or SketchTable()
     found = list(refusals)
+    rows: list[SizeRow] = []
     if tables.format is not None and not _is_format(tables.format):
         found.append(
             Refusal(key="format", text=f"{describe(tables.format)} cannot be read by this version; write 1")
@@ -168,12 +172,13 @@ def _reader(tables: DesignTable, data: Mapping[str, Any], refusals: list[Refusal
     if sketch.scale is not None:
         try:
             scale = Fraction(read_scale(sketch.scale))
+            rows.append(SizeRow.of_number(("sketch", "scale"), sketch.scale))
         except SumError as err:
             found.append(Refusal(key="sketch.scale", text=str(err)))
     units = sketch.units or "mm"
     sizes, refused = resolve_sizes(tables.sizes or {}, scale, sketch_unit_mm=MM_PER[units])
     found.extend(Refusal(key=key, text=text) for key, text in refused)
-    reader = Reader(sizes=sizes, scale=scale, units=units, refusals=found)
+    reader = Reader(sizes=sizes, scale=scale, units=units, refusals=found, rows=rows)
     for name, value in sizes.items():
         if value.kind is not Kind.REFUSED:
             reader.length((tables.sizes or {})[name], ("sizes", name))

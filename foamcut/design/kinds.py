@@ -82,10 +82,12 @@ def over(a: Value, b: Value) -> Value:
 def alike(sign: str, a: Value, b: Value, setting: Setting) -> tuple[Value, Value]:
     """Make two values the same kind for + - min max, or refuse."""
     if Kind.PER_CENT in (a.kind, b.kind):
-        share = a if a.kind is Kind.PER_CENT else b
+        share, other = (a, b) if a.kind is Kind.PER_CENT else (b, a)
+        typed = f"{rounded_words(share.number * 100)} %"
+        name = next((name for name, value in setting.sizes.items() if value == other), "40 mm")
         raise SumError(
-            f'{rounded_words(share.number * 100)} % stands beside "{sign}"; a percentage may only be '
-            'multiplied or divided: write "25 % * root_chord", not "root_chord + 25 %"'
+            f'{typed} stands beside "{sign}"; a percentage may only be multiplied or divided, '
+            f'as in "{typed} * {name}"'
         )
     if a.kind is Kind.PLAIN and b.kind is Kind.LENGTH:
         return _sketch_measure(a, setting), b

@@ -220,7 +220,10 @@ def read_scale(raw: object) -> Fraction:
     found = number_or_text(raw, "6 when one on the sketch is six at full size")
     if isinstance(found, str):
         if ratio := re.fullmatch(r"\s*1\s*:\s*(\d[\d.]*)\s*", found):
-            raise SumError(f'"{found.strip()}" is a ratio; write {ratio[1]}: 1 on the sketch, at full size')
+            raise SumError(
+                f'"{found.strip()}" is a ratio; write {ratio[1]} alone, '
+                f"for one on the sketch that is {ratio[1]} at full size"
+            )
         number, unit = _signed_number(found)
         if unit:
             raise SumError(f"{quoted(found)} is no scale; write a number alone, such as 6")

@@ -24,6 +24,7 @@ WORDS = ("round", "smooth", "through", "name")
 LATER_WORDS = ("bevel", "bevel_back")
 
 _TOKEN = re.compile(r"(?P<number>\d[\d./]*|\.\d+)|(?P<word>[^\W\d]\w*)|(?P<sign>\S)")
+_COLUMN_SIGN = re.compile(r"[(),]")
 _POINT_NAME = re.compile(r"[^\W\d_][\w-]{0,199}")
 
 
@@ -147,7 +148,13 @@ def _two(text: str, path: Path, reader: Reader, true_size: bool, example: str) -
         if len(columns) == 2:
             found = "nothing on one side of the comma"
         hint = "; the decimal sign is a full stop" if len(columns) > 2 else ""
-        reader.refuse(path, f"{quoted(text)} has {found} where two are due; {example}{hint}")
+        opened = text.count("(") - text.count(")")
+        if opened > 0:
+            reader.refuse(path, f'{quoted(text)} has a "(" that is never closed; write ")"')
+        elif opened < 0:
+            reader.refuse(path, f'{quoted(text)} has a ")" too many; take it out, or write "(" before its sum')
+        else:
+            reader.refuse(path, f"{quoted(text)} has {found} where two are due; {example}{hint}")
         return NOT_READ
     x, y = (reader.length(one, (*path, i), true_size=true_size) for i, one in enumerate(columns))
     return x, y
@@ -155,14 +162,15 @@ def _two(text: str, path: Path, reader: Reader, true_size: bool, example: str) -
 
 def _columns(text: str) -> list[str]:
     """Parts of a text between the commas that stand in no brackets."""
-    columns, depth = [""], 0
-    for letter in text:
-        depth += {"(": 1, ")": -1}.get(letter, 0)
-        if letter == "," and depth <= 0:
-            columns.append("")
-        else:
-            columns[-1] += letter
-    return [column.strip() for column in columns]
+    if "(" not in text and ")" not in text:
+        return [column.strip() for column in text.split(",")]
+    columns, depth, begin = [], 0, 0
+    for sign in _COLUMN_SIGN.finditer(text):
+        depth += {"(": 1, ")": -1}.get(sign[0], 0)
+        if sign[0] == "," and depth <= 0:
+            columns.append(text[begin : sign.start()])
+            begin = sign.end()
+    return [column.strip() for column in (*columns, text[begin:])]
 
 
 def _named_once(points: Sequence[Reading], path: Path, reader: Reader) -> tuple[Reading, ...]:

@@ -56,10 +56,13 @@ SEEN_MARKS = ("balance", "tape")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Setting:
-    """What parts are read against: stocks, all their names in the file, and [cutting]."""
+    """What parts are read against: stocks, all their names in the file, and [cutting].
+
+    The names are None where the table of stocks is itself at fault, so that they cannot be known.
+    """
 
     stocks: Mapping[str, DrawnStock]
-    stock_names: Collection[str]
+    stock_names: Collection[str] | None
     cutting: Cutting
     #: paths of what was refused before, so that nothing is said of what is missing there
     gone: Container[Path]
@@ -202,7 +205,7 @@ def _mark(table: MarkTable, path: Path, part_face: Face, setting: Setting, reade
         kind=kind,
         face=_mark_face(table, kind, path, part_face, reader),
         points=points,
-        text=reader.text(table, path, "text", 100),
+        text=reader.name(table, path, "text"),
         ratio=reader.ratio(table, path, "balance") if kind == "balance" else None,
         diameter_mm=reader.mm(table, path, "circle") if kind == "circle" else None,
         width_mm=reader.mm(table, path, "width") if kind == "tape" else None,

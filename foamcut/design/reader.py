@@ -46,13 +46,21 @@ _LEAST_MM = 1e-6  # above 0 is a nanometre or more: coordinates are rounded to i
 class SizeRow:
     """A number of the design: as typed, what it was multiplied by, and what comes out, mm at full size.
 
-    `factor` is ``x 6`` for a sketch measure, ``true size`` or ``sum``.
+    `factor` is ``x 6`` for a sketch measure, ``true size`` or ``sum``.  What is no length has no `mm`: its
+    factor is ``as it stands`` and `unit` says what it is in (``deg``, ``g``; nothing for counts, shares and
+    prices).
     """
 
     key: str
     typed: str
     factor: str
-    mm: float
+    mm: float | None
+    unit: str = "mm"
+
+    @classmethod
+    def of_number(cls, path: Path, raw: object, unit: str = "") -> "SizeRow":
+        """The row of a number that is no length."""
+        return cls(key=key_of(path), typed=_typed(raw), factor="as it stands", mm=None, unit=unit)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -137,7 +145,10 @@ class Reader:
         if isinstance(raw, str):
             self.refuse(path, f"{describe(raw)} where a bare number is due; write it without quotes")
             return math.nan
-        return self._tried(path, lambda: read_ratio(raw), math.nan)
+        value = self._tried(path, lambda: read_ratio(raw), math.nan)
+        if value == value:
+            self.rows.append(SizeRow.of_number(path, raw))
+        return value
 
     # ---- keys of a table
 
@@ -177,15 +188,21 @@ class Reader:
 
     def angle(self, table: Table, path: Path, word: str) -> float:
         """The angle under a key, degrees; 0 when it is left out."""
-        return self._number(table, path, word, read_angle, 0.0)
+        return self._number(table, path, word, read_angle, 0.0, "deg")
 
     def mass(self, table: Table, path: Path, word: str) -> float | None:
         """The mass under a key, grams; None when it is left out or refused."""
-        grams = self._number(table, path, word, read_mass, math.nan)
+        grams = self._number(table, path, word, read_mass, math.nan, "g")
         return grams if grams == grams else None
 
     def _number(
-        self, table: Table, path: Path, word: str, read: Callable[[object], float], default: float
+        self,
+        table: Table,
+        path: Path,
+        word: str,
+        read: Callable[[object], float],
+        default: float,
+        unit: str = "",
     ) -> float:
         raw, found = self._given(table, word)
         if raw is None or found.of is None:
@@ -194,6 +211,8 @@ class Reader:
         if fault := out_of_range(value, found.of.range):
             self.refuse((*path, word), fault)
             return math.nan
+        if value == value:
+            self.rows.append(SizeRow.of_number((*path, word), raw, unit))
         return value
 
     def count(self, table: Table, path: Path, word: str, default: int = 1) -> int:
@@ -208,12 +227,16 @@ class Reader:
         if found.of.most is not None and value > found.of.most:
             self.refuse((*path, word), f"{value:,} is too many; at most {found.of.most:,} are read")
             return default
+        self.rows.append(SizeRow.of_number((*path, word), raw))
         return value
 
     def money(self, table: Table, path: Path, word: str) -> Decimal | None:
         """The amount under a key; None when it is left out or refused."""
         raw, _ = self._given(table, word)
-        return None if raw is None else self._tried((*path, word), lambda: read_money(raw), None)
+        amount = None if raw is None else self._tried((*path, word), lambda: read_money(raw), None)
+        if amount is not None:
+            self.rows.append(SizeRow.of_number((*path, word), raw))
+        return amount
 
     def text(self, table: Table, path: Path, word: str, most: int = MAX_TEXT_LETTERS) -> str:
         """The text under a key, one line of it; empty when it is left out or refused."""
@@ -259,7 +282,7 @@ def out_of_range(value: float, range_: Range, unit: str = "") -> str | None:
 def text_fault(text: str, most: int) -> str | None:
     """Why a line of text cannot be printed; None when it can."""
     if len(text) > most:
-        return f"has {len(text):,} letters; at most {most} are read"
+        return f"has {len(text):,} letters; shorten it to {most} or fewer"
     bad = next((c for c in text if _is_control(c)), None)
     if bad is not None:
         return f"has {quoted(bad)} in it, which cannot be printed; write it in one line of plain letters"

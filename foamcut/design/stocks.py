@@ -160,14 +160,19 @@ def _refuse_long(sides: Iterable[float], path: Path, reader: Reader) -> None:
 
 
 def stock_named(
-    name: str, path: Path, stocks: Mapping[str, DrawnStock], known: Collection[str], reader: Reader
+    name: str,
+    path: Path,
+    stocks: Mapping[str, DrawnStock],
+    known: Collection[str] | None,
+    reader: Reader,
 ) -> DrawnStock | None:
     """The stock of that name; refused when there is none.
 
-    `known` are all names in the file, also of tables that were refused themselves.
+    `known` are all names in the file, also of tables that were refused themselves; None when there is no
+    table of stocks to look into, which was told before.
     """
     found = stocks.get(name)
-    if found is None and name and name not in known:
+    if found is None and name and known is not None and name not in known:
         hint = near(name, stocks) or (f"; known are {', '.join(stocks)}" if stocks else "")
         reader.refuse(path, f"there is no stock {quoted(name)}{hint}")
     return found

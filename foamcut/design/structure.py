@@ -222,7 +222,7 @@ def name_fault(name: str) -> str | None:
     spaces between them.
     """
     if len(name) > MAX_NAME_LETTERS:
-        return f"the name has {len(name):,} letters; at most {MAX_NAME_LETTERS} are read"
+        return f"the name has {len(name):,} letters; shorten it to {MAX_NAME_LETTERS} or fewer"
     if not name.strip():
         return "the name is empty; write letters or digits"
     words = name.split(" ")

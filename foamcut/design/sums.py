@@ -127,6 +127,7 @@ def resolve_sizes(
     for name in raw:
         if slip := _name_slip(name):
             texts[name] = slip
+            values.setdefault(_better_name(name), refused)  # sums that use the right spelling say no more
     order, rings = _order({name: _uses(raw, name) for name in raw if name not in texts})
     for ring in rings:
         first = min(ring, key=list(raw).index)
@@ -156,9 +157,13 @@ def _name_slip(name: str) -> str:
         return f"the name has {len(name)} letters, over {MAX_NAME_LETTERS}; choose a shorter one"
     if _NAME.fullmatch(name):
         return ""
-    better = re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")
+    better = _better_name(name)
     hint = f': "{better}"' if _NAME.fullmatch(better) and better not in RESERVED_NAMES else ""
     return f"{quoted(name)} is no name for sums; write a to z, 0 to 9 and _, a letter first{hint}"
+
+
+def _better_name(name: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")
 
 
 def _uses(raw: Mapping[str, object], name: str) -> list[str]:

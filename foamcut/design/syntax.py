@@ -43,9 +43,12 @@ def syntax_faults(text: str, message: str, shape: Shape, lines: KeyLines) -> lis
 
 
 def _clashes(lines: KeyLines) -> list[TextFault]:
+    """Return the keys given twice; where a whole table is, its heading stands for the keys in it."""
+    tables = {path: second for path, _, second in lines.clashes}
     return [
         TextFault(second, key_of(path), f"is given in line {first} already; keep one of the two")
         for path, first, second in lines.clashes
+        if not any(first < tables.get(path[:end], 0) <= second for end in range(1, len(path)))
     ]
 
 

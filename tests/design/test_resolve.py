@@ -529,7 +529,7 @@ def test_a_ring_of_sizes():
 @pytest.mark.parametrize(
     ("value", "words"),
     [('""', "is empty; write something"), ('"   "', "is empty"), ('"a\\u001b[31m"', "cannot be printed"),
-     ('"' + "x" * 201 + '"', "has 201 letters; at most 200 are read"), ('"\\u202eabc"', "cannot be printed")],
+     ('"' + "x" * 201 + '"', "has 201 letters; shorten it to 200 or fewer"), ('"\\u202eabc"', "cannot be printed")],
 )  # fmt: skip
 def test_names_of_plans_can_be_printed(value: str, words: str):
     """A plan's name stands on every sheet."""

@@ -97,7 +97,7 @@ def test_keys_of_later_versions(text: str, key: str):
         ("a  b", "a space too many"),
         ("-a", 'begins with "-"; begin with a letter or a digit'),
         ("a\\u0000", "in it; write letters"),
-        ("x" * 201, "the name has 201 letters; at most 200 are read"),
+        ("x" * 201, "the name has 201 letters; shorten it to 200 or fewer"),
     ],
 )
 def test_names_that_cannot_be_file_names(name: str, words: str):
