@@ -12,39 +12,36 @@ from fractions import Fraction
 from shapely import Polygon
 
 from foamcut.flat.stock import Stock
+from foamcut.nest.cover import Demand, cover
 from foamcut.nest.forms import exact_area_nm2
 from foamcut.nest.rooms import NM_PER_MM, UNITS, Source
 from foamcut.nest.values import Bound, Kind
 from foamcut.units import decimal_text
 
-#: taken off before a count of boards is rounded up: rounding of areas, not of boards
-_ROUNDING = Fraction(1, 10**9)
-#: combinations of sizes looked at; beyond it the plain quotient stands
-_MOST_TRIES = 4000
-
-
-@dataclass(frozen=True, slots=True)
-class Demand:
-    """Something that new boards must meet: area, and a number of boards, from those of some sizes."""
-
-    sizes: tuple[bool, ...]
-    area: Fraction
-    boards: int
+#: more than any number of boards: puts the boards behind the price when both are made least
+_MANY = 10**6
+#: how much more area than the parts' the mixes of sizes hold that are worth trying first
+_GROWTHS = (Fraction(1), Fraction(11, 10), Fraction(5, 4), Fraction(3, 2))
+_MIX_TRIES = 1000
 
 
 @dataclass(frozen=True, slots=True)
 class Least:
     """The fewest new boards, the least they cost, and the grounds.
 
-    `by_area` is the area of the parts and `on_hand` that of the shelf, in boards of the largest size; `apart`
-    names the pieces of which no two fit one board, when they prove more than the area.
+    `boards_at_cost` is the fewest new boards that cost no more than `cost`.  `by_area` is the area of the
+    parts and `on_hand` that of the shelf, in boards of the largest size; `apart` names the pieces of which no
+    two fit one board, when they prove more than the area.  `mixes` are sizes to buy in turn, worth trying
+    first; each is an index among the sizes sold.
     """
 
     boards: int
     cost: Fraction
+    boards_at_cost: int
     by_area: Fraction
     on_hand: Fraction
     apart: tuple[str, ...]
+    mixes: tuple[tuple[int, ...], ...]
 
 
 def grown_area(polygon: Polygon, gap_mm: float) -> Fraction:
@@ -88,49 +85,94 @@ def least(
     total = sum((area * count for area, count, _ in areas), Fraction(0))
     shelf = sum((room * (s.count or 0) for room, s in zip(rooms, sources, strict=True)), Fraction(0))
     sizes = [rooms[i] for i in new]
-    prices = [sources[i].price for i in new]
+    prices, step = _whole([sources[i].price for i in new])
     each = [Fraction(1)] * len(new)
-    boards = _cover(sizes, each, demands)
-    by_area_alone = _cover(sizes, each, [Demand(d.sizes, d.area, 0) for d in demands])
+    boards = math.ceil(cover(sizes, each, demands).least)
+    by_area_alone = cover(sizes, each, [Demand(d.sizes, d.area, 0) for d in demands]).least
+    # whole prices: no sum lies between two of them
+    cost = math.ceil(cover(sizes, prices, demands).least)
+    both = cover(sizes, [price * _MANY + 1 for price in prices], demands).least
     return Least(
-        boards=math.ceil(boards),
-        cost=_cover(sizes, prices, demands),
+        boards=boards,
+        cost=cost * step,
+        boards_at_cost=max(boards, math.ceil(both - cost * _MANY)),
         by_area=total / largest if largest else Fraction(0),
         on_hand=shelf / largest if largest else Fraction(0),
         apart=tuple(name for name, _ in apart) if boards > by_area_alone else (),
+        mixes=tuple(_mixes(sizes, prices, demands)) if len(new) > 1 else (),
     )
+
+
+def _whole(prices: Sequence[Fraction]) -> tuple[list[Fraction], Fraction]:
+    """Prices as multiples of their greatest common fraction, and that fraction."""
+    step = Fraction(1, math.lcm(*(price.denominator for price in prices)))
+    return [price / step for price in prices], step
+
+
+def _mixes(
+    sizes: Sequence[Fraction], prices: Sequence[Fraction], demands: Sequence[Demand]
+) -> list[tuple[int, ...]]:
+    """Cheap mixes of sizes, largest boards first; of few boards when nothing has a price."""
+    if any(prices):
+        weights = [price * _MANY + 1 for price in prices]
+    else:
+        weights = [_MANY + size / max(sizes) for size in sizes]
+    order = sorted(range(len(sizes)), key=lambda i: (-sizes[i], i))
+    found = []
+    for growth in _GROWTHS:
+        grown = [Demand(d.sizes, d.area * growth, d.boards) for d in demands]
+        counts = cover(sizes, weights, grown, _MIX_TRIES).counts
+        found.append(tuple(i for i in order for _ in range(counts[i])))
+    return [mix for mix in dict.fromkeys(found) if mix]
 
 
 def bound(stock: Stock, floor: Least, new: int, cost: Fraction) -> Bound:
     """The bound with the words for the builder."""
     priced = stock.has_prices
-    cheapest = priced and cost == floor.cost
-    proven = new == floor.boards or cheapest
     return Bound(
         stock=stock.name, new=new, at_least=floor.boards,
         cost=_decimal(cost) if priced else None,
         cost_at_least=_decimal(floor.cost) if priced else None,
-        proven=proven, reason=_reason(floor, new, proven, cheapest),
+        proven=new == floor.boards or (priced and cost == floor.cost),
+        reason=_reason(stock, floor, new, cost),
     )  # fmt: skip
 
 
-def _reason(floor: Least, new: int, proven: bool, cheapest: bool) -> str:
-    used = f"{new} {'is' if new == 1 else 'are'} used"
+def _reason(stock: Stock, floor: Least, new: int, cost: Fraction) -> str:
+    """What is proven and why, or that nothing is: boards and cost may each be proven alone."""
     if not new:
-        return "everything fits on what is on hand; no board is bought"
+        return "proven: everything fits on what is on hand, and no board is bought"
+    mixed = stock.has_prices and len(stock.sheets) > 1
+    used = f"{new} {'is' if new == 1 else 'are'} used"
+    if new == floor.boards:
+        need = "1 is needed" if new == 1 else f"{new} are needed"
+        fewest = f"proven: {_grounds(floor)}, so {need} and {used}"
+        if cost == floor.cost:
+            return fewest + "; no mix costs less" * mixed
+        return f"{fewest}; no fewer boards do, but a cheaper mix is not ruled out"
+    area = _area(floor)
+    if stock.has_prices and cost == floor.cost:
+        no_fewer = "no fewer boards do" if new == floor.boards_at_cost else "fewer boards are not ruled out"
+        return f"proven: {area}, and no mix costs less; at that cost {no_fewer}"
+    might = f"{floor.boards} might do" if floor.boards else "none might do"
+    return f"not proven: {area}; {used}, {might}" + ", and a cheaper mix is not ruled out" * mixed
+
+
+def _area(floor: Least) -> str:
     area = f"the parts cover {_boards(floor.by_area)}"
     if floor.on_hand:
         area += f", what is on hand holds {_boards(floor.on_hand)} at most"
-    if not proven:
-        might = f"{floor.boards} might do" if floor.boards else "none might do"
-        return f"not proven: {area}; {used}, {might}"
-    if new != floor.boards and cheapest:
-        return f"{area}, and no mix of sizes that holds them costs less"
-    need = "1 is needed" if new == 1 else f"{new} are needed"
+    return area
+
+
+def _grounds(floor: Least) -> str:
+    """Why there are no fewer boards."""
     if floor.apart:
         names = ", ".join(dict.fromkeys(floor.apart))
-        return f"no two of {len(floor.apart)} parts ({names}) fit one board, so {need} and {used}"
-    return f"{area}, so {need} and {used}"
+        return f"no two of {len(floor.apart)} parts ({names}) fit one board"
+    if floor.by_area - floor.on_hand <= floor.boards - 1:
+        return f"{_area(floor)}, but some fit only some of the sheets"
+    return _area(floor)
 
 
 def _boards(count: Fraction) -> str:
@@ -170,60 +212,6 @@ def _demand(
 
 def _within(fits: Sequence[bool], mask: Sequence[bool]) -> bool:
     return all(m or not f for f, m in zip(fits, mask, strict=True))
-
-
-def _cover(sizes: Sequence[Fraction], prices: Sequence[Fraction], demands: Sequence[Demand]) -> Fraction:
-    """The least sum of prices of boards that meets every demand; no more than that when it takes too long.
-
-    Branch and bound over how many of each size, those of most area for the money first.
-    """
-    if not demands or not any(sizes):
-        return Fraction(0)
-    order = sorted(range(len(sizes)), key=lambda i: (prices[i] / sizes[i], i))
-    tries = 0
-    best: Fraction | None = None
-
-    def floor_of(left: Sequence[Demand], at: int) -> Fraction | None:
-        """No way to meet what is left with the sizes from `at` on costs less; None: there is no way."""
-        least_sum = Fraction(0)
-        for d in left:
-            usable = [i for i in order[at:] if d.sizes[i]]
-            if d.area <= 0 and d.boards <= 0:
-                continue
-            if not usable:
-                return None
-            by_area = max(Fraction(0), d.area) * min(prices[i] / sizes[i] for i in usable)
-            by_count = max(0, d.boards) * min(prices[i] for i in usable)
-            least_sum = max(least_sum, by_area, by_count)
-        return least_sum
-
-    def go(left: Sequence[Demand], at: int, spent: Fraction) -> None:
-        nonlocal best, tries
-        tries += 1
-        floor = floor_of(left, at)
-        if floor is None or tries > _MOST_TRIES or (best is not None and spent + floor >= best):
-            return
-        if all(d.area <= 0 and d.boards <= 0 for d in left):
-            best = spent
-            return
-        size = order[at]
-        most = max((_needed(d, sizes[size]) for d in left if d.sizes[size]), default=0)
-        for count in range(most, -1, -1):
-            rest = [
-                Demand(d.sizes, d.area - count * sizes[size], d.boards - count) if d.sizes[size] else d
-                for d in left
-            ]
-            go(rest, at + 1, spent + count * prices[size])
-
-    slack = [Demand(d.sizes, d.area - _ROUNDING * max(sizes), d.boards) for d in demands]
-    go(slack, 0, Fraction(0))
-    if best is None or tries > _MOST_TRIES:
-        return floor_of(slack, 0) or Fraction(0)
-    return best
-
-
-def _needed(demand: Demand, size: Fraction) -> int:
-    return max(0, demand.boards, math.ceil(demand.area / size))
 
 
 def _length(ring: Sequence[tuple[int, int]]) -> float:

@@ -14,6 +14,9 @@ from foamcut.nest.nofit import NoFit
 from foamcut.nest.rooms import UNITS, Source
 from foamcut.nest.values import Kind
 
+#: sheets of one stock
+MOST_SHEETS = 200
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:
@@ -54,11 +57,15 @@ class Board:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """Boards in the order they were opened, items without a place, how good it is (less is better)."""
+    """Boards in the order they were opened, items without a place, how good it is (less is better).
+
+    `is_cut_short`: there would be more than `MOST_SHEETS`, and what came then is left over.
+    """
 
     boards: tuple[Board, ...]
     left_over: tuple[int, ...]
     worth: tuple[int | Fraction, ...]
+    is_cut_short: bool
 
     @property
     def new(self) -> int:
@@ -98,14 +105,16 @@ class FirstFit:
         bought: list[Board] = []
         left_over: list[int] = []
         lead = dict(plan.lead)
-        for number in plan.order:
+        full_of_ours: dict[int, int] = {}
+        full_of_bought: dict[int, int] = {}
+        for at, number in enumerate(plan.order):
             item, first = self._items[number], lead.get(number)
-            if self._put_on_first(item, number, ours, plan, first):
+            if self._put_on_first(item, number, ours, full_of_ours, plan, first):
                 continue
             board = self._from_shelf(item, left)
             if board is not None:
                 ours.append(board)
-            elif self._put_on_first(item, number, bought, plan, first):
+            elif self._put_on_first(item, number, bought, full_of_bought, plan, first):
                 continue
             else:
                 board = self._buy(item, len(bought), plan.sizes)
@@ -113,9 +122,12 @@ class FirstFit:
                     left_over.append(number)
                     continue
                 bought.append(board)
+            if len(boards) == MOST_SHEETS:
+                left_over.extend(plan.order[at:])
+                return Result(tuple(boards), tuple(left_over), self._worth(boards, left_over), True)
             boards.append(board)
             self._put(item, number, board, plan, first)
-        return Result(tuple(boards), tuple(left_over), self._worth(boards, left_over))
+        return Result(tuple(boards), tuple(left_over), self._worth(boards, left_over), False)
 
     def fits(self, item: Item, index: int) -> bool:
         """Whether the item fits an empty sheet."""
@@ -143,9 +155,21 @@ class FirstFit:
         return Board(source, index, state=index, free_area=source.usable_area)
 
     def _put_on_first(
-        self, item: Item, number: int, boards: Sequence[Board], plan: Plan, lead: int | None
+        self,
+        item: Item,
+        number: int,
+        boards: Sequence[Board],
+        full: dict[int, int],
+        plan: Plan,
+        lead: int | None,
     ) -> bool:
-        return any(self._put(item, number, board, plan, lead) for board in boards[-self._window :])
+        """Put it on the first board that takes it; `full` holds for a shape how many are full for it."""
+        for at in range(max(full.get(item.shape, 0), len(boards) - self._window), len(boards)):
+            if self._put(item, number, boards[at], plan, lead):
+                full[item.shape] = at
+                return True
+        full[item.shape] = len(boards)
+        return False
 
     def _put(self, item: Item, number: int, board: Board, plan: Plan, lead: int | None) -> bool:
         if item.shape in board.full_for or item.area > board.free_area + _AREA_SLACK:

@@ -3,7 +3,7 @@
 Units as in `foamcut.nest.rooms`.  A form may be larger than its piece, never smaller.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -22,6 +22,8 @@ from foamcut.nest.turning import askew_bases, flips, may_lie_askew, upright_turn
 _MOST_CONVEX = 40
 _MOST_CONCAVE = 32
 _LEAST_CONCAVE = 14
+#: and a form that is to be exact
+_MOST_EXACT = 1000
 #: with more shapes than this each counts as its hull: the pairs of shapes grow with the square
 _MANY_SHAPES = 120
 _TOLERANCES_MM = (0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.8)
@@ -42,15 +44,20 @@ class Lie:
 
 
 class Forms:
-    """All forms of one stock's pieces; equal ones are kept once."""
+    """All forms of one stock's pieces; equal ones are kept once.  Outlines in `exact` (WKB) stay whole."""
 
     def __init__(
-        self, pieces: Sequence[Piece], stock: Stock, rooms_mm: Sequence[tuple[float, float]]
+        self,
+        pieces: Sequence[Piece],
+        stock: Stock,
+        rooms_mm: Sequence[tuple[float, float]],
+        exact: Collection[bytes] = (),
     ) -> None:
         self.rings: list[Paths] = []
         self.convex: list[bool] = []
         self._stock = stock
         self._rooms_mm = rooms_mm
+        self._exact = exact
         self._index: dict[tuple[tuple[tuple[int, int], ...], ...], int] = {}
         boxes = [extent_mm(p.outline) for p in pieces]
         self._least_mm = min(min(b) for b in boxes)
@@ -81,7 +88,7 @@ class Forms:
 
     def _form(self, piece: Piece, base: float, flipped: bool) -> int:
         polygon = piece.outline.placed(Placement(turn_deg=base, flipped=flipped)).polygon
-        rings = self._rings(polygon)
+        rings = self._rings(polygon, exactly=piece.outline.polygon.wkb in self._exact)
         key = tuple(tuple(path) for path in rings)
         if key not in self._index:
             self._index[key] = len(self.rings)
@@ -89,16 +96,16 @@ class Forms:
             self.convex.append(len(rings) == 1 and is_convex(rings[0]))
         return self._index[key]
 
-    def _rings(self, polygon: Polygon) -> Paths:
+    def _rings(self, polygon: Polygon, *, exactly: bool) -> Paths:
         gap = self._stock.gap_mm
-        if self._hulls_only and isinstance(polygon.convex_hull, Polygon):
+        if not exactly and self._hulls_only and isinstance(polygon.convex_hull, Polygon):
             polygon = polygon.convex_hull
         holes = [h for h in polygon.interiors if self._could_hold(h.bounds, gap)]
         exact = polygon if len(holes) == len(polygon.interiors) else Polygon(polygon.exterior, holes)
         rings = unit_rings(exact)
         convex = len(rings) == 1 and is_convex(rings[0])
         most = self._most_convex if convex else self._most_concave
-        if sum(map(len, rings)) <= most:
+        if sum(map(len, rings)) <= (_MOST_EXACT if exactly else most):
             return rings
         return unit_rings(_simpler(exact, most, self._least_mm / 2 + gap))
 

@@ -6,14 +6,12 @@ from foamcut.errors import Refusal
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
+from foamcut.nest.firstfit import MOST_SHEETS
 from foamcut.nest.forms import extent_mm
 from foamcut.nest.rooms import Source, nanometres
 from foamcut.nest.turning import grain_limits, may_lie_askew, roomiest_turn, upright_turns
 from foamcut.nest.values import Wanted
 from foamcut.units import decimal_text
-
-#: sheets of one stock
-MOST_SHEETS = 200
 
 
 def contradictions(wanted: Sequence[Wanted], stock: Stock) -> dict[int, Refusal]:
@@ -44,11 +42,11 @@ def too_large(part: Part, outline: Outline, stock: Stock, rooms: Sequence[Source
         f"the largest leaves {room} mm inside its margin; "
     )
     angle = None if may_lie_askew(part, stock) else _free_turn(outline, rooms)
+    mend = "make it shorter or add a larger size (joints come with a later version)"
     if angle is not None:
-        text += f"turned by {decimal_text(angle)} degrees it would fit: {_what_holds_it(part, stock)}, or "
-    return Refusal(
-        key=part.key, text=text + "joints come with a later version, so make it shorter or add a larger size"
-    )
+        turn = f"turned by {decimal_text(angle)} degrees"
+        text += f"{turn} it would fit: {_what_holds_it(part, stock)}; otherwise "
+    return Refusal(key=part.key, text=text + mend)
 
 
 def unplaced(wanted: Sequence[Wanted], left_over: Sequence[int], stock: Stock) -> list[Refusal]:
@@ -68,12 +66,13 @@ def unplaced(wanted: Sequence[Wanted], left_over: Sequence[int], stock: Stock) -
     ]
 
 
-def too_many(stock: Stock, count: int) -> Refusal:
-    """More sheets than the program handles."""
+def too_many(stock: Stock, at_least: int) -> Refusal:
+    """More sheets than the program handles: at least so many are needed, or more than `MOST_SHEETS` were."""
+    count = f"at least {at_least}" if at_least > MOST_SHEETS else f"more than {MOST_SHEETS}"
     return Refusal(
         key=stock.key,
         text=(
-            f"the parts need {count} sheets of stock {stock.name}, and at most {MOST_SHEETS} are laid out "
+            f"the parts take {count} sheets of stock {stock.name}, and at most {MOST_SHEETS} are laid out "
             "at once; use a larger size, or cut fewer copies at a time"
         ),
     )
@@ -100,5 +99,5 @@ def _smaller(extent: tuple[float, float], room: tuple[float, float]) -> bool:
 
 def _what_holds_it(part: Part, stock: Stock) -> str:
     if grain_limits(part, stock):
-        return "its grain does not allow that; change the grain"
-    return 'give the part turns = "any"'
+        return "its grain does not allow that, so change the grain"
+    return 'give it turns = "any"'

@@ -23,6 +23,8 @@ SLACK = 24
 NM_PER_MM = 1_000_000
 #: an offcut of more corners is laid out on one a little smaller with fewer
 _MOST_CORNERS = 60
+#: and when it is to be exact
+_MOST_EXACT = 1000
 
 Path = list[tuple[int, int]]
 Paths = list[Path]
@@ -65,13 +67,14 @@ def nanometres(mm: float) -> int:
     return round(mm * NM_PER_MM)
 
 
-def sources(stock: Stock) -> tuple[Source, ...]:
+def sources(stock: Stock, *, exact: bool = False) -> tuple[Source, ...]:
     """Sheets in the order in which they are used: offcuts, boards on hand, new boards of every size.
 
-    Sizes and offcuts without room inside the margin are left out.
+    Sizes and offcuts without room inside the margin are left out.  `exact`: offcuts keep their many corners.
     """
+    most = _MOST_EXACT if exact else _MOST_CORNERS
     found = [
-        _source(stock, Kind.OFFCUT, offcut.key, offcut.outline, offcut.count, Fraction(0), -1)
+        _source(stock, Kind.OFFCUT, offcut.key, offcut.outline, offcut.count, Fraction(0), -1, most)
         for offcut in stock.offcuts
     ]
     priced = stock.has_prices
@@ -125,7 +128,14 @@ def _no_room(stock: Stock, size: SheetSize) -> str:
 
 
 def _source(
-    stock: Stock, kind: Kind, key: str, outline: Outline, count: int | None, price: Fraction, size: int
+    stock: Stock,
+    kind: Kind,
+    key: str,
+    outline: Outline,
+    count: int | None,
+    price: Fraction,
+    size: int,
+    most_corners: int = _MOST_CORNERS,
 ) -> Source | None:
     x0, y0, x1, y1 = (nanometres(v) for v in outline.bounds)
     margin = nanometres(stock.margin_mm)
@@ -136,10 +146,10 @@ def _source(
         if usable[0] >= usable[2] or usable[1] >= usable[3]:
             return None
     else:
-        region = _inside(outline.polygon, margin)
+        region = _inside(outline.polygon, margin, most_corners)
         area = round(sum(pyclipper.Area(path) for path in region) / UNITS**2)
         # what is left of a line-like offcut is the slack alone
-        if area <= 0 or not _inside(outline.polygon, margin + 1):
+        if area <= 0 or not _inside(outline.polygon, margin + 1, most_corners):
             return None
     return Source(
         kind=kind, key=key, outline=outline, width_mm=outline.bounds[2], height_mm=outline.bounds[3],
@@ -155,16 +165,16 @@ def _is_upright(outline: Outline) -> bool:
     return len(rings) == 1 and len(rings[0]) == 5 and set(rings[0]) == corners
 
 
-def _inside(polygon: Polygon, margin_nm: int) -> Paths:
+def _inside(polygon: Polygon, margin_nm: int, most_corners: int) -> Paths:
     """The polygon less `margin_nm` along every edge and void, with the slack, units."""
-    rings = unit_rings(_fewer_corners(polygon))
+    rings = unit_rings(_fewer_corners(polygon, most_corners))
     return offset(rings, SLACK - margin_nm * UNITS)
 
 
-def _fewer_corners(polygon: Polygon) -> Polygon:
+def _fewer_corners(polygon: Polygon, most: int) -> Polygon:
     """The polygon, or one that lies inside it, off by at most twice the tolerance that was needed."""
     for tolerance in (0.02, 0.05, 0.1, 0.2, 0.4):
-        if _corners(polygon) <= _MOST_CORNERS:
+        if _corners(polygon) <= most:
             break
         smaller = polygon.buffer(-tolerance, join_style="mitre").simplify(tolerance)
         if isinstance(smaller, Polygon) and not smaller.is_empty and polygon.covers(smaller):

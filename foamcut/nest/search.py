@@ -3,7 +3,7 @@
 Deterministic: layouts are counted, not timed; chance comes from the seed alone.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Collection, Sequence
 from fractions import Fraction
 from random import Random
 
@@ -12,12 +12,13 @@ from foamcut.flat.joint import Piece
 from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
 from foamcut.nest.apart import Kin, pieces_apart
-from foamcut.nest.bound import Least, bound, grown_area, least
-from foamcut.nest.firstfit import Board, FirstFit, Plan, Result
+from foamcut.nest.bound import bound, grown_area, least
+from foamcut.nest.firstfit import MOST_SHEETS, Board, FirstFit, Result
 from foamcut.nest.forms import Forms, Lie, exact_area_nm2
-from foamcut.nest.memory import SCORES, Item
+from foamcut.nest.memory import Item
 from foamcut.nest.nofit import NoFit
-from foamcut.nest.refusals import MOST_SHEETS, contradictions, too_large, too_many, unplaced
+from foamcut.nest.plans import Plans
+from foamcut.nest.refusals import contradictions, too_large, too_many, unplaced
 from foamcut.nest.rooms import NM_PER_MM, Source, sources, stock_refusals
 from foamcut.nest.turning import may_lie_askew
 from foamcut.nest.values import Kind, Layout, Listener, Placed, Progress, Sheet, Wanted, tell_nobody
@@ -28,6 +29,8 @@ STEPS = 2000
 MOST_WORK = 4_000_000
 #: layouts still tried when no fewer boards are possible, to leave more of the last board in one piece
 _TIDYING = 24
+#: pieces laid, after which no further layout is begun: a few seconds even where all places are remembered
+_MOST_LAID = 600_000
 #: layouts without a better one, after which the search goes back to a fresh order
 _PATIENCE = 400
 
@@ -48,7 +51,8 @@ def lay(
     Raises
     ------
     Refused
-        A part fits no sheet, grain and turns contradict, a margin leaves no room, or sheets run out.
+        A part fits no sheet, grain and turns contradict, a margin leaves no room, sheets run out, or there
+        would be more than `MOST_SHEETS`.
     """
     rooms = sources(stock)
     if refused := stock_refusals(stock):
@@ -57,11 +61,13 @@ def lay(
         nothing = bound(stock, least((), rooms, stock.gap_mm), 0, Fraction(0))
         return Layout(stock=stock, sheets=(), bound=nothing)
     search = _that_can_lie(wanted, stock, rooms)
+    if search.floor.boards > MOST_SHEETS:
+        raise Refused([too_many(stock, search.floor.boards)])
     result = search.run(Random(seed), max(1, steps), listener)
+    if result.is_cut_short:
+        raise Refused([too_many(stock, MOST_SHEETS)])
     if result.left_over:
         raise Refused(unplaced(wanted, [search.items[n].wanted for n in result.left_over], stock))
-    if len(result.boards) > MOST_SHEETS:
-        raise Refused([too_many(stock, len(result.boards))])
     return Layout(
         stock=stock,
         sheets=search.sheets(result),
@@ -83,28 +89,39 @@ def _that_can_lie(
     sound = [(i, want) for i, want in enumerate(wanted) if i not in refusals]
     if sound:
         search = _Search([want for _, want in sound], stock, rooms)
-        for item in search.items:
-            index, want = sound[item.wanted]
-            if index not in refusals and not search.fits_somewhere(item):
-                refusals[index] = too_large(want.part, search.piece(item).outline, stock, rooms)
+        lost = search.lost()
+        if lost and any(source.usable is None for source in rooms):
+            # pieces and offcuts of many corners were taken for simpler ones: now exactly
+            search = _Search([want for _, want in sound], stock, sources(stock, exact=True), exact=lost)
+            lost = search.lost()
+        for number, piece in lost.items():
+            index, want = sound[number]
+            refusals[index] = too_large(want.part, piece.outline, stock, rooms)
     if refusals:
         raise Refused(refusals[index] for index in sorted(refusals))
+    search.find_floor()
     return search
 
 
 class _Search:
-    def __init__(self, wanted: Sequence[Wanted], stock: Stock, rooms: Sequence[Source]) -> None:
+    def __init__(
+        self, wanted: Sequence[Wanted], stock: Stock, rooms: Sequence[Source], exact: Collection[int] = ()
+    ) -> None:
         self._wanted = wanted
         self._stock = stock
         self._rooms = rooms
         chosen = [w.ways[0].pieces for w in wanted]
-        forms = Forms([p for pieces in chosen for p in pieces], stock, _boxes(rooms))
+        whole = {p.outline.polygon.wkb for i in exact for p in chosen[i]}
+        forms = Forms([p for pieces in chosen for p in pieces], stock, _boxes(rooms), whole)
         self._nofit = NoFit(forms, stock.gap_mm)
         self.floor = least((), rooms, stock.gap_mm)
         self.items = _items(wanted, forms)
         self._fill = FirstFit(self.items, rooms, self._nofit)
+        self._plans = Plans(self.items, len(self._fill.bought))
 
-    def _least(self, rooms: Sequence[Source]) -> Least:
+    def find_floor(self) -> None:
+        """Work out the bound; before that it is nought."""
+        rooms = self._rooms
         counts: dict[int, int] = {}
         first: dict[int, Item] = {}
         for item in self.items:
@@ -118,19 +135,16 @@ class _Search:
             )
             for shape, item in first.items()
         ]
-        apart = self._apart(first, counts, rooms)
-        return least(areas, rooms, self._stock.gap_mm, apart)
+        self.floor = least(areas, rooms, self._stock.gap_mm, self._apart(first, counts))
 
-    def _apart(
-        self, first: dict[int, Item], counts: dict[int, int], rooms: Sequence[Source]
-    ) -> list[tuple[str, tuple[bool, ...]]]:
+    def _apart(self, first: dict[int, Item], counts: dict[int, int]) -> list[tuple[str, tuple[bool, ...]]]:
         """Pieces of which no two fit one sheet, each with the sources that it fits."""
         shapes = list(first)
         kinds = [Kin(self.piece(first[s]), counts[s], first[s].lies) for s in shapes]
         found = []
-        for index, count in pieces_apart(kinds, self._stock, rooms):
+        for index, count in pieces_apart(kinds, self._stock, self._rooms):
             item = first[shapes[index]]
-            fits = tuple(self._might_fit(item, i, source) for i, source in enumerate(rooms))
+            fits = tuple(self._might_fit(item, i, source) for i, source in enumerate(self._rooms))
             found.extend([(self.piece(item).part.name, fits)] * count)
         return found
 
@@ -144,14 +158,20 @@ class _Search:
         """The piece that an item is."""
         return self._wanted[item.wanted].ways[0].pieces[item.piece]
 
-    def fits_somewhere(self, item: Item) -> bool:
-        """Whether the item fits some empty sheet."""
-        return any(self._fill.fits(item, index) for index in range(len(self._rooms)))
+    def lost(self) -> dict[int, Piece]:
+        """For wanted parts, by index, a piece that fits no empty sheet."""
+        shapes: dict[int, bool] = {}
+        found: dict[int, Piece] = {}
+        for item in self.items:
+            if item.shape not in shapes:
+                shapes[item.shape] = any(self._fill.fits(item, i) for i in range(len(self._rooms)))
+            if not shapes[item.shape]:
+                found.setdefault(item.wanted, self.piece(item))
+        return found
 
     def run(self, rng: Random, steps: int, listener: Listener) -> Result:
         """The best of at most `steps` layouts."""
-        self.floor = self._least(self._rooms)
-        starts = self._starts(steps)
+        starts = self._plans.starts(self.floor.mixes)[:steps]
         best, plan = None, starts[0]
         current, current_plan, since = None, starts[0], 0
         listener(self._progress(0, steps, None))
@@ -159,9 +179,9 @@ class _Search:
             if step < len(starts):
                 plan = starts[step]
             elif since > _PATIENCE:
-                plan, current, since = self._fresh(rng, starts), None, 0
+                plan, current, since = self._plans.fresh(rng, starts), None, 0
             else:
-                plan = self._changed(current_plan, current, rng)
+                plan = self._plans.changed(current_plan, current, rng)
             result = self._fill.layout(plan)
             since += 1
             if current is None or result.worth <= current.worth:
@@ -170,7 +190,9 @@ class _Search:
             if best is None or result.worth < best.worth:
                 best, current, current_plan, since = result, result, plan, 0
             listener(self._progress(step + 1, steps, best))
-            if self._nofit.work > MOST_WORK or (step >= _TIDYING and self._is_least(best)):
+            if step >= _TIDYING and (best.is_cut_short or self._is_least(best)):
+                break
+            if self._nofit.work > MOST_WORK or (step + 1) * len(self.items) > _MOST_LAID:
                 break
         if best is None:
             raise ValueError("no layout was tried")
@@ -183,60 +205,9 @@ class _Search:
     def _is_least(self, result: Result) -> bool:
         if result.left_over:
             return False
-        return result.cost <= self.floor.cost if self._stock.has_prices else result.new <= self.floor.boards
-
-    def _starts(self, steps: int) -> list[Plan]:
-        """Large pieces first by several measures, for every score and size."""
-        sizes: list[tuple[int, ...]] = [(i,) for i in range(len(self._fill.bought))]
-        plans = [
-            Plan(self._sorted(measure), score, size)
-            for measure in (_area, _longest, _box_area)
-            for score in range(4)
-            for size in sizes or [()]
-        ]
-        return plans[: max(1, steps)]
-
-    def _sorted(self, measure: Callable[[Item], int]) -> tuple[int, ...]:
-        return tuple(sorted(range(len(self.items)), key=lambda n: (-measure(self.items[n]), n)))
-
-    def _fresh(self, rng: Random, starts: Sequence[Plan]) -> Plan:
-        plan = starts[rng.randrange(len(starts))]
-        order = list(plan.order)
-        for _ in range(max(1, len(order) // 4)):
-            _move(order, rng)
-        return Plan(tuple(order), rng.randrange(len(SCORES)), plan.sizes)
-
-    def _changed(self, plan: Plan, result: Result | None, rng: Random) -> Plan:
-        order, score, sizes, lead = list(plan.order), plan.score, plan.sizes, dict(plan.lead)
-        what = rng.randrange(12)
-        if what < 1:
-            score = rng.randrange(len(SCORES))
-        elif what < 4 and result is not None and result.boards:
-            _hurry(order, result, rng)
-        elif what < 5 and len(self._fill.bought) > 1 and result is not None:
-            sizes = self._other_size(sizes, result.new, rng)
-        elif what < 7:
-            self._lead(lead, rng)
-        elif what < 9:
-            _swap(order, rng)
-        else:
-            for _ in range(1 + rng.randrange(3)):
-                _move(order, rng)
-        return Plan(tuple(order), score, sizes, tuple(sorted(lead.items())))
-
-    def _lead(self, lead: dict[int, int], rng: Random) -> None:
-        """Ask an item to lie another way, or as it likes."""
-        number = rng.randrange(len(self.items))
-        choice = rng.randrange(-1, len(self.items[number].lies))
-        if choice < 0:
-            lead.pop(number, None)
-        else:
-            lead[number] = choice
-
-    def _other_size(self, sizes: tuple[int, ...], new: int, rng: Random) -> tuple[int, ...]:
-        full = list(sizes) + [sizes[-1]] * max(0, new - len(sizes))
-        full[rng.randrange(max(1, len(full)))] = rng.randrange(len(self._fill.bought))
-        return tuple(full)
+        if self._stock.has_prices:
+            return result.cost <= self.floor.cost and result.new <= self.floor.boards_at_cost
+        return result.new <= self.floor.boards
 
     def sheets(self, result: Result) -> tuple[Sheet, ...]:
         """The boards as sheets: offcuts, on hand, new, numbered from 1."""
@@ -278,39 +249,3 @@ def _items(wanted: Sequence[Wanted], forms: Forms) -> list[Item]:
 
 def _boxes(rooms: Sequence[Source]) -> list[tuple[float, float]]:
     return list(dict.fromkeys(source.room_mm for source in rooms if source.kind is not Kind.OFFCUT))
-
-
-def _extent(item: Item) -> tuple[int, int]:
-    x0, y0, x1, y1 = item.lies[0].bounds
-    return x1 - x0, y1 - y0
-
-
-def _area(item: Item) -> int:
-    return item.area
-
-
-def _longest(item: Item) -> int:
-    return max(_extent(item))
-
-
-def _box_area(item: Item) -> int:
-    width, height = _extent(item)
-    return width * height
-
-
-def _swap(order: list[int], rng: Random) -> None:
-    a, b = rng.randrange(len(order)), rng.randrange(len(order))
-    order[a], order[b] = order[b], order[a]
-
-
-def _move(order: list[int], rng: Random) -> None:
-    item = order.pop(rng.randrange(len(order)))
-    order.insert(rng.randrange(len(order) + 1), item)
-
-
-def _hurry(order: list[int], result: Result, rng: Random) -> None:
-    """Bring a piece of the board with the least on it forward."""
-    board = min(result.boards, key=lambda b: b.source.usable_area - b.free_area)
-    number = board.placed[rng.randrange(len(board.placed))][0]
-    at = order.index(number)
-    order.insert(rng.randrange(at + 1), order.pop(at))

@@ -1,6 +1,7 @@
 """Bounds are never above what can be done, and say why."""
 
-from itertools import combinations
+from fractions import Fraction
+from itertools import combinations, product
 from random import Random
 
 import pytest
@@ -8,6 +9,8 @@ import pytest
 from foamcut.flat.drawn import Turns
 from foamcut.flat.outline import Outline
 from foamcut.nest.apart import largest_group
+from foamcut.nest.bound import Least, bound
+from foamcut.nest.cover import Demand, cover
 from foamcut.nest.rooms import sources, stock_findings
 from tests.nest.making import laid, part, rectangle, stock
 
@@ -15,10 +18,10 @@ from tests.nest.making import laid, part, rectangle, stock
 def test_exact_filling_is_one_board_and_a_hair_more_is_two() -> None:
     full = laid(stock((100, 100)), part("a", rectangle(50, 50), 4))
     assert full.bound.at_least == 1 and full.bound.proven
-    assert full.bound.reason == "the parts cover 1 board, so 1 is needed and 1 is used"
+    assert full.bound.reason == "proven: the parts cover 1 board, so 1 is needed and 1 is used"
     more = laid(stock((100, 100)), part("a", rectangle(50, 50), 4), part("b", rectangle(2, 2)))
     assert more.bound.at_least == more.bound.new == 2
-    assert more.bound.reason == "the parts cover just over 1 board, so 2 are needed and 2 are used"
+    assert more.bound.reason == "proven: the parts cover just over 1 board, so 2 are needed and 2 are used"
 
 
 def test_the_gap_counts_as_area() -> None:
@@ -31,7 +34,8 @@ def test_pieces_that_cannot_share_a_board() -> None:
     """Three discs of 60 mm: two boards' worth of area, three boards of 100 mm."""
     layout = laid(stock((100, 100)), part("disc", Outline.circle(0, 0, 30), 3), steps=30)
     assert (layout.bound.new, layout.bound.at_least) == (3, 3)
-    assert layout.bound.reason == "no two of 3 parts (disc) fit one board, so 3 are needed and 3 are used"
+    reason = "proven: no two of 3 parts (disc) fit one board, so 3 are needed and 3 are used"
+    assert layout.bound.reason == reason
 
 
 def test_pieces_that_share_a_board_only_in_one_turn_are_not_called_apart() -> None:
@@ -53,7 +57,7 @@ def test_the_shelf_is_taken_off() -> None:
     layout = laid(board, part("tile", rectangle(50, 50), 10))
     assert (layout.bound.new, layout.bound.at_least) == (1, 1)
     assert layout.bound.reason == (
-        "the parts cover 2.5 boards, what is on hand holds 1.5 boards at most, so 1 is needed and 1 is used"
+        "proven: the parts cover 2.5 boards, what is on hand holds 1.5 boards at most, so 1 is needed and 1 is used"
     )
 
 
@@ -63,6 +67,75 @@ def test_parts_that_only_fit_the_large_size_need_it() -> None:
     layout = laid(board, part("long", rectangle(150, 20)), part("tile", rectangle(75, 75)))
     assert layout.bound.cost == layout.bound.cost_at_least == 5
     assert layout.bound.proven
+
+
+def _priced_reason(new: int, cost: str, *, sizes: int = 2) -> tuple[bool, str]:
+    """The bound of two boards at 4 at least, three of which cost 3, when so many were bought for so much."""
+    board = stock((200, 100), (100, 100), prices=("2", "1"))
+    if sizes == 1:
+        board = stock((200, 100), prices=("2",))
+    floor = Least(
+        boards=2, cost=Fraction(3), boards_at_cost=3, by_area=Fraction(3, 2), on_hand=Fraction(0), apart=(), mixes=()
+    )
+    found = bound(board, floor, new, Fraction(cost))
+    return found.proven, found.reason
+
+
+def test_the_reason_says_what_is_proven() -> None:
+    """Boards and cost are each proven or not; the word stands in every sentence."""
+    area = "the parts cover 1.5 boards"
+    assert _priced_reason(2, "3") == (True, f"proven: {area}, so 2 are needed and 2 are used; no mix costs less")
+    assert _priced_reason(2, "4") == (
+        True,
+        f"proven: {area}, so 2 are needed and 2 are used; no fewer boards do, but a cheaper mix is not ruled out",
+    )
+    assert _priced_reason(3, "3") == (
+        True, f"proven: {area}, and no mix costs less; at that cost no fewer boards do"
+    )  # fmt: skip
+    assert _priced_reason(4, "3") == (
+        True, f"proven: {area}, and no mix costs less; at that cost fewer boards are not ruled out"
+    )  # fmt: skip
+    assert _priced_reason(4, "5") == (
+        False, f"not proven: {area}; 4 are used, 2 might do, and a cheaper mix is not ruled out"
+    )  # fmt: skip
+    assert _priced_reason(4, "5", sizes=1) == (False, f"not proven: {area}; 4 are used, 2 might do")
+    shelf = laid(stock((100, 100), on_hand=(1,)), part("tile", rectangle(50, 50)), steps=1)
+    assert shelf.bound.reason == "proven: everything fits on what is on hand, and no board is bought"
+
+
+def test_parts_that_share_no_size_are_a_reason_of_their_own() -> None:
+    """A long part and a high one cover half a board, and each fits one of the sizes alone."""
+    layout = laid(stock((200, 60), (90, 120)), part("long", rectangle(180, 20)), part("high", rectangle(80, 100)))
+    assert layout.bound.at_least == layout.bound.new == 2
+    assert layout.bound.reason == (
+        "proven: the parts cover 0.97 boards, but some fit only some of the sheets, so 2 are needed and 2 are used"
+    )
+
+
+@pytest.mark.parametrize("number", range(30))
+def test_the_cheapest_mix_against_all_mixes(number: int) -> None:
+    """Arithmetic: every number of every size is tried; the cost counts first, then the boards."""
+    rng = Random(number)
+    count = rng.randrange(1, 4)
+    sizes = [Fraction(rng.randrange(2, 9)) for _ in range(count)]
+    prices = [Fraction(rng.randrange(1, 7)) for _ in range(count)]
+    masks = [tuple(rng.random() < 0.7 for _ in range(count)) for _ in range(2)]
+    demands = [Demand(m, Fraction(rng.randrange(20)), rng.randrange(3)) for m in masks if any(m)]
+    mixes = [
+        (sum(n * p for n, p in zip(mix, prices, strict=True)), sum(mix))
+        for mix in product(range(24), repeat=count)
+        if all(
+            sum(n * s for n, s, m in zip(mix, sizes, d.sizes, strict=True) if m) >= d.area
+            and sum(n for n, m in zip(mix, d.sizes, strict=True) if m) >= d.boards
+            for d in demands
+        )
+    ]
+    cost, boards = min(mixes)
+    found = cover(sizes, [p * 1000 + 1 for p in prices], demands)
+    assert found.least == cost * 1000 + boards
+    assert sum(found.counts) == boards
+    few = cover(sizes, prices, demands, tries=2)
+    assert few.least <= cost
 
 
 @pytest.mark.parametrize("number", range(12))
@@ -75,9 +148,11 @@ def test_the_bound_is_never_above_the_layout(number: int) -> None:
         (100, 80), (70, 70), margin=rng.choice([0, 2]) * 0.5, gap=rng.choice([0.0, 1.0]),
         prices=rng.choice([(), ("3.5", "2.25")]), on_hand=(rng.randrange(2), 0),
     )  # fmt: skip
-    bound = laid(board, *parts, steps=40).bound
-    assert bound.at_least <= bound.new
-    assert bound.cost is None or (bound.cost_at_least is not None and bound.cost_at_least <= bound.cost)
+    found = laid(board, *parts, steps=40).bound
+    assert found.at_least <= found.new
+    assert found.cost is None or (found.cost_at_least is not None and found.cost_at_least <= found.cost)
+    assert found.proven == (found.new == found.at_least or (found.cost is not None and found.cost == found.cost_at_least))
+    assert found.reason.startswith("proven: " if found.proven else "not proven: ")
 
 
 def test_not_proven_says_so() -> None:

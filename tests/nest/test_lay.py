@@ -145,6 +145,24 @@ def test_prices_choose_the_cheaper_mix() -> None:
     assert len(laid(stock((200, 100), (100, 100)), *parts).sheets) == 2
 
 
+@pytest.mark.parametrize(
+    ("prices", "sides", "count", "cost", "boards"),
+    [
+        (("4", "1"), (200, 100), 5, 5, 2),
+        (("1", "4"), (100, 200), 9, 9, 3),
+        (("4", "1", "2.25"), (200, 100, 150), 6, 6, 3),
+    ],
+)
+def test_at_equal_cost_the_boards_are_fewest(
+    prices: tuple[str, ...], sides: tuple[int, ...], count: int, cost: int, boards: int
+) -> None:
+    """Arithmetic: a square of 200 mm at 4 holds what four of 100 mm at 1 do."""
+    board = stock(*((side, side) for side in sides), prices=prices)
+    found = laid(board, part("tile", rectangle(100, 100), count)).bound
+    assert (found.cost, found.new) == (cost, boards)
+    assert found.proven and "no mix costs less" in found.reason
+
+
 def test_ids_and_outlines() -> None:
     layout = laid(stock((300, 300), gap=2), part("rib", ELL, 3), part("skid", rectangle(20, 10), 2))
     placed = [one for sheet in layout.sheets for one in sheet.placed]

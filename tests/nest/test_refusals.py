@@ -1,5 +1,7 @@
 """Every reason why parts cannot be laid out, all of them at once, with the key of the part."""
 
+import math
+
 import pytest
 
 from foamcut.errors import Refused
@@ -8,6 +10,7 @@ from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
 from foamcut.nest.search import lay
+from foamcut.nest.verify import faults
 from tests.nest.making import part, rectangle, stock, want
 
 
@@ -24,13 +27,16 @@ def test_too_long_a_part() -> None:
     found = refusals(BOARD, part("spar", rectangle(864, 66)), part("rib", rectangle(100, 50)))
     assert found == {
         "parts.spar": "864 x 66 mm fits no sheet of stock board: the largest leaves 694 x 494 mm inside its margin; "
-        "joints come with a later version, so make it shorter or add a larger size"
+        "make it shorter or add a larger size (joints come with a later version)"
     }
 
 
 def test_a_free_turn_would_fit() -> None:
     (text,) = refusals(BOARD, part("spar", rectangle(800, 10))).values()
-    assert "degrees it would fit: give the part turns = \"any\", or joints come" in text
+    assert text.endswith(
+        "degrees it would fit: give it turns = \"any\"; otherwise make it shorter or add a larger size "
+        "(joints come with a later version)"
+    )
     angle = float(text.split("turned by ")[1].split(" ")[0])
     assert 30 < angle < 40
     board = stock((700, 500), margin=3)
@@ -42,7 +48,7 @@ def test_a_quarter_turn_would_fit() -> None:
     assert "turned by 90 degrees it would fit" in text
     board = stock((700, 500), margin=3, grain=Grain.X)
     (text,) = refusals(board, part("post", rectangle(100, 600), grain=Grain.X)).values()
-    assert "its grain does not allow that; change the grain" in text
+    assert "it would fit: its grain does not allow that, so change the grain; otherwise make it shorter" in text
 
 
 def test_grain_and_turns_contradict() -> None:
@@ -89,9 +95,16 @@ def test_only_offcuts_without_room() -> None:
 def test_too_many_sheets() -> None:
     found = refusals(stock((100, 100)), part("a", rectangle(90, 90), 201))
     assert found == {
-        "stock.board": "the parts need 201 sheets of stock board, and at most 200 are laid out at once; "
+        "stock.board": "the parts take at least 201 sheets of stock board, and at most 200 are laid out at once; "
         "use a larger size, or cut fewer copies at a time"
     }
+    assert lay(want(board := stock((100, 100)), part("a", rectangle(90, 90), 200)), board, seed=1, steps=1).bound.new == 200
+
+
+def test_too_many_sheets_that_area_does_not_tell() -> None:
+    """Five tiles cover 0.83 of a board and only four fit it: 820 need 205 boards, 171 by area."""
+    found = refusals(stock((100, 70)), part("tile", rectangle(34, 34), 820))
+    assert "the parts take more than 200 sheets of stock board" in found["stock.board"]
 
 
 def test_triangle_that_leaves_its_offcut_only_by_the_slope_is_refused() -> None:
@@ -100,3 +113,24 @@ def test_triangle_that_leaves_its_offcut_only_by_the_slope_is_refused() -> None:
     assert "51 x 50 mm fits no sheet" in text
     board = stock(offcuts=((offcut, 1),))
     assert lay(want(board, part("a", rectangle(50, 50))), board, seed=1, steps=1).bound.new == 0
+
+
+def test_piece_of_many_corners_fits_an_offcut_of_its_own_outline() -> None:
+    """Search lays out simpler outlines; they must not be the reason for a refusal."""
+    disc, star = Outline.circle(60, 60, 60), _burr(24)
+    for outline in (disc, star):
+        board = stock(offcuts=((outline, 1),))
+        wanted = want(board, part("a", outline))
+        layout = lay(wanted, board, seed=1, steps=1)
+        assert layout.bound.new == 0 and faults([layout], wanted) == ()
+    larger = Outline.circle(60, 60, 60.001)
+    assert "fits no sheet" in refusals(stock(offcuts=((disc, 1),)), part("a", larger))["parts.a"]
+
+
+def _burr(points: int) -> Outline:
+    """A star of many points, whose box starts at (0, 0)."""
+    angles = [i * math.pi / points for i in range(2 * points)]
+    radii = [60 if i % 2 == 0 else 52 for i in range(2 * points)]
+    corners = [(r * math.cos(a), r * math.sin(a)) for r, a in zip(radii, angles, strict=True)]
+    left, low = min(x for x, _ in corners), min(y for _, y in corners)
+    return Outline.of_points([(x - left, y - low) for x, y in corners])
