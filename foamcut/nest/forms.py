@@ -23,7 +23,7 @@ _MOST_CONVEX = 40
 _MOST_CONCAVE = 32
 _LEAST_CONCAVE = 14
 #: and a form that is to be exact
-_MOST_EXACT = 1000
+_MOST_EXACT = 250
 #: with more shapes than this each counts as its hull: the pairs of shapes grow with the square
 _MANY_SHAPES = 120
 _TOLERANCES_MM = (0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.8)

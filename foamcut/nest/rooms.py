@@ -24,7 +24,7 @@ NM_PER_MM = 1_000_000
 #: an offcut of more corners is laid out on one a little smaller with fewer
 _MOST_CORNERS = 60
 #: and when it is to be exact
-_MOST_EXACT = 1000
+_MOST_EXACT = 250
 
 Path = list[tuple[int, int]]
 Paths = list[Path]

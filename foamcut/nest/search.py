@@ -14,7 +14,7 @@ from foamcut.flat.stock import Stock
 from foamcut.nest.apart import Kin, pieces_apart
 from foamcut.nest.bound import bound, grown_area, least
 from foamcut.nest.firstfit import MOST_SHEETS, Board, FirstFit, Result
-from foamcut.nest.forms import Forms, Lie, exact_area_nm2
+from foamcut.nest.forms import Forms, Lie, exact_area_nm2, extent_mm
 from foamcut.nest.memory import Item
 from foamcut.nest.nofit import NoFit
 from foamcut.nest.plans import Plans
@@ -90,9 +90,11 @@ def _that_can_lie(
     if sound:
         search = _Search([want for _, want in sound], stock, rooms)
         lost = search.lost()
-        if lost and any(source.usable is None for source in rooms):
+        exact = sources(stock, exact=True) if lost else ()
+        close = [i for i, piece in lost.items() if any(_is_close(piece, source) for source in exact)]
+        if close:
             # pieces and offcuts of many corners were taken for simpler ones: now exactly
-            search = _Search([want for _, want in sound], stock, sources(stock, exact=True), exact=lost)
+            search = _Search([want for _, want in sound], stock, exact, exact=close)
             lost = search.lost()
         for number, piece in lost.items():
             index, want = sound[number]
@@ -245,6 +247,14 @@ def _items(wanted: Sequence[Wanted], forms: Forms) -> list[Item]:
             area = exact_area_nm2(piece.outline.polygon)
             items.extend(Item(i, copy, j, lies, area, shape) for copy in range(1, want.part.count + 1))
     return items
+
+
+def _is_close(piece: Piece, source: Source) -> bool:
+    """Whether a piece that a room of slopes or voids did not take might fit it, by area and box alone."""
+    if source.usable is not None or exact_area_nm2(piece.outline.polygon) > source.usable_area:
+        return False
+    extent, room = sorted(extent_mm(piece.outline)), sorted(source.room_mm)
+    return all(e <= r for e, r in zip(extent, room, strict=True))
 
 
 def _boxes(rooms: Sequence[Source]) -> list[tuple[float, float]]:
