@@ -31,6 +31,7 @@ class Block:
     strokes: tuple[Stroke, ...] = ()
     texts: tuple[Text, ...] = ()
     shades: tuple[Shade, ...] = ()
+    gap_mm: float = GAP_MM  # to the block below
 
     def moved(self, x: float, y: float) -> "Block":
         """The block with its origin at a point."""
@@ -97,7 +98,7 @@ def stacked(blocks: Sequence[Block], room_mm: float) -> tuple[tuple[int, ...], .
             pages.append([])
             left = room_mm
         pages[-1].append(i)
-        left -= block.height_mm + GAP_MM
+        left -= block.height_mm + block.gap_mm
     return tuple(tuple(page) for page in pages)
 
 
@@ -129,7 +130,7 @@ def page_of(
     y = top - HEAD_MM
     for block in blocks:
         placed.append(block.moved(left, y))
-        y -= block.height_mm + GAP_MM
+        y -= block.height_mm + block.gap_mm
     placed.append(_foot(paper, title, number, total).moved(left, PRINTER_MARGIN_MM))
     whole = beside(*((0.0, block) for block in placed))
     return Page(
@@ -146,14 +147,24 @@ def page_of(
 
 def _head(paper: Paper, title: Title, heading: str) -> Block:
     width = width_mm(paper)
-    revision = f", revision {title.revision}"
-    name, height = fitted(title.name, _PLAIN_MM, width / 2 - text_width_mm(revision, _PLAIN_MM))
     level = -_PLAIN_MM
     left = Text(line=Line.FRAME, at=(0.0, level), text=heading, height_mm=_PLAIN_MM)
-    right = Text(
-        line=Line.FRAME, at=(width, level), text=name + revision, height_mm=height, align=Align.RIGHT
-    )
+    room = width - text_width_mm(heading, _PLAIN_MM) - 6.0
+    plan, height = plan_words(title, _PLAIN_MM, room)
+    right = Text(line=Line.FRAME, at=(width, level), text=plan, height_mm=height, align=Align.RIGHT)
     return Block(height_mm=HEAD_MM, strokes=(rule(0.0, width, -5.5),), texts=(left, right))
+
+
+def plan_words(title: Title, height_mm: float, width_mm: float) -> tuple[str, float]:
+    """Name and revision of the plan, and their height; each is shortened by itself, none is left out."""
+    revision = f", revision {title.revision}" if title.revision else ""
+    height = height_mm
+    if text_width_mm(title.name + revision, height) > width_mm:
+        height = _SMALL_MM
+    most = max(width_mm / 2, width_mm - text_width_mm(title.name, height))
+    revision, _ = fitted(revision, height, most, height)
+    name, _ = fitted(title.name, height, width_mm - text_width_mm(revision, height), height)
+    return name + revision, height
 
 
 def _foot(paper: Paper, title: Title, number: int, total: int) -> Block:

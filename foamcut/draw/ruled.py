@@ -7,15 +7,24 @@ from one corner, never from the point before, so that errors do not add up (runn
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+from shapely import LineString
 
 from foamcut.draw.flow import Block, below, moved, paragraph
 from foamcut.draw.lettering import arrow, slot_words
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.part import circle_stroke, is_far
 from foamcut.draw.values import Align, Line, Stroke, Text, Title
-from foamcut.draw.words import SIZES_GOVERN, count_words, overall_words, turn_over, wrapped
-from foamcut.flat.drawn import Face, Grain
+from foamcut.draw.words import (
+    SIZES_GOVERN,
+    count_words,
+    face_words,
+    grain_words,
+    overall_words,
+    text_box,
+    wrapped,
+)
 from foamcut.flat.outline import Point, Segment, straight
 from foamcut.flat.part import Part
 from foamcut.units import decimal_text, inch_text
@@ -25,13 +34,15 @@ SCALES = (1, 2, 5, 10, 20, 50, 100)
 _NAME_MM = 3.5
 _TEXT_MM = 2.5
 _PITCH_MM = 4.0
-_LARGEST_HEIGHT_MM = 60.0
-_GUTTER_MM = 34.0
-_ARROWS_MM = 50.0
+_LARGEST_HEIGHT_MM = 80.0
+_GUTTER_MM = 30.0
+#: of the arrows, which stand below the numbers of the gutter: length of a shaft, and room around each, mm
+_SHAFT_MM, _ARROW_GAP_MM = 9.0, 3.0
 #: from the part to where extension lines bend, end, and their numbers begin
 _BEND_MM, _END_MM, _NUMBER_MM = 3.0, 7.0, 8.0
 _SAME_MM = 0.01
-_WEIGHT = 1.0
+#: a direction is drawn when this much of it lies in the part's plane
+_IN_PLANE = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,19 +55,27 @@ class _Distance:
 
 
 def ruled_block(
-    part: Part, title: Title, *, number: int, other: str, thicknesses: Mapping[str, float], width_mm: float
+    part: Part,
+    title: Title,
+    *,
+    numbers: Mapping[str, int],
+    other: Part | None,
+    thicknesses: Mapping[str, float],
+    width_mm: float,
 ) -> Block:
     """Name, facts, and the part drawn small with its dimensions in mm and inches.
 
-    `other` is the mirror-image part's name, empty for none; `thicknesses` as in `part_lines`.
+    `other` is the part that is its mirror image, none when it is not left out; `thicknesses` as in
+    `part_lines`.
     """
-    room = width_mm - _GUTTER_MM - (_ARROWS_MM if part.place else 4.0)
-    scale = _scale(part, room)
-    name = f"{number}: {part.name}"
-    heading = wrapped(f"{name}, {turn_over(other)}" if other else name, _NAME_MM, width_mm)
+    gutter = _gutter_mm(part)
+    scale = _scale(part, width_mm - gutter - 4.0)
+    heading = wrapped(f"{numbers[part.name]}  {part.name}", _NAME_MM, width_mm)
     facts = _facts(part, title, scale, thicknesses)
+    if other:
+        facts.insert(1, f"mirror image for {numbers[other.name]} {other.name}, {count_words(other)}")
     words = paragraph([line for fact in facts for line in wrapped(fact, _TEXT_MM, width_mm)])
-    return below(paragraph(heading, _NAME_MM), words, _drawing(part, scale, width_mm), gap_mm=2.0)
+    return below(paragraph(heading, _NAME_MM), words, _drawing(part, scale, gutter), gap_mm=2.0)
 
 
 def _scale(part: Part, room_mm: float) -> int:
@@ -66,15 +85,24 @@ def _scale(part: Part, room_mm: float) -> int:
     return SCALES[-1]
 
 
+def _gutter_mm(part: Part) -> float:
+    """Room at the left for the longest of the level numbers."""
+    datum = _datum(part)[1]
+    heights = [y for _, y in (*_corners(part), *_mark_points(part))]
+    numbers = [_number(_Distance(abs(y - datum), 0.0, 0.0)) for y in heights]
+    return max(_GUTTER_MM, _NUMBER_MM + max(text_width_mm(words, _TEXT_MM) for words in numbers))
+
+
 def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float]) -> list[str]:
-    face = "" if part.face is Face.EITHER else f", {part.face.value} face up"
     board = f"{part.stock} {decimal_text(part.thickness_mm, 2)} mm"
-    facts = [f"{count_words(part)}{face}, {board}, drawn 1:{scale}", "; ".join(overall_words(part, title))]
+    facts = [
+        f"{count_words(part)}, {face_words(part)}, {board}, drawn 1:{scale}",
+        "; ".join(overall_words(part, title)),
+    ]
     taken = dict.fromkeys(slot_words(slot, part, thicknesses) for slot in part.slots)
     more = [f"slot takes {words}" for words in taken]
-    if part.grain is not Grain.ANY:
-        along = (part.grain is Grain.X) == (part.length_mm >= part.width_mm)
-        more.append(f"grain {'along' if along else 'across'} its length")
+    if grain := grain_words(part):
+        more.append(grain)
     for mark in part.marks:
         named = ", ".join(text.text for text in mark.drawn().texts)
         if named:
@@ -83,8 +111,8 @@ def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float
     return [*facts, "; ".join(more)]
 
 
-def _drawing(part: Part, scale: int, width_mm: float) -> Block:
-    x0, y0, x1, y1 = part.outline.bounds
+def _drawing(part: Part, scale: int, gutter_mm: float) -> Block:
+    x0, y0, _, y1 = part.outline.bounds
     datum = _datum(part)
 
     def on_page(x: float, y: float) -> Point:
@@ -97,19 +125,13 @@ def _drawing(part: Part, scale: int, width_mm: float) -> Block:
     left_strokes, left_texts = _upright_numbers(upwards)
     strokes = [*_lines(part, scale), *below_strokes, *left_strokes]
     strokes.append(circle_stroke(Line.DIMENSION, *on_page(*datum), 1.5))
-    texts = [*below_texts, *left_texts]
-    if part.place:
-        centre = (x1 - x0) / scale + _ARROWS_MM / 2, (y1 - y0) / scale / 2
-        arrows, words = _directions(part, centre)
-        strokes += arrows
-        texts += words
+    arrows, words, arrows_mm = _directions(part, -gutter_mm)
+    strokes += arrows
+    texts = [*below_texts, *left_texts, *words]
     highest = max([(y1 - y0) / scale + 1.5, *(t.at[1] + _TEXT_MM + 0.5 for t in left_texts)])
-    if part.place:
-        highest = max(highest, (y1 - y0) / scale / 2 + 17)
-        below_mm = max(below_mm, 17 - (y1 - y0) / scale / 2)
+    below_mm = max(below_mm, arrows_mm)
     block = Block(height_mm=highest + below_mm, strokes=tuple(strokes), texts=tuple(texts))
-    lifted = block.moved(_GUTTER_MM, -highest)
-    return lifted
+    return block.moved(gutter_mm, -highest)
 
 
 def _corners(part: Part) -> list[Point]:
@@ -129,11 +151,12 @@ def _mark_points(part: Part) -> list[Point]:
 
 
 def _datum(part: Part) -> Point:
-    """A corner of the part that is a corner of its box, the lower left one if it can be."""
+    """A corner of the part: one that is a corner of its box if there is one, else the lowest and leftmost."""
     x0, y0, x1, y1 = part.outline.bounds
     corners = _corners(part)
     boxed = [(x0, y0), (x1, y0), (x0, y1), (x1, y1)]
-    return next((corner for corner in boxed if corner in corners), (x0, y0))
+    nearest = min(corners, key=lambda p: (round((p[0] - x0 + p[1] - y0) * 1e6), p))
+    return next((corner for corner in boxed if corner in corners), nearest)
 
 
 def _distances(
@@ -220,20 +243,23 @@ def _reduced(stroke: Stroke, scale: int) -> Stroke:
     return Stroke(line=stroke.line, segments=segments, closed=stroke.closed)
 
 
-def _directions(part: Part, centre: Point) -> tuple[list[Stroke], list[Text]]:
-    """FRONT and UP from one point, words beyond the tips."""
+def _directions(part: Part, left_mm: float) -> tuple[list[Stroke], list[Text], float]:
+    """FRONT and UP below one another from `left_mm` on, and how far down from the part they reach."""
     strokes: list[Stroke] = []
     texts: list[Text] = []
+    level = -_NUMBER_MM
     directions = [("FRONT", part.place.fore()), ("UP", part.place.up())] if part.place else []
     for word, (dx, dy) in directions:
         length = math.hypot(dx, dy)
-        if length <= 0.5:
+        if length <= _IN_PLANE:
             continue
-        dx, dy = dx / length, dy / length
-        strokes += arrow(centre, (centre[0] + 9 * dx, centre[1] + 9 * dy), Line.DIMENSION)
-        off = 10.5 + abs(dx) * text_width_mm(word, _TEXT_MM) / 2 + abs(dy) * _TEXT_MM / 2
-        at = centre[0] + off * dx, centre[1] + off * dy - _TEXT_MM / 2
-        texts.append(
-            Text(line=Line.DIMENSION, at=at, text=word, height_mm=_TEXT_MM, align=Align.MIDDLE)
-        )
-    return strokes, texts
+        tip = _SHAFT_MM * dx / length, _SHAFT_MM * dy / length
+        off = 1.5 + (abs(dx) * text_width_mm(word, _TEXT_MM) + abs(dy) * _TEXT_MM) / length / 2
+        at = tip[0] + off * dx / length, tip[1] + off * dy / length - _TEXT_MM / 2
+        text = Text(line=Line.DIMENSION, at=at, text=word, height_mm=_TEXT_MM, align=Align.MIDDLE)
+        x0, y0, _, y1 = text_box(text).union(LineString([(0, 0), tip]).buffer(1.0)).bounds
+        shift = left_mm - x0, level - _ARROW_GAP_MM - y1
+        strokes += [moved(stroke, *shift) for stroke in arrow((0.0, 0.0), tip, Line.DIMENSION)]
+        texts.append(replace(text, at=(at[0] + shift[0], at[1] + shift[1])))
+        level = y0 + shift[1]
+    return strokes, texts, -level

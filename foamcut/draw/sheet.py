@@ -29,16 +29,24 @@ _OTHER_END = {Align.LEFT: Align.RIGHT, Align.RIGHT: Align.LEFT, Align.MIDDLE: Al
 
 
 def sheet_drawing(
-    sheet: Sheet, layout: Layout, title: Title, numbers: Mapping[str, int], thicknesses: Mapping[str, float]
+    sheet: Sheet,
+    layout: Layout,
+    title: Title,
+    numbers: Mapping[str, int],
+    thicknesses: Mapping[str, float],
+    *,
+    template: bool = False,
 ) -> Drawing:
     """One sheet at true size.
 
-    `numbers` gives each part's number by its name, `thicknesses` each stock's by its name, mm.
+    `numbers` gives each part's number by its name, `thicknesses` each stock's by its name, mm.  With
+    `template` marks of the face that lies down are drawn as small circles to prick through.
     """
     strokes = [Stroke(line=Line.SHEET, segments=ring, closed=True) for ring in sheet.outline.lines()]
     texts: list[Text] = []
     for placed in sheet.placed:
-        piece_strokes, piece_texts = _piece(placed, title, numbers[placed.piece.part.name], thicknesses)
+        number = numbers[placed.piece.part.name]
+        piece_strokes, piece_texts = _piece(placed, title, number, thicknesses, template)
         strokes += piece_strokes
         texts += piece_texts
     drawn = Drawing(
@@ -57,11 +65,11 @@ def _in_order(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
 
 
 def _piece(
-    placed: Placed, title: Title, number: int, thicknesses: Mapping[str, float]
+    placed: Placed, title: Title, number: int, thicknesses: Mapping[str, float], template: bool
 ) -> tuple[list[Stroke], list[Text]]:
     """A piece's lines where it lies.  Cut lines come from the placed outline, so that all outputs agree."""
     part = placed.piece.part
-    strokes, texts = part_lines(part, title, number=number, template=False, thicknesses=thicknesses)
+    strokes, texts = part_lines(part, title, number=number, template=template, thicknesses=thicknesses)
     cut = {Line.THROUGH, Line.OPENING}
     moved = [_placed_stroke(s, placed.placement, placed.id) for s in strokes if s.line not in cut]
     rings = placed.outline.lines()

@@ -159,7 +159,7 @@ def _table() -> dict[Line, Style]:
         Line.OPENING: _cut(Line.OPENING, "O", "cut right through first: holes and slots", whole, closed=True),
         Line.THROUGH: _cut(Line.THROUGH, "T", "cut right through: outlines", whole, closed=True),
         Line.NOTES: _drawn(Line.NOTES, "N", "notes, not cut", whole),
-        Line.TRIM: _drawn(Line.TRIM, "TR", "trim the page here", Dashes.LONG_SHORT_DASH),
+        Line.TRIM: _drawn(Line.TRIM, "TR", "trim the page here", Dashes.DOTTED),
         Line.RULER: _drawn(Line.RULER, "R", "measure this", whole),
         Line.DIMENSION: _drawn(Line.DIMENSION, "D", "dimension", whole),
         Line.FRAME: _drawn(Line.FRAME, "F", "frame", whole),

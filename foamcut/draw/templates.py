@@ -5,7 +5,7 @@ divided in `tiles`.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 import shapely
@@ -14,32 +14,42 @@ from shapely import MultiLineString
 from foamcut.draw.checkline import tiled_with_check_line
 from foamcut.draw.flow import Block, beside, page_of, room_mm, stacked, width_mm
 from foamcut.draw.keypage import (
+    Listed,
     cautions_block,
+    findings_blocks,
     joining_block,
     legend_block,
+    list_blocks,
     map_rows,
     shrink_block,
     title_block,
 )
 from foamcut.draw.paper import PAPERS, Paper
-from foamcut.draw.part import part_lines, stroke_shape
+from foamcut.draw.part import left_out, part_lines, stroke_shape
 from foamcut.draw.ruled import ruled_block
 from foamcut.draw.tilemap import row_letter
-from foamcut.draw.tilepage import Shown, rooms, tile_page
+from foamcut.draw.tilepage import Shown, board_words, rooms, tile_page
 from foamcut.draw.tiles import Box, Content, joined
-from foamcut.draw.values import LAYERS, Document, Drawing, Line, Page, Stroke, Text, Title
-from foamcut.draw.words import right_way_up, text_box
+from foamcut.draw.values import Document, Drawing, Line, Page, Stroke, Text, Title
+from foamcut.draw.words import (
+    count_words,
+    face_words,
+    facts_words,
+    mm_and_inch,
+    revision_words,
+    right_way_up,
+    text_box,
+)
 from foamcut.flat.drawn import Hand
 from foamcut.flat.outline import Outline, Point
 from foamcut.flat.part import Part
 from foamcut.nest.values import Layout, Sheet
-from foamcut.units import decimal_text
 
 #: mirror images are the same when they differ by less area than this, mm2: a hundredth of the least part
 _SAME_MM2 = 0.01
 _COLUMN_GAP_MM = 8.0
-#: lines that are no reason to print a tile: the board's edge, and edges of material, which is a reason itself
-_NO_REASON = (Line.SHEET, Line.THROUGH, Line.OPENING)
+#: seams keep off holes no larger than this, mm
+_HOLE_MM = 60.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +106,7 @@ def template_document(
     numbers: Mapping[str, int] | None = None,
     thicknesses: Mapping[str, float] | None = None,
     summary: Sequence[str] = (),
+    findings: Sequence[str] = (),
 ) -> tuple[Document, TemplateIndex]:
     """All pages for one paper, and their index.
 
@@ -108,13 +119,15 @@ def template_document(
     every_part
         Tile also the parts that ruler and pencil do.
     sheet_drawings
-        One for each sheet of the layouts, in their order.
+        One for each sheet of the layouts, in their order, made for templates.
     numbers
         Each part's number by its name; counted from 1 in the order of the parts when left out.
     thicknesses
         Of each stock by its name, mm; those of the layouts when left out.
     summary
         Sentences for the first page: what to buy.
+    findings
+        What the program has to say of the design; told on the key pages.
 
     Raises
     ------
@@ -127,29 +140,40 @@ def template_document(
     numbers = numbers or {part.name: i for i, part in enumerate(parts, 1)}
     thicknesses = thicknesses or {layout.stock.name: layout.stock.thickness_mm for layout in layouts}
     same = same_as(parts) if by == "part" else ()
-    others = {each.printed_as: each.name for each in same}
-    left_out = {each.name for each in same}
-    printed = [part for part in parts if part.name not in left_out] if by == "part" else []
+    by_name = {part.name: part for part in parts}
+    others = {each.printed_as: by_name[each.name] for each in same}
+    hidden = {each.name for each in same}
+    printed = [part for part in parts if part.name not in hidden] if by == "part" else []
     ruled = [part for part in printed if part.can_be_ruled and not every_part]
     tiled = [part for part in printed if part not in ruled]
     blocks = [
         ruled_block(
             part,
             title,
-            number=numbers[part.name],
-            other=others.get(part.name, ""),
+            numbers=numbers,
+            other=others.get(part.name),
             thicknesses=thicknesses,
             width_mm=width_mm(size),
         )
         for part in ruled
     ]
-    shown = [_of_part(p, title, size, numbers[p.name], others.get(p.name, ""), thicknesses) for p in tiled]
+    shown = [_of_part(p, title, size, numbers, others.get(p.name), thicknesses) for p in tiled]
     if by == "sheet":
-        shown = _of_sheets(layouts, sheet_drawings, title, size)
-    sheaf = _Sheaf(title=title, paper=size, ruled=tuple(zip(ruled, blocks, strict=True)), shown=tuple(shown))
-    pages, index = sheaf.bound(tuple(summary), same)
+        shown = _of_sheets(layouts, sheet_drawings, size)
+    sheaf = _Sheaf(
+        title=title,
+        paper=size,
+        ruled=tuple(zip(ruled, blocks, strict=True)),
+        shown=tuple(shown),
+        same=same,
+        listed=tuple(_listed(part, title, numbers[part.name], thicknesses) for part in parts),
+        boards=tuple(board_words(stock, mm) for stock, mm in _boards(parts)),
+        summary=tuple(summary),
+        findings=tuple(findings),
+    )
+    pages, index = sheaf.bound()
     document = Document(
-        title=f"{title.name} revision {title.revision}: templates on {size.words}",
+        title=f"{revision_words(title)}: templates on {size.words}",
         author=title.maker,
         subject=title.title,
         pages=pages,
@@ -179,18 +203,57 @@ def _is_other_hand(part: Part, other: Part) -> bool:
     return bool(mirrored.symmetric_difference(other.outline.polygon).area < _SAME_MM2)
 
 
+def _boards(parts: Sequence[Part]) -> tuple[tuple[str, float], ...]:
+    """Every stock that is used, with its thickness, in the order of the parts."""
+    return tuple(dict.fromkeys((part.stock, part.thickness_mm) for part in parts))
+
+
+def _listed(
+    part: Part, title: Title, number: int, thicknesses: Mapping[str, float]
+) -> tuple[str, Listed]:
+    """A part's line in the list, its page still to be told."""
+    lost = left_out(part, title, number=number, thicknesses=thicknesses).told()
+    facts = (
+        f"{count_words(part)}, {face_words(part)}, {board_words(part.stock, part.thickness_mm)}",
+        *facts_words(part, title, number, lost)[1:],
+    )
+    return part.name, Listed(heading=f"{number}  {part.name}", facts=facts, where="")
+
+
 def _of_part(
-    part: Part, title: Title, paper: Paper, number: int, other: str, thicknesses: Mapping[str, float]
+    part: Part,
+    title: Title,
+    paper: Paper,
+    numbers: Mapping[str, int],
+    other: Part | None,
+    thicknesses: Mapping[str, float],
 ) -> Shown:
+    number = numbers[part.name]
     strokes, texts = part_lines(part, title, number=number, template=True, thicknesses=thicknesses)
-    off = (*(s.outline.bounds for s in part.slots), *(t.outline.bounds for t in part.tabs))
-    board = f"{part.stock} {decimal_text(part.thickness_mm, 2)} mm"
-    return _shown(part.name, "part", board, other, strokes, texts, [part.outline], off, paper)
+    off = (*(slot.outline.bounds for slot in part.slots), *(tab.outline.bounds for tab in part.tabs))
+    shown = _shown(
+        part.name,
+        "part",
+        (part.stock, part.thickness_mm),
+        strokes,
+        texts,
+        [part.outline],
+        off,
+        paper,
+    )
+    lost = left_out(part, title, number=number, thicknesses=thicknesses).told(
+        90.0 if shown.tiling.turned else 0.0
+    )
+    facts = (count_words(part), face_words(part), *facts_words(part, title, number, lost)[1:])
+    heading = f"{number}  {part.name}"
+    if other:
+        heading = f"as drawn: {heading}"
+        over = f"turned over: {numbers[other.name]}  {other.name}, {count_words(other)}"
+        facts = (facts[0], over, *facts[1:])
+    return replace(shown, heading=heading, facts=facts)
 
 
-def _of_sheets(
-    layouts: Sequence[Layout], drawings: Sequence[Drawing], title: Title, paper: Paper
-) -> list[Shown]:
+def _of_sheets(layouts: Sequence[Layout], drawings: Sequence[Drawing], paper: Paper) -> list[Shown]:
     sheets = [(layout, sheet) for layout in layouts for sheet in layout.sheets]
     return [
         _of_sheet(layout, sheet, drawing, paper)
@@ -207,16 +270,17 @@ def _of_sheet(layout: Layout, sheet: Sheet, drawing: Drawing, paper: Paper) -> S
         part = placed.piece.part
         cuts = (*(slot.outline for slot in part.slots), *(tab.outline for tab in part.tabs))
         off += [cut.placed(placed.placement).bounds for cut in cuts]
-    board = f"{sheet.stock} {decimal_text(layout.stock.thickness_mm, 2)} mm"
+    board = sheet.stock, layout.stock.thickness_mm
     name = f"{sheet.stock}-{sheet.number}"
-    return _shown(name, "sheet", board, "", strokes, texts, [p.outline for p in sheet.placed], off, paper)
+    shown = _shown(name, "sheet", board, strokes, texts, [p.outline for p in sheet.placed], off, paper)
+    size = f"{mm_and_inch(sheet.width_mm)} by {mm_and_inch(sheet.height_mm)}"
+    return replace(shown, facts=(f"sheet {size}", f"pieces on it: {len(sheet.placed)}"))
 
 
 def _shown(
     name: str,
     kind: str,
-    board: str,
-    other: str,
+    board: tuple[str, float],
     strokes: Sequence[Stroke],
     texts: Sequence[Text],
     outlines: Iterable[Outline],
@@ -224,11 +288,14 @@ def _shown(
     paper: Paper,
 ) -> Shown:
     material = [outline.polygon for outline in outlines]
+    holes = [ring.bounds for shape in material for ring in shape.interiors]
     boxes = [text_box(text) for text in texts]
     content = Content(
-        area=joined([*material, *boxes]),
-        lines=MultiLineString([stroke_shape(s) for s in strokes if s.line not in _NO_REASON]),
+        # material that no line crosses needs no tile, nor does the board's edge alone
+        area=joined(boxes),
+        lines=MultiLineString([stroke_shape(s) for s in strokes if s.line is not Line.SHEET]),
         keep_off=tuple(keep_off),
+        openings=tuple(b for b in holes if max(b[2] - b[0], b[3] - b[1]) <= _HOLE_MM),
         rather_off=tuple(box.bounds for box in boxes),
     )
     everything = shapely.union_all([content.area, *(stroke_shape(stroke) for stroke in strokes)])
@@ -243,7 +310,8 @@ def _shown(
         name=name,
         kind=kind,
         board=board,
-        other=other,
+        heading=name,
+        facts=(),
         strokes=tuple(strokes),
         texts=tuple(words),
         area=joined(material),
@@ -259,13 +327,16 @@ class _Sheaf:
     paper: Paper
     ruled: tuple[tuple[Part, Block], ...]
     shown: tuple[Shown, ...]
+    same: tuple[SameAs, ...]
+    listed: tuple[tuple[str, Listed], ...]
+    boards: tuple[str, ...]
+    summary: tuple[str, ...]
+    findings: tuple[str, ...]
 
-    def bound(
-        self, summary: tuple[str, ...], same: tuple[SameAs, ...]
-    ) -> tuple[tuple[Page, ...], TemplateIndex]:
+    def bound(self) -> tuple[tuple[Page, ...], TemplateIndex]:
         """The pages in order, and what stands on each."""
         ruled_pages = stacked([block for _, block in self.ruled], room_mm(self.paper))
-        key, total = self._key_that_counts_itself(summary, len(ruled_pages))
+        key, total = self._key_that_counts_itself(ruled_pages)
         key_count = len(key)
         pages = self._key_pages(key, total)
         pages += self._ruled_pages(ruled_pages, key_count, total)
@@ -302,46 +373,77 @@ class _Sheaf:
             pages=total,
             tiles=tuple(tiles),
             ruled=tuple(ruled),
-            same_as=same,
+            same_as=self.same,
         )
         return tuple(pages), index
 
     def _key_that_counts_itself(
-        self, summary: tuple[str, ...], ruled_count: int
+        self, ruled_pages: tuple[tuple[int, ...], ...]
     ) -> tuple[tuple[tuple[Block, ...], ...], int]:
         """The key's pages and the number of all pages, which stands on the key and may lengthen it."""
         for key_count in count(1):
-            first = key_count + ruled_count + 1
+            first = key_count + len(ruled_pages) + 1
             total = first - 1 + sum(len(each.tiling.cells) for each in self.shown)
-            key = self._key(summary, first, total)
+            places = {
+                self.ruled[index][0].name: f"page {key_count + i}, to rule"
+                for i, page in enumerate(ruled_pages, 1)
+                for index in page
+            }
+            key = self._key(places | self._tile_places(first), total)
             if len(key) <= key_count:
                 return (*key, *[()] * (key_count - len(key))), total
         raise ValueError("the key grows without an end")
 
-    def _key(self, summary: tuple[str, ...], first: int, total: int) -> tuple[tuple[Block, ...], ...]:
-        """The blocks of each key page; `first` is the page of the first tile."""
+    def _tile_places(self, first: int) -> dict[str, str]:
+        """Pages in words of everything that is tiled, by its name; `first` is the page of the first tile."""
+        places = {}
+        for each in self.shown:
+            last = first + len(each.tiling.cells) - 1
+            places[each.name] = f"page{'s' * (last > first)} {_span(first, last)}"
+            first = last + 1
+        return places
+
+    def _key(self, places: Mapping[str, str], total: int) -> tuple[tuple[Block, ...], ...]:
+        """The blocks of each key page."""
         width = width_mm(self.paper)
         narrow = (width - _COLUMN_GAP_MM) * 0.45
         wide = width - _COLUMN_GAP_MM - narrow
-        maps: list[tuple[Shown, str]] = []
-        page = first
-        for each in self.shown:
-            last = page + len(each.tiling.cells) - 1
-            maps.append((each, f"{each.board}, page{'s' * (last > page)} {_span(page, last)}"))
-            page = last + 1
+        lines = self._lines()
+        many = [each for each in self.shown if len(each.tiling.cells) > 1]
+        joining = joining_block(wide, joined=bool(many), pricked=self._pricked())
         blocks = [
-            title_block(self.title, self.paper, width, summary, self._printing(total)),
-            beside(
-                (0.0, joining_block(wide)),
-                (wide + _COLUMN_GAP_MM, shrink_block(self.paper, narrow)),
+            title_block(
+                self.title, self.paper, width, self.summary, self._printing(total), ", ".join(self.boards)
             ),
+            beside((0.0, joining), (wide + _COLUMN_GAP_MM, shrink_block(self.paper, narrow))),
             beside(
-                (0.0, legend_block(self._lines(), wide)),
+                (0.0, legend_block(lines, wide)),
                 (wide + _COLUMN_GAP_MM, cautions_block(self.title, narrow)),
             ),
-            *map_rows(maps, width),
+            *findings_blocks(self.findings, width),
+            *list_blocks(self._list(places), width),
+            *map_rows([(each, places[each.name]) for each in many], width),
         ]
         return tuple(tuple(blocks[i] for i in page) for page in stacked(blocks, room_mm(self.paper)))
+
+    def _list(self, places: Mapping[str, str]) -> list[Listed]:
+        """Every part, and every sheet that is tiled, with its pages."""
+        printed_as = {each.name: each.printed_as for each in self.same}
+        rows = [
+            Listed(heading=each.name, facts=each.facts, where=places[each.name])
+            for each in self.shown
+            if each.kind == "sheet"
+        ]
+        for name, row in self.listed:
+            where = places.get(name, "")
+            if name in printed_as:
+                where = f"mirror image of {printed_as[name]}, {places[printed_as[name]]}"
+            rows.append(replace(row, where=where))
+        return rows
+
+    def _pricked(self) -> bool:
+        """Whether the tiles show marks of the face that lies down."""
+        return any(stroke.line is Line.MARK_BACK for each in self.shown for stroke in each.strokes)
 
     def _printing(self, total: int) -> str:
         tiles = sum(len(each.tiling.cells) for each in self.shown)
@@ -353,10 +455,11 @@ class _Sheaf:
     def _lines(self) -> set[Line]:
         """Kinds of line that the tiles and the drawings to rule from use."""
         used = {stroke.line for each in self.shown for stroke in each.strokes}
+        used |= {text.line for each in self.shown for text in each.texts}
         used |= {stroke.line for _, block in self.ruled for stroke in block.strokes}
         if any(len(each.tiling.cells) > 1 for each in self.shown):
             used.add(Line.TRIM)
-        return (used & set(LAYERS)) | (used & {Line.TRIM, Line.RULER, Line.DIMENSION})
+        return used - {Line.FRAME}
 
     def _key_pages(self, key: tuple[tuple[Block, ...], ...], total: int) -> list[Page]:
         return [

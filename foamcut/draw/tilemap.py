@@ -4,20 +4,23 @@ The map lies as the drawing lies on its pages.  Blank cells, which have no page,
 """
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon
-from shapely.geometry.base import BaseGeometry
 
 from foamcut.draw.flow import Block, frame
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.tiles import Box, Cell, Tiling
-from foamcut.draw.values import Line, Shade, Stroke, Text
+from foamcut.draw.values import Align, Line, Shade, Stroke, Text
 from foamcut.flat.outline import straight
 
 #: grey of the tile that a map stands on: dark enough to be seen, light enough to read on
 _SHADE = 0.75
+#: grey of material under names
+_MATERIAL = 0.87
 #: outlines on a map are simplified by this much on paper, mm
 _SIMPLE_MM = 0.1
 _LABEL_MM = 2.5
@@ -45,7 +48,7 @@ def tile_map(
     shaded
         The tile to be filled grey.
     named
-        Whether tiles carry their row and column.
+        Whether tiles carry their row and column; material is filled then, without its outline.
     """
     across, upwards = _edges(area, tiling)
     x0, y0, x1, y1 = across[0], upwards[0], across[-1], upwards[-1]
@@ -61,7 +64,8 @@ def tile_map(
     outline = shapely.transform(_laid(area, tiling), on_map).simplify(_SIMPLE_MM)
     shapes = shapely.get_parts(outline)
     alone = tiling.columns == 1
-    strokes = [_ring(ring) for shape in shapes for ring in (shape.exterior, *shape.interiors)]
+    rings = [ring for shape in shapes for ring in (shape.exterior, *shape.interiors)]
+    strokes = [] if named else [_ring(ring) for ring in rings]
     texts: list[Text] = []
     for row in range(tiling.rows):
         level = tiling.rows - 1 - row
@@ -73,14 +77,23 @@ def tile_map(
             if not tiling.printed(row, column):
                 strokes.append(Stroke(line=Line.FRAME, segments=straight([(a, b), (c, d)])))
             elif named:
-                texts.append(_name(tile_name(row, column), (a, b, c, d), outline.boundary, beside=alone))
-    shades = []
+                texts.append(_name(tile_name(row, column), (a, b, c, d), beside=alone))
+    shades = _filled(shapes) if named else []
     if shaded:
         level = tiling.rows - 1 - shaded.row
         core = across[shaded.column], upwards[level], across[shaded.column + 1], upwards[level + 1]
         shades.append(_shade(box_on_map(core)))
     height = (y1 - y0) * factor
     return Block(height_mm=height, strokes=tuple(strokes), texts=tuple(texts), shades=tuple(shades))
+
+
+def least_cell_mm(area: MultiPolygon, tiling: Tiling, width_mm: float, height_mm: float) -> float:
+    """The smaller side of the smallest cell on such a map; a single column takes its names beside it."""
+    across, upwards = _edges(area, tiling)
+    factor = min(width_mm / (across[-1] - across[0]), height_mm / (upwards[-1] - upwards[0]))
+    columns = [right - left for left, right in pairwise(across)] if tiling.columns > 1 else []
+    rows = [high - low for low, high in pairwise(upwards)] if tiling.rows > 1 else []
+    return factor * min([*columns, *rows], default=math.inf)
 
 
 def row_letter(row: int) -> str:
@@ -115,30 +128,23 @@ def _edges(area: MultiPolygon, tiling: Tiling) -> tuple[list[float], list[float]
     return across, upwards
 
 
-def _name(name: str, cell: Box, outline: BaseGeometry, *, beside: bool) -> Text:
-    """In the first place in its cell that is clear of the outline, smaller in a small cell.
-
-    With `beside` it may stand to the right of a narrow cell.
-    """
+def _name(name: str, cell: Box, *, beside: bool) -> Text:
+    """In the middle of its cell, smaller in a small one; with `beside` to the right of a narrow cell."""
     x0, y0, x1, y1 = cell
     wide, high = text_width_mm(name, _LABEL_MM), _LABEL_MM
-    if beside and x1 - x0 < 3 * wide:
+    if beside and x1 - x0 < wide + 1.2:
         at = x1 + 1.0, (y0 + y1 - high) / 2
         return Text(line=Line.FRAME, at=at, text=name, height_mm=_LABEL_MM)
     height = _LABEL_MM * max(0.3, min(1.0, (x1 - x0 - 1.2) / wide, (y1 - y0 - 1.2) / high))
-    wide, high = text_width_mm(name, height), height
-    places = [
-        (x0 + 0.6 + (x1 - x0 - 1.2 - wide) * across, y0 + 0.6 + (y1 - y0 - 1.2 - high) * up)
-        for up in (0.5, 1.0, 0.0, 0.75, 0.25)
-        for across in (0.5, 0.0, 1.0, 0.25, 0.75)
-    ]
-    shapely.prepare(outline)
-    free = (
-        place
-        for place in places
-        if not outline.intersects(shapely.box(*place, place[0] + wide, place[1] + high).buffer(0.3))
-    )
-    return Text(line=Line.FRAME, at=next(free, places[0]), text=name, height_mm=height)
+    at = (x0 + x1) / 2, (y0 + y1 - height) / 2
+    return Text(line=Line.FRAME, at=at, text=name, height_mm=height, align=Align.MIDDLE)
+
+
+def _filled(shapes: NDArray[np.object_]) -> list[Shade]:
+    """Material in light grey, so that names on it can be read; holes are white again."""
+    rings = [(shape.exterior, _MATERIAL) for shape in shapes]
+    rings += [(hole, 1.0) for shape in shapes for hole in shape.interiors]
+    return [Shade(points=tuple((x, y) for x, y in ring.coords[:-1]), grey=grey) for ring, grey in rings]
 
 
 def _ring(ring: shapely.LinearRing) -> Stroke:

@@ -6,19 +6,21 @@ drawing, its check line, and a quarter of the small diamond at each shared corne
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from shapely import MultiPolygon
 
+from foamcut.draw.flow import plan_words
 from foamcut.draw.furniture import caution_line, level_bar, upright_bar
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.paper import PRINTER_MARGIN_MM, Paper
 from foamcut.draw.tilemap import tile_map, tile_name
 from foamcut.draw.tiles import Cell, Room, Tiling
 from foamcut.draw.values import Align, Line, Page, Stroke, Text, Title, Window
-from foamcut.draw.words import fitted, turn_over
+from foamcut.draw.words import fitted
 from foamcut.flat.outline import Point, straight
+from foamcut.units import decimal_text
 
 #: strip along the lower edge, mm
 STRIP_MM = 20.0
@@ -30,7 +32,12 @@ _DIAMOND_MM = 2.5
 _LETTER_MM = 2.5
 _SMALL_MM = 2.5
 _NAME_MM = 3.0
-_MAP_MM = (36.0, 16.0)
+_CODE_MM = 5.0
+_PITCH_MM = 3.7
+_MAP_MM = (36.0, 12.0)
+#: at most these shares of a row for the name, and for the plan with its revision beside the caution
+_NAME_SHARE = 0.7
+_PLAN_SHARE = 0.78
 _STRIP_BAR_MM = 101.6
 
 
@@ -40,8 +47,9 @@ class Shown:
 
     name: str
     kind: str  # part | sheet
-    board: str  # stock and thickness in words
-    other: str  # name of the mirror-image part that is printed by this, empty for none
+    board: tuple[str, float]  # stock and its thickness, mm
+    heading: str  # number and name
+    facts: tuple[str, ...]  # what must be read beside the name
     strokes: tuple[Stroke, ...]
     texts: tuple[Text, ...]
     area: MultiPolygon
@@ -154,39 +162,54 @@ def _diamond(x: float, y: float) -> Stroke:
 def _strip(
     shown: Shown, cell: Cell, title: Title, width_mm: float, number: int, total: int
 ) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
-    """Name, revision, board, tile, page, bar and caution, within `STRIP_MM` above the printer margin."""
+    """Name and facts, plan and caution, tile, board, page and bar, within `STRIP_MM` above the margin."""
     x, y = PRINTER_MARGIN_MM, PRINTER_MARGIN_MM
-    room = width_mm - 2 * PRINTER_MARGIN_MM - _MAP_MM[0] - 3.0
+    whole = width_mm - 2 * PRINTER_MARGIN_MM
+    room = whole - _MAP_MM[0] - 3.0
     strokes, texts = level_bar((x, y + 4.2))
-    line, line_mm = _name_line(shown, title, room)
-    caution, caution_mm = fitted(caution_line(title.tool), _SMALL_MM, room)
+    plan, _ = plan_words(title, _SMALL_MM, room * _PLAN_SHARE)
+    after_plan = text_width_mm(plan, _SMALL_MM) + 3.0
+    caution, _ = fitted(caution_line(title.tool), _SMALL_MM, room - after_plan)
     after = x + _STRIP_BAR_MM + 4.0
     code = tile_name(cell.row, cell.column)
-    beside = after + text_width_mm(code, 5.0) + 3.0
+    beside = after + text_width_mm(code, _CODE_MM) + 3.0
+    left = x + room - beside
+    page = f"page {number} of {total}"
+    if text_width_mm(f"{page}, at 100 %", _SMALL_MM) <= left:
+        page += ", at 100 %"
     words = (
-        _words(line, (x, y + 13.4), line_mm),
-        _words(caution, (x, y + 9.4), caution_mm),
-        _words(code, (after, y + 1.5), 5.0),
-        _words(f"page {number} of {total}", (beside, y + 4.7), _SMALL_MM),
-        _words("at 100 %", (beside, y + 0.7), _SMALL_MM),
+        *heading_texts(shown.heading, shown.facts, (x, y + 16.6), whole),
+        _words(plan, (x, y + 9.2), _SMALL_MM),
+        _words(caution, (x + after_plan, y + 9.2), _SMALL_MM),
+        _words(code, (after, y + 1.5), _CODE_MM),
+        _words(board_words(*shown.board, left), (beside, y + 4.7), _SMALL_MM),
+        _words(page, (beside, y + 0.7), _SMALL_MM),
     )
     return strokes, (*texts, *words)
 
 
-def _name_line(shown: Shown, title: Title, room_mm: float) -> tuple[str, float]:
-    """Name, plan, revision and board in one line; long names are cut, the revision never."""
-    rest = f", {title.name} revision {title.revision}, {shown.board}"
-    full, short = shown.name, shown.name
-    if shown.other:
-        full, short = f"{shown.name} ({turn_over(shown.other)})", f"{shown.name} (over: {shown.other})"
-    for name in (full, short):
-        if text_width_mm(name + rest, _SMALL_MM) <= room_mm:
-            return fitted(name + rest, _NAME_MM, room_mm)
-    revision = f" revision {title.revision}, "
-    left = room_mm - text_width_mm(revision + ", ", _SMALL_MM)
-    shares = ((short, 0.5), (title.name, 0.25), (shown.board, 0.25))
-    name, plan, board = (fitted(words, _SMALL_MM, left * share)[0] for words, share in shares)
-    return fitted(f"{name}, {plan}{revision}{board}", _SMALL_MM, room_mm)
+def board_words(stock: str, thickness_mm: float, width_mm: float = math.inf) -> str:
+    """Stock and measured thickness; a long name is cut, the thickness never."""
+    thickness = f" {decimal_text(thickness_mm, 2)} mm"
+    name, _ = fitted(stock, _SMALL_MM, width_mm - text_width_mm(thickness, _SMALL_MM))
+    return name + thickness
+
+
+def heading_texts(heading: str, facts: Sequence[str], at: Point, width_mm: float) -> list[Text]:
+    """A name and, beside and below it, facts in two rows; a fact too long for its row is cut by itself."""
+    name, name_mm = fitted(heading, _NAME_MM, width_mm * _NAME_SHARE)
+    beside = text_width_mm(name, name_mm) + 3.0
+    rows = ["", ""]
+    widths = (width_mm - beside, width_mm)
+    row = 0
+    for fact in facts:
+        longer = f"{rows[row]}; {fact}" if rows[row] else fact
+        if text_width_mm(longer, _SMALL_MM) > widths[row] and row == 0:
+            row, longer = 1, fact
+        rows[row] = fitted(longer, _SMALL_MM, widths[row])[0]
+    starts = ((at[0] + beside, at[1]), (at[0], at[1] - _PITCH_MM))
+    texts = [_words(words, start, _SMALL_MM) for words, start in zip(rows, starts, strict=True) if words]
+    return [_words(name, at, name_mm), *texts]
 
 
 def _words(text: str, at: Point, height_mm: float) -> Text:

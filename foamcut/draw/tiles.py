@@ -44,13 +44,15 @@ class Room:
 class Content:
     """What is to be shown: material, lines, and boxes of words; blank is where none of them is.
 
-    `keep_off` are boxes that a seam should not cross (slots, tabs), `rather_off` those that come second
-    (words).
+    Material without a line is no reason for a tile, so it belongs in `area` only when it must be printed.
+    Boxes that a seam should not cross, in their order: `keep_off` (slots, tabs), `openings` (other holes)
+    and `rather_off` (words).
     """
 
     area: MultiPolygon
     lines: MultiLineString
     keep_off: tuple[Box, ...] = ()
+    openings: tuple[Box, ...] = ()
     rather_off: tuple[Box, ...] = ()
 
     def bounds(self) -> Box:
@@ -69,8 +71,9 @@ class Content:
         return Content(
             area=shapely.transform(self.area, _turn_points),
             lines=shapely.transform(self.lines, _turn_points),
-            keep_off=tuple((-y1, x0, -y0, x1) for x0, y0, x1, y1 in self.keep_off),
-            rather_off=tuple((-y1, x0, -y0, x1) for x0, y0, x1, y1 in self.rather_off),
+            keep_off=_turn_boxes(self.keep_off),
+            openings=_turn_boxes(self.openings),
+            rather_off=_turn_boxes(self.rather_off),
         )
 
     def meets(self, box: Box) -> bool:
@@ -129,7 +132,7 @@ class _Choice:
 
 
 def best_tiling(content: Content, rooms: Sequence[Room]) -> Tiling:
-    """The tiling with the fewest pages, then the fewest seams over slots and tabs, then over words.
+    """The tiling with the fewest pages, then the fewest seams over slots and tabs, holes, and words.
 
     Tried are every room (paper direction), the drawing as it is and turned a quarter, the least number of
     columns and rows and one more of each, and offsets of the grid in whole steps.
@@ -158,6 +161,10 @@ def best_tiling(content: Content, rooms: Sequence[Room]) -> Tiling:
     if best is None:
         raise ValueError("no rooms given")
     return _tiling(best, content.laid(turned=best.turned))
+
+
+def _turn_boxes(boxes: Iterable[Box]) -> tuple[Box, ...]:
+    return tuple((-y1, x0, -y0, x1) for x0, y0, x1, y1 in boxes)
 
 
 def _turn_points(points: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -205,12 +212,12 @@ class _Grid:
         ranks.append(off_y[:, None] + off_x[None, :])
         index, least = _least(ranks)
         low, left = divmod(index, len(lefts))
-        rank = (*least[:3], columns * rows, int(turned), int(room.lying), least[3])
+        rank = (*least[:-1], columns * rows, int(turned), int(room.lying), least[-1])
         x, y = self.x0 + float(lefts[left]) * self.step, self.y0 + float(lows[low]) * self.step
         return _Choice(rank, room, turned, columns, rows, x, y)
 
-    def _boxes(self) -> tuple[tuple[Box, ...], tuple[Box, ...]]:
-        return self.content.keep_off, self.content.rather_off
+    def _boxes(self) -> tuple[tuple[Box, ...], ...]:
+        return self.content.keep_off, self.content.openings, self.content.rather_off
 
     def _pages(
         self, room: Room, columns: int, rows: int, lefts: NDArray[np.int64], lows: NDArray[np.int64]

@@ -134,10 +134,10 @@ def test_part_for_ruler_is_drawn_small_with_its_distances():
     assert not index.tiles and [r.name for r in index.ruled] == ["bottom"]
     text = words(document.pages[index.ruled[0].page - 1])
     for wanted in (
-        "300 (11 13/16)",
-        "62 (2 7/16)",
-        "80 (3 5/32)",
-        "120 (4 23/32)",
+        "300 (~11 13/16)",
+        "62 (~2 7/16)",
+        "80 (~3 5/32)",
+        "120 (~4 23/32)",
         "slot takes ply 1.5",
         "cut 1",
     ):
@@ -161,11 +161,22 @@ def test_arc_or_ninth_corner_is_tiled():
 
 
 def test_pair_is_printed_once():
-    """The other hand is left to the paper's back, and the tile says so."""
+    """The other hand is left to the paper's back, and each tile says how many of both are cut."""
     document, index = templates(*pair())
     assert [(s.name, s.printed_as) for s in index.same_as] == [("side-left", "side-right")]
     assert {tile.name for tile in index.tiles} == {"side-right"}
-    assert all("turn the paper over for side-left" in words(document.pages[t.page - 1]) for t in index.tiles)
+    for tile in index.tiles:
+        text = words(document.pages[tile.page - 1])
+        assert "as drawn: 1  side-right" in text and "right hand, cut 1" in text
+        assert "turned over: 2  side-left, left hand, cut 1" in text
+
+
+def test_ruled_pair_is_a_mirror_image():
+    right = part(Outline.rectangle(0, 0, 90, 30), "cheek-right", key="parts.cheek", hand=Hand.RIGHT, count=3)
+    left = replace(right, name="cheek-left", hand=Hand.LEFT, outline=right.outline.mirrored())
+    document, index = templates(right, left)
+    text = words(document.pages[index.ruled[0].page - 1])
+    assert "mirror image for 2 cheek-left, left hand, cut 3" in text and "turn the paper" not in text
 
 
 def test_handed_mark_prints_both():
@@ -231,7 +242,7 @@ def test_check_line_has_the_length_written_on_it():
     longest = max(page.windows[0].strokes, key=lambda s: stroke_shape(s).length * (s.line is Line.RULER))
     assert stroke_shape(longest).length == pytest.approx(864)
     for tile in index.tiles:
-        assert "check line, 864 mm (34 1/32 in) in all" in words(document.pages[tile.page - 1])
+        assert "check line, 864 mm (34 1/64 in) in all" in words(document.pages[tile.page - 1])
 
 
 def test_check_line_costs_no_page():
@@ -266,7 +277,7 @@ def test_key_runs_over_several_pages():
     key = "\n".join(words(page) for page in document.pages[: first - 1])
     assert f"print {index.pages} pages" in key
     for tile in index.tiles:
-        assert f"board 5 mm, page {tile.page}\n" in f"{key}\n"
+        assert f"{tile.name}\npage {tile.page}\n" in f"{key}\n"
 
 
 def test_same_in_same_out():
