@@ -129,6 +129,7 @@ class Shape:
         self._long_words: list[tuple[int, int]] = []
         self._long_texts: list[tuple[int, int]] = []  # first and last line
         self._open_at: list[tuple[int, ...]] | None = None
+        self._open_end: tuple[int, ...] = ()
         self.faults: list[TextFault] = []
         self.too_deep = False
         self.open_text_line: int | None = None  # of a text in three quotes that is never closed
@@ -143,6 +144,11 @@ class Shape:
         if self._open_at is None:
             self._open_at = self._open_by_line()
         return self._open_at[min(line, len(self._open_at)) - 1]
+
+    def open_at_end(self) -> tuple[int, ...]:
+        """Return the lines of the brackets that are never closed, the outermost first."""
+        self.open_brackets(1)
+        return self._open_end
 
     def _open_by_line(self) -> list[tuple[int, ...]]:
         """Return, line by line, the lines of brackets open at its beginning; a heading ends with its line."""
@@ -163,6 +169,14 @@ class Shape:
                 opened.clear()
             lines = tuple(map(self.line_at, opened))
             by_line.append(by_line[-1] if by_line and by_line[-1] == lines else lines)
+        while offset < len(self._text):
+            if opens:
+                opened.append(offset)
+            elif opened:
+                opened.pop()
+            offset, opens = next(brackets)
+        in_heading = opened and self._begins_line(opened[0])
+        self._open_end = () if in_heading else tuple(map(self.line_at, opened))
         return by_line
 
     def in_long_text(self, line: int) -> bool:
@@ -180,8 +194,10 @@ class Shape:
 
     def _in_heading(self, opener: int, offset: int) -> bool:
         """Whether an outermost bracket begins a heading that was left open on a line before ``offset``."""
-        line = self.line_at(opener)
-        return line < self.line_at(offset) and not self._text[self._line_starts[line - 1] : opener].strip()
+        return self.line_at(opener) < self.line_at(offset) and self._begins_line(opener)
+
+    def _begins_line(self, offset: int) -> bool:
+        return not self._text[self._line_starts[self.line_at(offset) - 1] : offset].strip()
 
     def _scan(self) -> None:
         depth = opener = 0

@@ -152,7 +152,9 @@ def _two(text: str, path: Path, reader: Reader, true_size: bool, example: str) -
         if opened > 0:
             reader.refuse(path, f'{quoted(text)} has a "(" that is never closed; write ")"')
         elif opened < 0:
-            reader.refuse(path, f'{quoted(text)} has a ")" too many; take it out, or write "(" before its sum')
+            reader.refuse(
+                path, f'{quoted(text)} has a ")" too many; take it out, or write "(" before its sum'
+            )
         else:
             reader.refuse(path, f"{quoted(text)} has {found} where two are due; {example}{hint}")
         return NOT_READ

@@ -40,17 +40,26 @@ _SLIPS = (
         r"^\s*\[{1,2}\s*[\w.-]+[ \t]+[^\]=]*\]",
         'a name with a space stands in quotes: [parts."left wing"]',
     ),
+    _slip(r"=.*\S[ \t]*(//|/\*|--|;)[ \t]*[^\s#]", "a comment begins with #, not with {1}"),
+    _slip(
+        r"\[[^\[\]{}=]*,\s*([A-Za-z_][\w-]*)\s*=",
+        "a list before {1} is not closed; write ] behind its last number",
+    ),
+    _slip(r"=\s*\(", "a list stands in square brackets: [1, 2]; a sum stands in quotes"),
     _slip(_KEY + r"\s*(:=|:)", 'write "=" between a key and its value, not {1}'),
     _slip(_KEY + r"\s*(==+|=>|=\s*=)", 'write one "=" between a key and its value'),
     _slip(_KEY + r"\s*=\s*$", "there is no value behind =; write one, or take the line out"),
     _slip(r"^\s*=", "there is no key before =; write one"),
     _slip(r"^\s*([A-Za-z]\w*(?:[ \t]+\w+)+)\s*=", "a key is one word; write _ for the spaces in {1}"),
     _slip(_BARE + r"(True|TRUE|False|FALSE|yes|no|Yes|No|on|off)\b", "{1} is no value; write true or false"),
-    _slip(r"=\s*(-?\d+,\d+)\s*$", "{1} has a comma; the decimal sign is a full stop"),
-    _slip(_BARE + rf"([-\d./ ]*\d\s*{_UNIT})(?!\w)", "{1} has a unit, so it stands in quotes"),
+    _slip(
+        rf"=\s*(-?\d+,\d+)(?:\s*{_UNIT})?\s*(?=$|[,}}])",
+        "{1} has a comma; the decimal sign is a full stop",
+    ),
+    _slip(_BARE + rf"([-\d./ ]*\d\s*{_UNIT})(?!\w)", "a number with a unit stands in quotes: write {1}"),
     _slip(
         _BARE + r"(-?\d+[ \t]+\d+/\d+|-?\d+[ \t]*/[ \t]*\d+)",
-        "{1} stands in quotes, as all fractions and sums do",
+        "a fraction stands in quotes, as all sums do: write {1}",
     ),
     _slip(_BARE + r"(-?\.\d+)", "{1} lacks the 0 before its full stop"),
     _slip(_BARE + r"(-?\d+\.)(?!\d)", "{1} lacks a digit behind its full stop"),
@@ -62,17 +71,24 @@ _SLIPS = (
     _slip(r"\w\s*(;)$", "the ; at the end is not wanted; take it out"),
     _slip(r"^\s*[\w-]+\s*$", 'a key needs a value: "key = value"'),
     _slip(
+        r"^\s*([A-Za-z][\w-]*)[ \t]+(?:-?[\d.]|[A-Za-z]|\"\"|\[)[^=]*$",
+        'there is no "=" behind {1}; write "key = value"',
+    ),
+    _slip(
         _BARE + r"((?!(?:true|false|inf|nan)\b)[A-Za-z_][\w +*/().-]*?)\s*(?=$|[,\]}])",
-        "{1} stands in quotes, as all texts and sums do",
+        "a text or a sum stands in quotes: write {1}",
     ),
 )
 
 _MAX_LETTERS = 500  # of a line are searched: patterns may take the square of it
-_NOT_CLOSED = "a text is not closed; write the same quotes at its end as at its beginning"
+NOT_CLOSED = "a text is not closed; write the same quotes at its end as at its beginning"
+_OPENED_ALONE = _slip(
+    r"""(?<!["'])["']\s*$""", 'a text of several lines begins and ends with three quotes: """'
+)
 _PLAIN_WORDS = (
-    ("Unterminated string", _NOT_CLOSED),
-    ("Illegal character '\\n'", _NOT_CLOSED),
-    ('Expected "\'"', _NOT_CLOSED),
+    ("Unterminated string", NOT_CLOSED),
+    ("Illegal character '\\n'", NOT_CLOSED),
+    ('Expected "\'"', NOT_CLOSED),
     ("Unescaped '\\'", "a backslash between \"...\" means something else; write the text between '...'"),
     ("Escaped character", "a code with a backslash names no letter; write the letter itself"),
     ("Invalid hex value", "a code with a backslash lacks digits; write the letter itself"),
@@ -88,6 +104,7 @@ _PLAIN_WORDS = (
     ("Expected ']", 'the heading is not closed; write "]" behind its name'),
     ("Cannot", "this is given above already; keep one of the two"),
 )
+_NOT_CLOSED_MESSAGES = tuple(begin for begin, words in _PLAIN_WORDS if words is NOT_CLOSED)
 _OF_TEXTS = tuple(begin for begin, _ in _PLAIN_WORDS[:6])
 
 
@@ -101,12 +118,16 @@ def explain(line: str, message: str) -> str:
         if found := slip.pattern.search(outside):
             typed = quoted(found[1].strip(), 40) if found.lastindex else ""
             return slip.words.replace("{1}", typed) + _shown(line)
+    if message.startswith(_NOT_CLOSED_MESSAGES) and _OPENED_ALONE.pattern.search(outside):
+        return NOT_CLOSED + "; " + _OPENED_ALONE.words
     plain = next((words for begin, words in _PLAIN_WORDS if message.startswith(begin)), "")
     return (plain or f"{message or 'this is no TOML'}; mend the line or take it out") + _shown(line)
 
 
 def _shown(line: str) -> str:
-    return f" (the line: {line_words})" if (line_words := quoted(line.strip(), 60)) != '""' else ""
+    # without quotes round it: a line that lacks one of its own would seem to have it
+    shown = quoted(line.strip(), 60)[1:-1]
+    return f". The line: {shown}" if shown else ""
 
 
 _PIECES = re.compile(r"""(?P<text>"(?:[^"\\]|\\.)*+"|'[^']*+')|(?P<comment>\#.*)|(?P<other>.)""")

@@ -211,16 +211,16 @@ def faults(text):
 @pytest.mark.parametrize(
     ("text", "line", "words"),
     [
-        ("x = 5 mm", 1, '"5 mm" has a unit, so it stands in quotes'),
-        ("a = 1\nx = 25%", 2, '"25%" has a unit, so it stands in quotes'),
+        ("x = 5 mm", 1, 'a number with a unit stands in quotes: write "5 mm". The line: x = 5 mm'),
+        ("a = 1\nx = 25%", 2, 'stands in quotes: write "25%"'),
         ("x = 3,5", 1, '"3,5" has a comma; the decimal sign is a full stop'),
-        ("x = 2 1/2", 1, '"2 1/2" stands in quotes, as all fractions'),
-        ("x = half - 2", 1, '"half - 2" stands in quotes, as all texts and sums do'),
+        ("x = 2 1/2", 1, 'a fraction stands in quotes, as all sums do: write "2 1/2"'),
+        ("x = half - 2", 1, 'a text or a sum stands in quotes: write "half - 2"'),
         ("x = .5", 1, '".5" lacks the 0 before its full stop'),
         ("x = 5.", 1, '"5." lacks a digit behind its full stop'),
         ("x = 007", 1, '"007" begins with a 0 too many'),
         ("x = True", 1, "write true or false"),
-        ("x = cordgrass", 1, '"cordgrass" stands in quotes'),
+        ("x = cordgrass", 1, 'stands in quotes: write "cordgrass"'),
         ("x = “cordgrass”", 1, "curly quotes"),
         ("x =\u00a01", 1, "special space"),
         ("x =", 1, "there is no value behind ="),
@@ -242,7 +242,19 @@ def faults(text):
         ("x = [[1, 2] [3, 4]]", 1, "a comma missing between two items"),
         ("x = [\n 1, 2\ny = 3\n", 1, "the bracket opened here is not closed before line 3"),
         ("x = [\n 1,\n\n[parts]\n", 1, "the bracket opened here is not closed before line 4"),
-        ("x = [\n [1, 2],\n [3, y],\n]", 3, '"y" stands in quotes'),
+        ("x = [\n [1, 2],\n [3, y],\n]", 3, 'stands in quotes: write "y"'),
+        ("s = { size = \"7 x 5 mm\", price = 3,40 }", 1, '"3,40" has a comma; the decimal sign is a full stop'),
+        ("scale 6", 1, 'there is no "=" behind "scale"; write "key = value"'),
+        ("name cordgrass", 1, 'there is no "=" behind "name"'),
+        ("s = [ { at = [8, 20, length = 4, turn = 90 } ]", 1, 'a list before "length" is not closed; write ]'),
+        ("at = (8, 20)", 1, "a list stands in square brackets"),
+        ("chord = 20 // root", 1, 'a comment begins with #, not with "//"'),
+        ('name = "reed // 1" -- root', 1, 'a comment begins with #, not with "--"'),
+        ('x = "\n 0, 0\n chord, 0\n 16, tip round 2\n"\ny = 1', 1, "begins and ends with three quotes"),
+        ('x = "\n 0, 0\n chord, 0\n 16, tip round 2\n\"\"\"\ny = 1', 1, "begins and ends with three quotes"),
+        ('name = "cordgrass', 1, 'as at its beginning. The line: name = "cordgrass'),
+        ("s = [\n { at = [1, 2],\n length = 4 },\n]", 2, "a table in { } stands on one line"),
+        ("x = [\n [1, 2],\n [3, 4],\n\n", 1, "the bracket opened here is never closed; close it"),
         ('x = "abc\ny = 1', 1, "a text is not closed"),
         ("x = 'abc", 1, "a text is not closed"),
         ('x = 1\ny = """abc\nz = 1\n', 2, "three quotes open a text here that is never closed"),
@@ -304,6 +316,20 @@ def test_all_faults_are_told_by_line():
     found = faults(text)
     assert [fault.line for fault in found] == [1, 3, 4, 7, 10, 13]
     assert text.split("\n")[9].strip() in found[4].text
+
+
+@pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        ("a = 1\na = 2\nb = [\n 1,\n", [2, 3]),
+        ("a = 1\na = 2\nb = [\n 1,\n\n[c]\nd = 1\n", [2, 3]),
+        ("a = 5 mm\nb = [\n 1,\n\nc = 2\n", [1, 2]),
+        ("a = 1\na = 2\nb = [\n 1,\n]\n[c\n", [2, 6]),
+        ('a = "\n 1, 2\n"\nb = 5 mm\n', [1, 4]),
+    ],
+)
+def test_a_list_that_is_never_closed_is_told_beside_others(text, lines):
+    assert [fault.line for fault in faults(text)] == lines
 
 
 def test_letters_and_toml_are_told_together():

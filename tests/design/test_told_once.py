@@ -13,7 +13,9 @@ def test_a_size_with_a_capital_letter():
     found = refused(changed("half_span = 92", "Half_span = 92", part(outline)))
     assert list(found) == ["sizes.Half_span"]
     assert found["sizes.Half_span"].endswith('a letter first: "half_span"')
-    assert list(refused(changed("half_span = 92", "Half_span = 92\ntip = 'half_span'"))) == ["sizes.Half_span"]
+    assert list(refused(changed("half_span = 92", "Half_span = 92\ntip = 'half_span'"))) == [
+        "sizes.Half_span"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -24,7 +26,9 @@ def test_parts_without_any_table_of_stocks(table: str, key: str):
     """What a part is cut from cannot be looked up, and that is no fault of the part."""
     head, rest = GOOD.split("[stock.board]")
     text = head + rest[rest.index("[parts.side]") :]
-    text = table + text if table.startswith("stock =") else text.replace("[parts.side]", f"{table}[parts.side]")
+    text = (
+        table + text if table.startswith("stock =") else text.replace("[parts.side]", f"{table}[parts.side]")
+    )
     assert list(refused(text)) == [key]
 
 
@@ -50,7 +54,9 @@ def test_a_table_given_twice():
 
 def test_a_percentage_is_multiplied_with_what_stands_there():
     """The hint uses a name of the file, or none."""
-    text = changed("half_span = 92", "chord = 20\nhalf_span = 92", part('rectangle = ["half_span + 25 %", 2]'))
+    text = changed(
+        "half_span = 92", "chord = 20\nhalf_span = 92", part('rectangle = ["half_span + 25 %", 2]')
+    )
     assert refused(text)["parts.side.rectangle[0]"].endswith(
         '25 % stands beside "+"; a percentage may only be multiplied or divided, as in "25 % * half_span"'
     )
@@ -83,7 +89,9 @@ def test_brackets_of_a_reading(row: str, words: str):
 def test_a_reading_of_a_megabyte_is_refused_at_once():
     """The time grows with the length, not with its square."""
     began = time.perf_counter()
-    assert list(refused(changed("  8, 0\n", "  8, " + "x" * 1_000_000 + "\n"))) == ["parts.side.outline[1][1]"]
+    assert list(refused(changed("  8, 0\n", "  8, " + "x" * 1_000_000 + "\n"))) == [
+        "parts.side.outline[1][1]"
+    ]
     assert list(refused(changed("  8, 0\n", "  (" + "x," * 500_000 + "\n"))) == ["parts.side.outline[1]"]
     assert time.perf_counter() - began < 5
 
