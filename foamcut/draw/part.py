@@ -3,25 +3,46 @@
 The part's coordinates, mm.  Sheets place what stands here; templates print it as it is.
 """
 
-import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from foamcut.draw.lettering import lettering
-from foamcut.draw.styles import STYLES
+from foamcut.draw.lettering import PRICK_RADIUS_MM, is_far, lettering
 from foamcut.draw.values import Line, Stroke, Text, Title
-from foamcut.flat.drawn import Face
-from foamcut.flat.marks import Mark
-from foamcut.flat.outline import Segment
+from foamcut.draw.words import way_words
+from foamcut.flat.marks import BalanceMark, Mark
+from foamcut.flat.outline import Point, Segment, straight
 from foamcut.flat.part import Part
 
-#: radius of the small circles at which a mark of the far face is pricked through, mm: two dashes go round
-PRICK_RADIUS_MM = sum(STYLES[Line.MARK_BACK].dashes_mm) / math.pi
+__all__ = [
+    "PRICK_RADIUS_MM",
+    "Drawn",
+    "LeftOut",
+    "circle_stroke",
+    "is_far",
+    "left_out",
+    "part_lines",
+    "stroke_shape",
+]
 
 Drawn = tuple[tuple[Stroke, ...], tuple[Text, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """What found no room on a part: words, and arrows with their directions in the part's plane."""
+
+    words: tuple[str, ...]
+    arrows: tuple[tuple[str, float], ...]
+
+    def told(self, turn_deg: float = 0.0, *, flipped: bool = False) -> tuple[str, ...]:
+        """All of it in words, for a part that lies turned by `turn_deg` after it was mirrored (y -> -y)."""
+        side = -1 if flipped else 1
+        ways = [f"{word}: {way_words(side * way + turn_deg)}" for word, way in self.arrows]
+        return (*self.words, *ways)
 
 
 def part_lines(
@@ -35,7 +56,7 @@ def part_lines(
     """Strokes and texts of a part, in its own coordinates.
 
     Words touch no line where the part is large enough; a small part carries fewer of them, the
-    smallest its number only.
+    smallest its number only (see `left_out`).
 
     Parameters
     ----------
@@ -47,7 +68,16 @@ def part_lines(
         Of each stock by name, mm, to be written beside the slots that take it.
     """
     known = tuple(sorted((thicknesses or {}).items()))
-    return _part_lines(part, title, number, template, known)
+    strokes, texts, _ = _part_lines(part, title, number, template, known)
+    return strokes, texts
+
+
+def left_out(
+    part: Part, title: Title, *, number: int, thicknesses: Mapping[str, float] | None = None
+) -> LeftOut:
+    """Words of marks and slots, and arrows, that found no room on the part; arguments as for `part_lines`."""
+    known = tuple(sorted((thicknesses or {}).items()))
+    return _part_lines(part, title, number, False, known)[2]
 
 
 @lru_cache(maxsize=2048)  # the copies of a part are alike
@@ -57,7 +87,7 @@ def _part_lines(
     number: int,
     template: bool,
     thicknesses: tuple[tuple[str, float], ...],
-) -> Drawn:
+) -> tuple[tuple[Stroke, ...], tuple[Text, ...], LeftOut]:
     strokes: list[Stroke] = []
     # words and arrows stand at the same place on sheets and on templates: both drawings are in their way
     in_the_way: list[BaseGeometry] = []
@@ -72,12 +102,8 @@ def _part_lines(
     strokes += words.strokes
     strokes += [Stroke(line=Line.OPENING, segments=ring, closed=True) for ring in holes]
     strokes.append(Stroke(line=Line.THROUGH, segments=outer, closed=True))
-    return tuple(strokes), tuple(words.texts)
-
-
-def is_far(mark: Mark, part: Part) -> bool:
-    """Whether a mark belongs on the face that lies down."""
-    return Face.EITHER not in (mark.face, part.face) and mark.face is not part.face
+    missing = LeftOut(words=tuple(dict.fromkeys(words.homeless)), arrows=tuple(words.lost_arrows))
+    return tuple(strokes), tuple(words.texts), missing
 
 
 def _mark(mark: Mark, part: Part, template: bool) -> list[Stroke]:
@@ -85,8 +111,18 @@ def _mark(mark: Mark, part: Part, template: bool) -> list[Stroke]:
     far = is_far(mark, part)
     line = Line.MARK_BACK if far else Line.MARK
     if far and template:
-        return [circle_stroke(line, *point, PRICK_RADIUS_MM) for point in drawn.prick_points]
+        circles = [circle_stroke(line, *point, PRICK_RADIUS_MM) for point in drawn.prick_points]
+        # the place itself is told from the end of the line across it
+        return [*circles, *_cross(line, mark.tip)] if isinstance(mark, BalanceMark) else circles
     return [Stroke(line=line, segments=run) for run in drawn.runs]
+
+
+def _cross(line: Line, at: Point) -> list[Stroke]:
+    """A cross that fits into a prick circle."""
+    x, y = at
+    arm = PRICK_RADIUS_MM * 0.9
+    ends = (((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm)))
+    return [Stroke(line=line, segments=straight(pair)) for pair in ends]
 
 
 def circle_stroke(line: Line, x: float, y: float, radius: float) -> Stroke:

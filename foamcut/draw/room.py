@@ -6,6 +6,7 @@ touches them, so that what is found is free.
 
 import math
 from collections.abc import Sequence
+from typing import Self
 
 import numpy as np
 import shapely
@@ -13,15 +14,19 @@ from numpy.typing import NDArray
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from foamcut.draw.raster import summed, touched
+from foamcut.draw.raster import Squares, summed, touched
 from foamcut.flat.outline import Point
 
-#: words keep this far from every line where they can, mm
+#: words keep this far from every line where they can, and this far at least, mm
+WIDE_MM = 2.0
 CLEARANCE_MM = 1.0
 #: side of a square, mm: a share of the narrower extent, within limits; most squares along the longer side
 _SQUARES_ACROSS = 24
 _SQUARE_MM = (0.25, 0.75)
 _MOST_SQUARES = 1200
+
+#: lower left corner, columns and rows, side of a square
+_Grid = tuple[float, float, int, int, float]
 
 
 class FreeRoom:
@@ -30,13 +35,23 @@ class FreeRoom:
     def __init__(self, region: Polygon, lines: Sequence[BaseGeometry] = ()) -> None:
         self._region = region
         self._taken: list[BaseGeometry] = list(lines)
-        self._tables: dict[float, tuple[float, float, float, NDArray[np.int64]]] = {}
+        self._squares: dict[float, tuple[_Grid, Squares]] = {}
+        self._tables: dict[float, NDArray[np.int64]] = {}
         shapely.prepare(region)
+
+    def copy(self) -> Self:
+        """The same room, to try something in."""
+        other = type(self)(self._region, self._taken)
+        other._squares = dict(self._squares)
+        other._tables = dict(self._tables)
+        return other
 
     def take(self, shape: BaseGeometry) -> None:
         """Nothing else may lie here from now on."""
         self._taken.append(shape)
         self._tables.clear()
+        for turn_deg, (grid, taken) in self._squares.items():
+            self._squares[turn_deg] = grid, taken | touched(_turned_back(shape, turn_deg), *grid)
 
     def holds(self, box: Polygon) -> bool:
         """Whether a box lies on the sheet, whatever lies there already."""
@@ -47,13 +62,20 @@ class FreeRoom:
         wide = box.buffer(clearance_mm, join_style="mitre")
         return bool(self._region.contains(wide)) and not any(wide.intersects(shape) for shape in self._taken)
 
-    def place(self, width_mm: float, height_mm: float, turn_deg: float, near: Point) -> Point | None:
+    def place(
+        self,
+        width_mm: float,
+        height_mm: float,
+        turn_deg: float,
+        near: Point,
+        clearance_mm: float = CLEARANCE_MM,
+    ) -> Point | None:
         """Middle of the free rectangle of this size and turn that is nearest to a point; None without any.
 
-        The rectangle keeps `CLEARANCE_MM` from all lines.
+        The rectangle keeps the clearance from all lines.
         """
-        x0, y0, square, table = self._table(turn_deg)
-        columns, rows = (math.ceil((v + 2 * CLEARANCE_MM) / square) for v in (width_mm, height_mm))
+        (x0, y0, _, _, square), table = self._table(turn_deg)
+        columns, rows = (math.ceil((v + 2 * clearance_mm) / square) for v in (width_mm, height_mm))
         if columns >= table.shape[1] or rows >= table.shape[0]:
             return None
         upper, lower = table[rows:], table[:-rows]
@@ -69,9 +91,9 @@ class FreeRoom:
         middle = x0 + (xs[best] + columns / 2) * square, y0 + (ys[best] + rows / 2) * square
         return _turned((float(middle[0]), float(middle[1])), turn_deg)
 
-    def _table(self, turn_deg: float) -> tuple[float, float, float, NDArray[np.int64]]:
-        """Lower left corner, side of a square, and the table of taken squares, of the region turned back."""
-        if turn_deg not in self._tables:
+    def _table(self, turn_deg: float) -> tuple[_Grid, NDArray[np.int64]]:
+        """The grid over the region turned back, and the table of its taken squares."""
+        if turn_deg not in self._squares:
             region = _turned_back(self._region, turn_deg)
             x0, y0, x1, y1 = region.bounds
             finest, coarsest = _SQUARE_MM
@@ -81,8 +103,11 @@ class FreeRoom:
             taken = ~touched(region, *grid) | touched(region.boundary, *grid)
             for shape in self._taken:
                 taken |= touched(_turned_back(shape, turn_deg), *grid)
-            self._tables[turn_deg] = x0, y0, square, summed(taken)
-        return self._tables[turn_deg]
+            self._squares[turn_deg] = grid, taken
+        grid, taken = self._squares[turn_deg]
+        if turn_deg not in self._tables:
+            self._tables[turn_deg] = summed(taken)
+        return grid, self._tables[turn_deg]
 
 
 def _cos_sin(turn_deg: float) -> tuple[float, float]:

@@ -26,9 +26,9 @@ _CROSS_MM = 6.0
 #: a strip's mitred corner reaches at most this many times as far from the middle line as its side
 _MITRE = 3.0
 #: words stand this far off their line, mm
-_OFF_LINE_MM = 1.0
+_OFF_LINE_MM = 2.8
 #: room left for one line of words between a V's open end and the baseline, mm
-_BELOW_V_MM = 4.0
+_BELOW_V_MM = 5.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -25,7 +25,7 @@ def test_a_line_is_drawn_with_its_words_above_the_middle_of_its_longest_stretch(
     assert [(s.start, s.end) for s in lines.runs[0]] == [((0, 0), (10, 0)), ((10, 0), (10, 40))]
     (text,) = lines.texts
     assert (text.text, text.turn_deg) == ("F2", 90.0)
-    assert text.at == pytest.approx((9.0, 20.0))
+    assert text.at == pytest.approx((7.2, 20.0))
     assert lines.prick_points == ((0, 0), (10, 0), (10, 40))
 
 

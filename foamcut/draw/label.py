@@ -1,0 +1,197 @@
+"""What the label of a part says, from the fullest wording to its number alone, and the block it makes.
+
+The part's coordinates, mm.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from shapely import LineString, Polygon
+
+from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
+from foamcut.draw.room import CLEARANCE_MM, WIDE_MM, FreeRoom
+from foamcut.draw.values import Align, Line, Text, Title
+from foamcut.draw.words import (
+    SIZES_GOVERN,
+    count_words,
+    face_words,
+    fitted,
+    grain_words,
+    overall_words,
+    wrapped,
+)
+from foamcut.flat.drawn import Label
+from foamcut.flat.outline import Point
+from foamcut.flat.part import Part
+from foamcut.units import decimal_text
+
+#: heights of letters, mm: of the series of ISO 3098 (from memory); the last only where nothing larger fits
+NAME_MM = 5.0
+WORDS_MM = 3.5
+SMALL_MM = 2.5
+LEAST_MM = 1.8
+#: from baseline to baseline, in heights of the lower line
+_PITCH = 1.7
+#: a builder's place for the label may be as near as this to a line, mm
+_TIGHT_MM = 0.4
+#: a long name is parted into so many lines at most
+_NAME_LINES = 2
+
+Lines = tuple[tuple[str, float], ...]
+#: what a label says, its middle, its turn
+Spot = tuple[Lines, Point, float]
+
+_READABLE = ((NAME_MM, WORDS_MM), (WORDS_MM, SMALL_MM), (SMALL_MM, SMALL_MM))
+
+
+def spots(part: Part, title: Title, number: int, homeless: Sequence[str], room: FreeRoom) -> Iterator[Spot]:
+    """Where a label that says everything fits, the best first; it may be asked for any number of them."""
+    for labels in _full(part, title, number, homeless):
+        if part.label:
+            for clearance in (WIDE_MM, _TIGHT_MM):
+                yield from _at_builders_place(labels, part.label, room, clearance)
+        for clearance in (WIDE_MM, CLEARANCE_MM):
+            yield from _where_free(labels, part, room, clearance)
+
+
+def last_spot(part: Part, title: Title, number: int, room: FreeRoom) -> Spot:
+    """The label of a part that cannot say everything: as much as fits, the number at least."""
+    for lines in _short(part, number):
+        if part.label:
+            for spot in _at_builders_place((lines,), part.label, room, _TIGHT_MM):
+                return spot
+        for spot in _where_free((lines,), part, room, CLEARANCE_MM):
+            return spot
+    # no room even for the number: it stands on the part all the same, so that the part is known
+    inside = part.outline.polygon.representative_point()
+    number_alone = ((str(number), LEAST_MM),)
+    if part.label:
+        return number_alone, part.label.at, readable_turn(part.label.turn_deg)
+    return number_alone, (inside.x, inside.y), _turns(part)[0]
+
+
+def _full(
+    part: Part, title: Title, number: int, homeless: Sequence[str]
+) -> tuple[tuple[Lines, ...], tuple[Lines, ...]]:
+    """Labels that say everything, the largest first: of letters that are read with ease, of the least."""
+    name = f"{number}  {part.name}"
+    rows = [f"{count_words(part)}, {face_words(part)}", *overall_words(part, title), SIZES_GOVERN]
+    if grain := grain_words(part):
+        rows.append(grain)
+    rows += [f"slot takes {words}" for words in homeless]
+    halves = [half for row in rows for half in row.split(", ")]
+
+    def labels(sizes: Sequence[tuple[float, float]]) -> tuple[Lines, ...]:
+        found = [_label(((name, big),), rows, small) for big, small in sizes]
+        found += [_label(_narrow(name, big, rows, small), rows, small) for big, small in sizes]
+        found += [_label(_narrow(name, big, halves, small), halves, small) for big, small in sizes[-2:]]
+        return tuple(dict.fromkeys(found))
+
+    return labels(_READABLE), labels(((LEAST_MM, LEAST_MM),))
+
+
+def _short(part: Part, number: int) -> Iterator[Lines]:
+    """Labels that leave something out, the fullest first: hand and count go last."""
+    name, count, face = f"{number}  {part.name}", count_words(part), face_words(part)
+    length, width = max(part.length_mm, part.width_mm), min(part.length_mm, part.width_mm)
+    sizes = f"{decimal_text(length)} x {decimal_text(width)} mm"
+    split = count.split(", ")
+    for rows in ([f"{count}, {face}", sizes], [*split, face, sizes], [count, sizes], [*split, sizes], split):
+        for height in (SMALL_MM, LEAST_MM):
+            yield _label(((name, height),), rows, height)
+            yield _label(_narrow(name, height, rows, height), rows, height)
+    for height in (SMALL_MM, LEAST_MM):
+        yield ((f"{number}  {count}", height),)
+        yield _label(((str(number), height),), split, height)
+    yield ((f"{number}  {part.name}", LEAST_MM),)
+    yield ((str(number), SMALL_MM),)
+    yield ((str(number), LEAST_MM),)
+
+
+def _label(name: Lines, rows: Sequence[str], height_mm: float) -> Lines:
+    return (*name, *((row, height_mm) for row in rows))
+
+
+def _narrow(name: str, name_mm: float, rows: Sequence[str], rows_mm: float) -> Lines:
+    """A name no wider than the rows below it: in a few lines, or cut off with dots."""
+    width = max(text_width_mm(row, rows_mm) for row in rows)
+    lines = wrapped(name, name_mm, width)
+    if len(lines) > _NAME_LINES:
+        lines = (*lines[: _NAME_LINES - 1], " ".join(lines[_NAME_LINES - 1 :]))
+    return tuple((fitted(line, name_mm, width, name_mm)[0], name_mm) for line in lines)
+
+
+def _at_builders_place(
+    labels: Sequence[Lines], place: Label, room: FreeRoom, clearance_mm: float
+) -> Iterator[Spot]:
+    """Those labels that fit where the builder wants them."""
+    turn = readable_turn(place.turn_deg)
+    for lines in labels:
+        if room.is_free(rectangle(place.at, turn, *block_size(lines)), clearance_mm):
+            yield lines, place.at, turn
+
+
+def _where_free(labels: Sequence[Lines], part: Part, room: FreeRoom, clearance_mm: float) -> Iterator[Spot]:
+    """Those labels that fit anywhere, as near as can be to the builder's place or the part's middle."""
+    middle = part.outline.polygon.centroid
+    near, turns = (middle.x, middle.y), _turns(part)
+    if part.label:
+        near, turns = part.label.at, (readable_turn(part.label.turn_deg), *turns)
+    for lines in labels:
+        for turn in dict.fromkeys(turns):
+            centre = room.place(*block_size(lines), turn, near, clearance_mm)
+            if centre:
+                yield lines, centre, turn
+                break
+
+
+def _turns(part: Part) -> tuple[float, ...]:
+    """A wide part is read along x, an upright one along y."""
+    return (0.0, 90.0) if part.length_mm >= part.width_mm else (90.0, 0.0)
+
+
+def readable_turn(turn_deg: float) -> float:
+    """The direction or its opposite, whichever reads from the left or from below; in [-90, 90]."""
+    turn = turn_deg % 360
+    return turn if turn <= 90 else turn - 180 if turn <= 270 else turn - 360
+
+
+def rectangle(centre: Point, turn_deg: float, width_mm: float, height_mm: float) -> Polygon:
+    """A rectangle by its middle, the direction of its width, and its sizes."""
+    angle = math.radians(turn_deg)
+    off = width_mm / 2 * math.cos(angle), width_mm / 2 * math.sin(angle)
+    ends = (centre[0] - off[0], centre[1] - off[1]), (centre[0] + off[0], centre[1] + off[1])
+    return LineString(ends).buffer(height_mm / 2, cap_style="flat")
+
+
+def block_size(lines: Lines) -> tuple[float, float]:
+    """Width and height of a block of lines, descenders included."""
+    width = max(text_width_mm(words, height) for words, height in lines)
+    # as much room above as the descenders take below: the block is set about its middle
+    return width, _tall(lines) + 2 * DESCENT_PER_CAP * lines[-1][1]
+
+
+def _tall(lines: Lines) -> float:
+    return lines[0][1] + sum(_PITCH * height for _, height in lines[1:])
+
+
+def block(lines: Lines, centre: Point, turn_deg: float) -> list[Text]:
+    """Lines of words around a middle, top line first; they keep their order when they are turned over."""
+    angle = math.radians(turn_deg)
+    texts, level = [], _tall(lines) / 2
+    for i, (words, height) in enumerate(lines):
+        level -= height if i == 0 else _PITCH * height
+        middle = level + height / 2
+        at = centre[0] - middle * math.sin(angle), centre[1] + middle * math.cos(angle)
+        texts.append(replace(centred(words, height, at, turn_deg), pivot=centre))
+    return texts
+
+
+def centred(words: str, height_mm: float, centre: Point, turn_deg: float) -> Text:
+    """A text whose capitals have their middle at a point."""
+    angle = math.radians(turn_deg)
+    at = centre[0] + height_mm / 2 * math.sin(angle), centre[1] - height_mm / 2 * math.cos(angle)
+    return Text(
+        line=Line.LETTERING, at=at, text=words, height_mm=height_mm, turn_deg=turn_deg, align=Align.MIDDLE
+    )
