@@ -93,13 +93,17 @@ class Outcome:
         ]
 
     def findings_lines(self, path: str) -> list[str]:
-        """The findings in words, one a line, and the closing words; nothing when there are none."""
+        """The findings in words, one a line, and the closing words; nothing when there are none.
+
+        `path` is what the design file is called on the screen; the pages of a pack leave it out.
+        """
         lines = []
         for finding in self.findings:
             line = self.design.line_of(finding.where)
-            place = f"{path}:{line}" if line else path
+            place = ":".join(filter(None, (path, str(line or "") if path else "")))
             mend = f"; {finding.mend}" if finding.mend else ""
-            lines.append(f"{place}: {finding.level.value}: {finding.where}: {finding.text}{mend}")
+            said = f"{finding.level.value}: {finding.where}: {finding.text}{mend}"
+            lines.append(f"{place}: {said}" if place else said)
         return [*lines, CLOSING_WORDS] if lines else []
 
 
@@ -140,14 +144,16 @@ class Checked(Outcome):
         ]
 
     def sizes_table(self) -> list[dict[str, object]]:
-        """Every number as typed and at full size."""
-        return [{"key": row.key, "typed": row.typed, "mm": row.mm} for row in self.design.sizes_table]
+        """Every length as typed and at full size."""
+        rows = self.design.sizes_table
+        return [{"key": row.key, "typed": row.typed, "mm": row.mm} for row in rows if row.mm is not None]
 
     def sizes_text(self) -> str:
-        """The same as a table to tick off against the sketch."""
+        """Every number, lengths at full size too, as a table to tick off against the sketch."""
         rows = [("key", "as typed", "times", "mm", "inches")]
         for row in self.design.sizes_table:
-            rows.append((row.key, row.typed, row.factor, decimal_text(row.mm, 3), inch_text(row.mm)))
+            sizes = ("-", "-") if row.mm is None else (decimal_text(row.mm, 3), inch_text(row.mm))
+            rows.append((row.key, row.typed, row.factor, *sizes))
         k, t, f, mm, inch = (max(map(len, column)) for column in zip(*rows, strict=True))
         return "".join(f"{a:<{k}}  {b:<{t}}  {c:<{f}}  {d:>{mm}}  {e:>{inch}}\n" for a, b, c, d, e in rows)
 
@@ -191,8 +197,11 @@ class Plan(Outcome):
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
         """One drawing a sheet, in the order of the sheets."""
+        return self._drawings(template=False)
+
+    def _drawings(self, *, template: bool) -> tuple[Drawing, ...]:
         return tuple(
-            sheet_drawing(sheet, layout, self.title, self.numbers, self.thicknesses)
+            sheet_drawing(sheet, layout, self.title, self.numbers, self.thicknesses, template=template)
             for layout in self.layouts
             for sheet in layout.sheets
         )
@@ -206,6 +215,7 @@ class Plan(Outcome):
     @cached_property
     def templates(self) -> tuple[tuple[Document, TemplateIndex], ...]:
         """The template pages of each paper, with the index of their tiles."""
+        on_sheets = self._drawings(template=True) if self.options.by == "sheet" else self.drawings
         return tuple(
             template_document(
                 self.parts,
@@ -214,10 +224,11 @@ class Plan(Outcome):
                 paper,
                 by=self.options.by,
                 every_part=self.options.every_part,
-                sheet_drawings=self.drawings,
+                sheet_drawings=on_sheets,
                 numbers=self.numbers,
                 thicknesses=self.thicknesses,
                 summary=tuple(_boards_words(self)),
+                findings=self.findings_lines(""),
             )
             for paper in self.papers()
         )

@@ -10,9 +10,9 @@ from foamcut.draw.furniture import cautions
 from foamcut.draw.part import part_lines
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import LAYERS, Align, Drawing, Line, Stroke, Text, Title
-from foamcut.draw.words import right_way_up
+from foamcut.draw.words import right_way_up, text_box
 from foamcut.flat.outline import straight
-from foamcut.flat.placement import Placement
+from foamcut.flat.placement import Placement, rounded
 from foamcut.nest.values import Kind, Layout, Placed, Sheet
 from foamcut.units import decimal_text, inch_text
 
@@ -48,7 +48,7 @@ def sheet_drawing(
         number = numbers[placed.piece.part.name]
         piece_strokes, piece_texts = _piece(placed, title, number, thicknesses, template)
         strokes += piece_strokes
-        texts += piece_texts
+        texts += (_on_sheet(text, sheet) for text in piece_texts)
     drawn = Drawing(
         name=f"{sheet.stock} {sheet.number}",
         width_mm=sheet.width_mm,
@@ -58,6 +58,14 @@ def sheet_drawing(
     )
     bar, notes = _notes(drawn, sheet, layout, title)
     return replace(drawn, strokes=_in_order((*strokes, *bar)), texts=(*texts, *notes))
+
+
+def _on_sheet(text: Text, sheet: Sheet) -> Text:
+    """A text moved onto the board where it sticks out: a sliver at the edge is narrower than its number."""
+    x0, y0, x1, y1 = text_box(text).bounds
+    right = max(0.0, -x0) - max(0.0, x1 - sheet.width_mm)
+    up = max(0.0, -y0) - max(0.0, y1 - sheet.height_mm)
+    return replace(text, at=(rounded(text.at[0] + right), rounded(text.at[1] + up))) if right or up else text
 
 
 def _in_order(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:

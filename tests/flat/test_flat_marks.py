@@ -10,7 +10,6 @@ from shapely import LineString, Polygon, box
 from foamcut.flat.clipping import clipped, run_points
 from foamcut.flat.drawn import Face
 from foamcut.flat.marks import mark_of
-from foamcut.flat.outline import Segment
 from tests.strategies import mark
 
 PLATE = box(0.0, 0.0, 100.0, 50.0)
