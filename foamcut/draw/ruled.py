@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from shapely import LineString
 
-from foamcut.draw.flow import Block, below, moved, paragraph
+from foamcut.draw.flow import Block, below, beside, moved, paragraph
 from foamcut.draw.lettering import arrow, slot_words
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.part import circle_stroke, is_far
@@ -34,13 +34,17 @@ SCALES = (1, 2, 5, 10, 20, 50, 100)
 _NAME_MM = 3.5
 _TEXT_MM = 2.5
 _PITCH_MM = 4.0
-_LARGEST_HEIGHT_MM = 80.0
+#: of a drawing over the whole width and of one in half of it
+_LARGEST_HEIGHT_MM, _HALF_HEIGHT_MM = 80.0, 50.0
 _GUTTER_MM = 30.0
 #: of the arrows, which stand below the numbers of the gutter: length of a shaft, and room around each, mm
 _SHAFT_MM, _ARROW_GAP_MM = 9.0, 3.0
 #: from the part to where extension lines bend, end, and their numbers begin
 _BEND_MM, _END_MM, _NUMBER_MM = 3.0, 7.0, 8.0
 _SAME_MM = 0.01
+#: between two columns, and the longer side of a drawing that is not to be smaller, mm
+_COLUMN_GAP_MM = 8.0
+_LEAST_DRAWN_MM = 25.0
 #: a direction is drawn when this much of it lies in the part's plane
 _IN_PLANE = 0.5
 
@@ -54,6 +58,49 @@ class _Distance:
     start: float  # across it
 
 
+def ruled_rows(
+    parts: Sequence[tuple[Part, Part | None]],
+    title: Title,
+    *,
+    numbers: Mapping[str, int],
+    thicknesses: Mapping[str, float],
+    width_mm: float,
+) -> list[tuple[tuple[Part, ...], Block]]:
+    """Rows of drawings, two of small parts beside each other, with the parts of each row.
+
+    Each part comes with the one that is its mirror image and left out, if there is such.
+    """
+    column_mm = (width_mm - _COLUMN_GAP_MM) / 2
+    rows: list[tuple[tuple[Part, ...], Block]] = []
+    waiting: int | None = None  # the row whose right half is free
+    for part, other in parts:
+        half = _fits_half(part, column_mm)
+        block = ruled_block(
+            part,
+            title,
+            numbers=numbers,
+            other=other,
+            thicknesses=thicknesses,
+            width_mm=column_mm if half else width_mm,
+            highest_mm=_HALF_HEIGHT_MM if half else _LARGEST_HEIGHT_MM,
+        )
+        if half and waiting is not None:
+            there, left = rows[waiting]
+            rows[waiting] = (*there, part), beside((0.0, left), (column_mm + _COLUMN_GAP_MM, block))
+            waiting = None
+            continue
+        waiting = len(rows) if half else waiting
+        rows.append(((part,), block))
+    return rows
+
+
+def _fits_half(part: Part, column_mm: float) -> bool:
+    """Whether half the width of a page shows a part large enough."""
+    longer = max(part.length_mm, part.width_mm)
+    scale = _scale(part, column_mm - _gutter_mm(part) - 4.0, _HALF_HEIGHT_MM)
+    return longer / scale >= min(longer, _LEAST_DRAWN_MM)
+
+
 def ruled_block(
     part: Part,
     title: Title,
@@ -62,6 +109,7 @@ def ruled_block(
     other: Part | None,
     thicknesses: Mapping[str, float],
     width_mm: float,
+    highest_mm: float = _LARGEST_HEIGHT_MM,
 ) -> Block:
     """Name, facts, and the part drawn small with its dimensions in mm and inches.
 
@@ -69,7 +117,7 @@ def ruled_block(
     `part_lines`.
     """
     gutter = _gutter_mm(part)
-    scale = _scale(part, width_mm - gutter - 4.0)
+    scale = _scale(part, width_mm - gutter - 4.0, highest_mm)
     heading = wrapped(f"{numbers[part.name]}  {part.name}", _NAME_MM, width_mm)
     facts = _facts(part, title, scale, thicknesses)
     if other:
@@ -78,9 +126,9 @@ def ruled_block(
     return below(paragraph(heading, _NAME_MM), words, _drawing(part, scale, gutter), gap_mm=2.0)
 
 
-def _scale(part: Part, room_mm: float) -> int:
+def _scale(part: Part, room_mm: float, highest_mm: float) -> int:
     for scale in SCALES:
-        if part.length_mm / scale <= room_mm and part.width_mm / scale <= _LARGEST_HEIGHT_MM:
+        if part.length_mm / scale <= room_mm and part.width_mm / scale <= highest_mm:
             return scale
     return SCALES[-1]
 

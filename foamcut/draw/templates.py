@@ -26,7 +26,7 @@ from foamcut.draw.keypage import (
 )
 from foamcut.draw.paper import PAPERS, Paper
 from foamcut.draw.part import left_out, part_lines, stroke_shape
-from foamcut.draw.ruled import ruled_block
+from foamcut.draw.ruled import ruled_rows
 from foamcut.draw.tilemap import row_letter
 from foamcut.draw.tilepage import Shown, board_words, rooms, tile_page
 from foamcut.draw.tiles import Box, Content, joined
@@ -146,24 +146,20 @@ def template_document(
     printed = [part for part in parts if part.name not in hidden] if by == "part" else []
     ruled = [part for part in printed if part.can_be_ruled and not every_part]
     tiled = [part for part in printed if part not in ruled]
-    blocks = [
-        ruled_block(
-            part,
-            title,
-            numbers=numbers,
-            other=others.get(part.name),
-            thicknesses=thicknesses,
-            width_mm=width_mm(size),
-        )
-        for part in ruled
-    ]
+    rows = ruled_rows(
+        [(part, others.get(part.name)) for part in ruled],
+        title,
+        numbers=numbers,
+        thicknesses=thicknesses,
+        width_mm=width_mm(size),
+    )
     shown = [_of_part(p, title, size, numbers, others.get(p.name), thicknesses) for p in tiled]
     if by == "sheet":
         shown = _of_sheets(layouts, sheet_drawings, size)
     sheaf = _Sheaf(
         title=title,
         paper=size,
-        ruled=tuple(zip(ruled, blocks, strict=True)),
+        ruled=tuple(rows),
         shown=tuple(shown),
         same=same,
         listed=tuple(_listed(part, title, numbers[part.name], thicknesses) for part in parts),
@@ -325,7 +321,7 @@ class _Sheaf:
 
     title: Title
     paper: Paper
-    ruled: tuple[tuple[Part, Block], ...]
+    ruled: tuple[tuple[tuple[Part, ...], Block], ...]
     shown: tuple[Shown, ...]
     same: tuple[SameAs, ...]
     listed: tuple[tuple[str, Listed], ...]
@@ -341,9 +337,10 @@ class _Sheaf:
         pages = self._key_pages(key, total)
         pages += self._ruled_pages(ruled_pages, key_count, total)
         ruled = [
-            Ruled(page=key_count + i, name=self.ruled[index][0].name)
+            Ruled(page=key_count + i, name=part.name)
             for i, page in enumerate(ruled_pages, 1)
             for index in page
+            for part in self.ruled[index][0]
         ]
         tiles: list[Tile] = []
         for each in self.shown:
@@ -385,9 +382,10 @@ class _Sheaf:
             first = key_count + len(ruled_pages) + 1
             total = first - 1 + sum(len(each.tiling.cells) for each in self.shown)
             places = {
-                self.ruled[index][0].name: f"page {key_count + i}, to rule"
+                part.name: f"page {key_count + i}, to rule"
                 for i, page in enumerate(ruled_pages, 1)
                 for index in page
+                for part in self.ruled[index][0]
             }
             key = self._key(places | self._tile_places(first), total)
             if len(key) <= key_count:
@@ -449,7 +447,8 @@ class _Sheaf:
         tiles = sum(len(each.tiling.cells) for each in self.shown)
         words = f"print {total} pages at 100 %, {tiles} of them tiles"
         if self.ruled:
-            words += f"; ruled straight on the board: {', '.join(part.name for part, _ in self.ruled)}"
+            names = ", ".join(part.name for row, _ in self.ruled for part in row)
+            words += f"; ruled straight on the board: {names}"
         return words
 
     def _lines(self) -> set[Line]:
@@ -467,7 +466,7 @@ class _Sheaf:
                 blocks,
                 self.paper,
                 self.title,
-                heading="Templates: key" if i == 1 else "Templates: key, continued",
+                heading="Templates: key" if i == 1 else f"Templates: key {i}",
                 label="key" if i == 1 else f"key {i}",
                 number=i,
                 total=total,
@@ -482,7 +481,7 @@ class _Sheaf:
                 [self.ruled[index][1] for index in page],
                 self.paper,
                 self.title,
-                heading="To rule straight on the board",
+                heading="To rule on the board",
                 label=f"ruled {i}",
                 number=before + i,
                 total=total,

@@ -37,7 +37,7 @@ _PITCH_MM = 3.7
 _MAP_MM = (36.0, 12.0)
 #: at most these shares of a row for the name, and for the plan with its revision beside the caution
 _NAME_SHARE = 0.7
-_PLAN_SHARE = 0.78
+_PLAN_SHARE = 0.9
 _STRIP_BAR_MM = 101.6
 
 

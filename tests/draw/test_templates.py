@@ -1,5 +1,6 @@
 """Templates: what is tiled, ruled or left to its pair, and what every page says."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -14,6 +15,7 @@ from foamcut.draw.templates import same_as, template_document
 from foamcut.draw.tilepage import STRIP_MM
 from foamcut.draw.tiles import OVERLAP_MM
 from foamcut.draw.values import Line
+from foamcut.findings import CLOSING_WORDS
 from foamcut.flat.drawn import Face, Hand
 from foamcut.flat.outline import Outline
 from foamcut.flat.placement import Placement
@@ -143,6 +145,82 @@ def test_part_for_ruler_is_drawn_small_with_its_distances():
     ):
         assert wanted in text
     assert "ruled straight on the board: bottom" in words(document.pages[0])
+
+
+def test_ruled_parts_share_the_width():
+    """Two drawings beside each other, in the order of the parts; each with its datum on its own corner."""
+    small = [part(Outline.rectangle(0, 0, 90 + i, 40), f"shim-{i}", place=ON_THE_RIGHT) for i in range(4)]
+    document, index = templates(*small)
+    assert [r.name for r in index.ruled] == [p.name for p in small] and len({r.page for r in index.ruled}) == 1
+    page = document.pages[index.ruled[0].page - 1]
+    starts = [t.at for t in page.texts if t.text.endswith(tuple(p.name for p in small))]
+    assert len({round(x) for x, _ in starts}) == len({round(y) for _, y in starts}) == 2
+    assert not crowded(page.texts) and not outside(page)
+
+
+def test_datum_is_a_corner_of_the_part():
+    """A part none of whose corners is one of its box: the circle stands on one of its corners."""
+    kite = part(Outline.of_points([(0, 30), (40, 0), (100, 25), (45, 60)]), "kite")
+    document, index = templates(kite)
+    page = document.pages[index.ruled[0].page - 1]
+    (circle,) = (s for s in page.strokes if s.closed and len(s.segments) == 2)
+    (outline,) = (s for s in page.strokes if s.line is Line.THROUGH)
+    centre = circle.segments[0].centre
+    assert min(math.dist(centre, s.start) for s in outline.segments) < 1e-6
+
+
+def test_every_tile_tells_all_of_its_part():
+    """Count, face and sizes stand on every page of a part too small for words, and in the list."""
+    lug = part(Outline.circle(0, 0, 4), "lug", count=7)
+    document, index = templates(lug)
+    for page in (document.pages[0], document.pages[index.tiles[0].page - 1]):
+        for wanted in ("1  lug", "cut 7", "inner face up", "length 8 mm", "width 8 mm"):
+            assert wanted in words(page)
+
+
+def test_blank_middle_is_not_printed():
+    """A disc of 1.2 m has no line in its middle: only its rim is printed, and the map shows all cells."""
+    _, index = templates(part(Outline.circle(0, 0, 600), "dial"))
+    cores = [shapely.box(*tile.window) for tile in index.tiles]
+    centre = shapely.Point(250, 150)
+    assert not any(core.contains(centre) for core in cores)
+    rim = shapely.Point(0, 0).buffer(600, quad_segs=64).exterior
+    assert rim.difference(shapely.union_all(cores)).is_empty
+
+
+def test_findings_stand_on_the_key():
+    """Each finding is told, and the closing words stand once, after them."""
+    document, index = templates(big(), findings=["parts.panel: little is left", CLOSING_WORDS])
+    key = " ".join(" ".join(words(page) for page in document.pages[: index.tiles[0].page - 1]).split())
+    assert key.count(CLOSING_WORDS) == 1 and key.index("little is left") < key.index(CLOSING_WORDS)
+
+
+def test_far_marks_of_sheets_are_pricked():
+    """On sheets made for templates a far mark is two circles; the steps on the key page tell of them."""
+    right = side()
+    one = layout((right, Placement(x_mm=10, y_mm=10)))
+    drawing = sheet_drawing(one.sheets[0], one, TITLE, {"side": 1}, STOCKS, template=True)
+    far = [s for s in drawing.strokes if s.line is Line.MARK_BACK]
+    assert len(far) == 2 and all(s.closed and stroke_shape(s).length < 8 for s in far)
+    document, _ = template_document(
+        [right], [one], TITLE, "a4", by="sheet", every_part=False, sheet_drawings=[drawing]
+    )
+    assert "prick through paper and board" in words(document.pages[0])
+
+
+def test_no_revision_no_word_of_it():
+    document, _ = templates(*MIXED, title=replace(TITLE, revision=""))
+    assert "revision" not in document.title
+    assert not any("revision" in words(page) for page in document.pages)
+
+
+def test_long_revision_leaves_plan_thickness_and_page():
+    title = replace(TITLE, name="n" * 31, revision="r" * 31)
+    document, index = templates(*MIXED, title=title)
+    for number, page in enumerate(document.pages, 1):
+        text = words(page)
+        assert "n" * 31 in text and "r" * 31 in text and f"page {number} of {index.pages}" in text
+    assert all("board 5 mm" in words(document.pages[tile.page - 1]) for tile in index.tiles)
 
 
 def test_every_part_tiles_all():
