@@ -11,8 +11,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from foamcut.design.keys import key_of
-from foamcut.design.literals import SumError
+from foamcut.design.keys import key_of, path_of
+from foamcut.design.lines import rows_with_lines
+from foamcut.design.literals import SumError, quoted
 from foamcut.design.measures import describe, read_scale
 from foamcut.design.parts import Setting, read_parts
 from foamcut.design.reader import Reader, SizeRow
@@ -30,6 +31,7 @@ from foamcut.flat.stock import Offcut, Stock
 from foamcut.units import MM_PER
 
 FORMAT = 1
+MAX_READING_SHOWN = 40  # letters of a reading that is shown before what is wrong with it
 MAX_SHOWN = 200  # refusals: more would hide the first ones
 
 
@@ -133,7 +135,7 @@ def read_design(data: bytes, file_name: str) -> Design:
         parts=parts,
         hardware=hardware,
         revisions=revisions,
-        sizes_table=tuple(row for row in reader.rows if row.mm is not None),
+        sizes_table=tuple(reader.rows),
         document=document,
     )
 
@@ -141,14 +143,45 @@ def read_design(data: bytes, file_name: str) -> Design:
 def _by_line(refusals: Iterable[Refusal], document: Document) -> tuple[Refusal, ...]:
     several = list(refusals)
     more = len(several) - MAX_SHOWN
+    readings: dict[Path, list[str]] = {}
     lined = (
-        r if r.line is not None else replace(r, line=document.line_of(r.key)) for r in several[:MAX_SHOWN]
+        replace(
+            r,
+            line=document.line_of(r.key) if r.line is None else r.line,
+            text=_reading_before(r, document, readings) + r.text,
+        )
+        for r in several[:MAX_SHOWN]
     )
     ordered = sorted(lined, key=lambda r: r.line or 0)
     if more > 0:
         text = f"{more:,} more of the design's keys are refused; mend these first"
         ordered.append(Refusal(key="", text=text, line=ordered[-1].line))
     return tuple(ordered)
+
+
+def _reading_before(refusal: Refusal, document: Document, readings: dict[Path, list[str]]) -> str:
+    """The reading that a refusal is about, to stand before its words: nobody counts rows from 0.
+
+    Nothing when it is no row of an outline, when the words show it already, or when it is long.
+    """
+    path = path_of(refusal.key)
+    at = next((i for i in range(1, len(path)) if path[i - 1] == "outline" and isinstance(path[i], int)), None)
+    if at is None:
+        return ""
+    if path[:at] not in readings:
+        raw: Any = document.data
+        for step in path[:at]:
+            try:
+                raw = raw[step]
+            except (KeyError, IndexError, TypeError):
+                return ""
+        readings[path[:at]] = [row for row, _ in rows_with_lines(raw)] if isinstance(raw, str) else []
+    rows, index = readings[path[:at]], path[at]
+    row = " ".join(rows[index].split()) if isinstance(index, int) and index < len(rows) else ""
+    shown = f"({row}): "
+    if not row or len(row) > MAX_READING_SHOWN or not row.isprintable():
+        return ""
+    return "" if refusal.text.startswith((shown, quoted(rows[int(index)]))) else shown
 
 
 def _names_in(data: Mapping[str, Any], table: str) -> tuple[str, ...] | None:

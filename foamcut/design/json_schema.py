@@ -142,7 +142,7 @@ _SIMPLE: dict[Kind, Schema] = {
     Kind.TEXT: {"type": "string"},
     Kind.FLAG: {"type": "boolean"},
     # TOML has dates, JSON has none: editors hand them over as text
-    Kind.DATE: {"type": "string"},
+    Kind.DATE: {"type": "string", "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"},
     Kind.FORMAT: {"type": "integer", "enum": [1]},
     Kind.MONEY: {"type": "number", "minimum": 0, "maximum": _MOST},
     Kind.POINT: _POINT,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+", re.ASCII)
 _STEP = re.compile(
@@ -19,7 +20,7 @@ def key_of(path: Sequence[str | int]) -> str:
         if isinstance(step, int):
             key += f"[{step}]"
         else:
-            key += ("." if key else "") + (step if _BARE.fullmatch(step) else _quoted(step))
+            key += ("." if key else "") + _word(step)
     return key
 
 
@@ -39,6 +40,11 @@ def path_of(key: str) -> tuple[str | int, ...]:
                 break
         at = step.end()
     return tuple(path)
+
+
+@lru_cache(maxsize=4096)
+def _word(name: str) -> str:
+    return name if _BARE.fullmatch(name) else _quoted(name)
 
 
 def _quoted(name: str) -> str:

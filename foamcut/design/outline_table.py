@@ -24,6 +24,7 @@ WORDS = ("round", "smooth", "through", "name")
 LATER_WORDS = ("bevel", "bevel_back")
 
 _TOKEN = re.compile(r"(?P<number>\d[\d./]*|\.\d+)|(?P<word>[^\W\d]\w*)|(?P<sign>\S)")
+_LETTER = re.compile(r"[^\W\d]")
 _COLUMN_SIGN = re.compile(r"[(),]")
 _POINT_NAME = re.compile(r"[^\W\d_][\w-]{0,199}")
 
@@ -116,6 +117,8 @@ def _word_fault(one: _Said, said: set[str]) -> str | None:
 
 def _parted(row: str, sizes: Container[str]) -> list[_Said]:
     """The point and the words of a row, each with what stands behind it."""
+    if not _LETTER.search(row):  # numbers alone, as most rows are
+        return [_Said("", row.strip())]
     starts: list[tuple[int, int, str]] = [(0, 0, "")]
     depth = 0
     finished = False  # whether a number or name has just ended, so that a word may begin

@@ -127,7 +127,9 @@ def test_faults_of_a_number_in_a_row(row: str, key: str, words: str):
 def test_a_name_of_a_point_is_given_once():
     """Points are told apart by their names."""
     found = refused(part('outline = "0, 0 name a; 9, 0 name b; 9, 9 name a"'))
-    assert found == {"parts.side.outline[2]": 'the name "a" is given twice; choose another'}
+    assert found == {
+        "parts.side.outline[2]": '(9, 9 name a): the name "a" is given twice; choose another'
+    }
 
 
 @pytest.mark.parametrize(
@@ -566,6 +568,39 @@ def test_the_table_of_sizes():
     thick = rows["stock.board.thickness"]
     assert (thick.typed, thick.factor, thick.mm) == ("5 mm", "true size", 5)
     assert (rows["stock.board.sheets[0].size[1]"].mm, rows["parts.side.rectangle[0]"].mm) == (500, 537)
+
+
+def test_the_table_of_sizes_lists_what_is_no_length():
+    """Scale, turns, counts, shares, prices and masses are read off something too, and are ticked off as typed."""
+    keys = """circle = 9
+count = 3
+cutouts = [ { circle = 1, at = [1, 2], turn = "30 deg" } ]
+marks = [ { balance = "25 %", from = [0, 0], to = [3, 0] } ]
+place = { at = [0, 0], x = [1, 0, 0.5], y = "right" }"""
+    size = '{ size = "700 x 500 mm" }'
+    sheet = '{ size = "700 x 500 mm", mass = "158 g", price = 3.40, sold_in = 5 }'
+    rows = {row.key: row for row in read(changed(size, sheet, part(keys))).sizes_table}
+    numbers = {key: (row.typed, row.factor, row.unit) for key, row in rows.items() if row.mm is None}
+    board, side = "stock.board.sheets[0]", "parts.side"
+    assert numbers == {
+        "sketch.scale": ("6", "as it stands", ""),
+        f"{board}.mass": ("158 g", "as it stands", "g"),
+        f"{board}.price": ("3.4", "as it stands", ""),
+        f"{board}.sold_in": ("5", "as it stands", ""),
+        f"{side}.count": ("3", "as it stands", ""),
+        f"{side}.cutouts[0].turn": ("30 deg", "as it stands", "deg"),
+        f"{side}.marks[0].balance": ("25 %", "as it stands", ""),
+        f"{side}.place.x[0]": ("1", "as it stands", ""),
+        f"{side}.place.x[1]": ("0", "as it stands", ""),
+        f"{side}.place.x[2]": ("0.5", "as it stands", ""),
+    }
+    assert rows[f"{side}.circle"].mm == 54 and rows[f"{side}.circle"].unit == "mm"
+
+
+def test_a_refused_reading_is_shown():
+    """Keys count rows from 0, people from 1: the row's own words stand before what is wrong with it."""
+    found = refused(changed("  8, 0\n", "  8,   halfspan   # tip\n"))
+    assert found["parts.side.outline[1][1]"].startswith('(8, halfspan): "halfspan" is no name in [sizes]')
 
 
 def test_lines_of_keys():

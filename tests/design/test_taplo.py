@@ -57,6 +57,10 @@ PLANTED = {
     "a word that is none of the choices": (changed('"mm"', '"cm"'), "is not one of"),
     "a bare number where a unit is due": (changed('thickness = "5 mm"', "thickness = 5"), "5 is not of type"),
     "a text without its unit": (changed('thickness = "5 mm"', 'thickness = "5"'), "does not match"),
+    "a date that is none": (
+        with_keys('[[revision]]\nletter = "A"\ndate = "first"\nwhat = "x"'),
+        "does not match",
+    ),
     "a size with one number": (changed('"700 x 500 mm"', '"700 mm"'), "does not match"),
     "a key that is missing": (changed('thickness = "5 mm"\n', ""), '"thickness" is a required property'),
     "a table of a later version": (with_keys("[surface.wing]\nspan = 3"), "surface"),
