@@ -40,9 +40,12 @@ class LeftOut:
 
     def told(self, turn_deg: float = 0.0, *, flipped: bool = False) -> tuple[str, ...]:
         """All of it in words, for a part that lies turned by `turn_deg` after it was mirrored (y -> -y)."""
+        return (*self.words, *self.ways(turn_deg, flipped=flipped))
+
+    def ways(self, turn_deg: float = 0.0, *, flipped: bool = False) -> tuple[str, ...]:
+        """The arrows alone in words."""
         side = -1 if flipped else 1
-        ways = [f"{word}: {way_words(side * way + turn_deg)}" for word, way in self.arrows]
-        return (*self.words, *ways)
+        return tuple(f"{word}: {way_words(side * way + turn_deg)}" for word, way in self.arrows)
 
 
 def part_lines(

@@ -6,25 +6,20 @@ Coordinates are the sheet's: origin lower left, mm.  Notes begin 10 mm to the ri
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from foamcut.draw.furniture import cautions
+import shapely
+
+from foamcut.draw.label import LEAST_MM
+from foamcut.draw.notes import sheet_notes
 from foamcut.draw.part import part_lines
+from foamcut.draw.room import FreeRoom
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import LAYERS, Align, Drawing, Line, Stroke, Text, Title
 from foamcut.draw.words import right_way_up, text_box
-from foamcut.flat.outline import straight
 from foamcut.flat.placement import Placement, rounded
-from foamcut.nest.values import Kind, Layout, Placed, Sheet
-from foamcut.units import decimal_text, inch_text
+from foamcut.nest.values import Layout, Placed, Sheet
 
-#: from the sheet's right edge to the notes, mm
-NOTES_GAP_MM = 10.0
-_NOTE_HEIGHT_MM = 3.5
-_NOTE_STEP_MM = 6.0
-_KIND_WORDS = {
-    Kind.OFFCUT: "offcut from the shelf",
-    Kind.ON_HAND: "board from the shelf",
-    Kind.NEW: "new board",
-}
+#: from the sheet's edge to the letter that names it, mm
+_EDGE_MM = 0.7
 _OTHER_END = {Align.LEFT: Align.RIGHT, Align.RIGHT: Align.LEFT, Align.MIDDLE: Align.MIDDLE}
 
 
@@ -43,21 +38,29 @@ def sheet_drawing(
     `template` marks of the face that lies down are drawn as small circles to prick through.
     """
     strokes = [Stroke(line=Line.SHEET, segments=ring, closed=True) for ring in sheet.outline.lines()]
-    texts: list[Text] = []
+    texts = _edge_letter(sheet)
+    pieces = shapely.STRtree([placed.outline.polygon for placed in sheet.placed])
+    hidden: dict[str, list[str]] = {}
     for placed in sheet.placed:
         number = numbers[placed.piece.part.name]
         piece_strokes, piece_texts = _piece(placed, title, number, thicknesses, template)
         strokes += piece_strokes
-        texts += (_on_sheet(text, sheet) for text in piece_texts)
-    drawn = Drawing(
+        for text in piece_texts:
+            if _in_the_way(text, placed, pieces):
+                hidden.setdefault(placed.id, []).append(text.text)
+            else:
+                texts.append(_on_sheet(text, sheet))
+    used = frozenset(stroke.line for stroke in strokes) | frozenset(text.line for text in texts)
+    opening = STYLES[Line.OPENING].letter
+    words = {piece: [f"slot takes {w}" for w in lost if w != opening] for piece, lost in hidden.items()}
+    bar, notes = sheet_notes(sheet, layout, title, numbers, thicknesses, used=used, hidden=words)
+    return Drawing(
         name=f"{sheet.stock} {sheet.number}",
         width_mm=sheet.width_mm,
         height_mm=sheet.height_mm,
-        strokes=tuple(strokes),
-        texts=tuple(texts),
+        strokes=_in_order((*strokes, *bar)),
+        texts=(*texts, *notes),
     )
-    bar, notes = _notes(drawn, sheet, layout, title)
-    return replace(drawn, strokes=_in_order((*strokes, *bar)), texts=(*texts, *notes))
 
 
 def _on_sheet(text: Text, sheet: Sheet) -> Text:
@@ -66,6 +69,26 @@ def _on_sheet(text: Text, sheet: Sheet) -> Text:
     right = max(0.0, -x0) - max(0.0, x1 - sheet.width_mm)
     up = max(0.0, -y0) - max(0.0, y1 - sheet.height_mm)
     return replace(text, at=(rounded(text.at[0] + right), rounded(text.at[1] + up))) if right or up else text
+
+
+def _in_the_way(text: Text, placed: Placed, pieces: shapely.STRtree) -> bool:
+    """Whether words in the waste of a piece stand where another piece lies."""
+    box = text_box(text)
+    if placed.outline.polygon.intersects(box):
+        return False
+    return len(pieces.query(box, predicate="intersects")) > 0
+
+
+def _edge_letter(sheet: Sheet) -> list[Text]:
+    """The letter of the sheet's edge, near its lower left corner, where there is room."""
+    letter = STYLES[Line.SHEET].letter
+    room = FreeRoom(sheet.outline.polygon, [placed.outline.polygon for placed in sheet.placed])
+    along = [_EDGE_MM + step for step in range(0, 30, 2)]
+    for at in [*((x, _EDGE_MM) for x in along), *((_EDGE_MM, y) for y in along)]:
+        text = Text(line=Line.LETTERING, at=at, text=letter, height_mm=LEAST_MM)
+        if room.is_free(text_box(text), 0.1):
+            return [text]
+    return []
 
 
 def _in_order(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
@@ -107,46 +130,3 @@ def placed_text(text: Text, placement: Placement, piece: str = "") -> Text:
     at = placement.point(*text.at)
     pivot = placement.point(*text.pivot) if text.pivot else None
     return right_way_up(replace(text, at=at, turn_deg=turn, align=align, piece=piece, pivot=pivot))
-
-
-def _notes(drawn: Drawing, sheet: Sheet, layout: Layout, title: Title) -> tuple[list[Stroke], list[Text]]:
-    """The column to the right: what this is, how to read it, cautions, a bar to measure."""
-    x, top = sheet.width_mm + NOTES_GAP_MM, max(sheet.height_mm - _NOTE_STEP_MM, 0.0)
-    words = [*_title_words(sheet, layout, title), "", *_legend_words(drawn), "", *cautions(title.tool)]
-    texts = [
-        Text(line=Line.NOTES, at=(x, top - i * _NOTE_STEP_MM), text=row, height_mm=_NOTE_HEIGHT_MM)
-        for i, row in enumerate(words)
-        if row
-    ]
-    y = top - (len(words) + 2) * _NOTE_STEP_MM
-    bar = [straight([(x, y), (x + 100, y)])]
-    bar += [straight([(end, y - 2), (end, y + 2)]) for end in (x, x + 100)]
-    bar_text = Text(
-        line=Line.NOTES,
-        at=(x, y + 3.5),
-        text="this line is 100 mm long: measure it before you cut",
-        height_mm=_NOTE_HEIGHT_MM,
-    )
-    return [Stroke(line=Line.NOTES, segments=s) for s in bar], [*texts, bar_text]
-
-
-def _title_words(sheet: Sheet, layout: Layout, title: Title) -> list[str]:
-    stock = layout.stock
-    size = f"{decimal_text(sheet.width_mm)} x {decimal_text(sheet.height_mm)} mm"
-    inches = f"{inch_text(sheet.width_mm)} x {inch_text(sheet.height_mm)} in"
-    words = [
-        f"{title.title or title.name}, revision {title.revision}",
-        f"{title.name}: sheet {sheet.number} of {len(layout.sheets)} of {stock.name}",
-        _KIND_WORDS[sheet.kind],
-        f"{stock.material}, measured thickness {decimal_text(stock.thickness_mm, 2)} mm",
-        f"sheet {size} ({inches}), pieces on it: {len(sheet.placed)}",
-        "scale 1:1, all numbers mm; the lines are the true edges, no kerf is taken off",
-    ]
-    if layout.stock.gap_mm == 0 or layout.stock.margin_mm == 0:
-        words.append("where two outlines lie on each other: one cut, two edges")
-    return words
-
-
-def _legend_words(drawn: Drawing) -> list[str]:
-    used = {stroke.line for stroke in drawn.strokes} | {text.line for text in drawn.texts}
-    return [f"{STYLES[line].letter}  {line.value}: {STYLES[line].words}" for line in LAYERS if line in used]

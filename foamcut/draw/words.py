@@ -52,6 +52,19 @@ def overall_words(part: Part, title: Title) -> tuple[str, str]:
     )
 
 
+def sizes_words(part: Part, title: Title) -> str:
+    """Length and width over all in one line, the longer first, each in mm, inches and sketch measure.
+
+    Sizes of the sketch that have one unit name it once.
+    """
+    sizes = max(part.length_mm, part.width_mm), min(part.length_mm, part.width_mm)
+    mm = " x ".join(map(decimal_text, sizes))
+    inches = " x ".join(map(inch_text, sizes))
+    unit = "in" if title.sketch_unit == "in" else "mm"
+    sketch = " x ".join(sketch_measure(size, title).removesuffix(f" {unit}") for size in sizes)
+    return f"{mm} mm ({inches} in), sketch {sketch} {unit}"
+
+
 def count_words(part: Part) -> str:
     """How many to cut, and of which hand.
 

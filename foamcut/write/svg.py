@@ -24,6 +24,8 @@ from foamcut.write.paths import Path
 
 FONTS = "DejaVu Sans, sans-serif"
 
+#: right of the notes, mm: the letters of the viewer's font may be wider than those that were counted with
+_MARGIN_MM = 10.0
 _ANCHOR = {Align.LEFT: "start", Align.MIDDLE: "middle", Align.RIGHT: "end"}
 
 #: what XML 1.0 does not allow in a text
@@ -66,6 +68,8 @@ def _canvas(drawing: Drawing) -> tuple[float, float]:
     # an arc may bulge past the edge that its chords touch
     if left < -ON_CIRCLE_MM or high > drawing.height_mm + ON_CIRCLE_MM:
         raise ValueError(f"{drawing.name}: something lies left of the sheet or above it: {left}, {high}")
+    if right > drawing.width_mm:
+        right += _MARGIN_MM
     return rounded(max(right, drawing.width_mm)), rounded(drawing.height_mm - min(low, 0.0))
 
 

@@ -42,14 +42,15 @@ def test_arcs_bend_the_way_they_were_drawn():
 
 
 def test_size_in_mm_and_the_same_numbers_in_the_view():
+    """10 mm are left to the right of the notes, for fonts that are wider."""
     root = ET.fromstring(written(sheet()))
-    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("420mm", "200mm", "0 0 420 200")
+    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("430mm", "200mm", "0 0 430 200")
 
 
 def test_notes_below_the_sheet_make_the_picture_higher_but_do_not_move_it():
     low = Stroke(line=Line.NOTES, segments=straight([(320, -50), (320, 0)]))
     data = written(replace(sheet(), strokes=(*sheet().strokes, low)))
-    assert ET.fromstring(data).get("viewBox") == "0 0 420 250"
+    assert ET.fromstring(data).get("viewBox") == "0 0 430 250"
     assert svg_lines(data)["THROUGH"][0][:, 1].max() == pytest.approx(110, abs=NEAR_MM)
 
 
