@@ -131,7 +131,9 @@ def _seams(tiling: Tiling, cell: Cell, window: Window) -> tuple[list[Stroke], li
         strokes.append(Stroke(line=Line.TRIM, segments=straight([(left, high), (right, high)])))
     letters = corner_letters(tiling)
     edge = _CORNER[0] + window.size()[0]
-    for down, y in ((0, high), (1, low)):
+    # on the lowest row the corner lies on the strip: the diamond stands on it, the same on both neighbours
+    foot = max(low, _CORNER[1] + _DIAMOND_MM + 0.3)
+    for down, y in ((0, high), (1, foot)):
         for over, x in ((0, left), (1, right)):
             letter = letters.get((cell.row + down, cell.column + over))
             if not letter:
