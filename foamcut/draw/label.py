@@ -81,10 +81,15 @@ def _full(
         rows.append(grain)
     rows += [f"slot takes {words}" for words in homeless]
     halves = [half for row in rows for half in row.split(", ")]
+    # a strip takes few long lines
+    facts, *sizes_rows = rows
+    two = ", ".join((name, facts)), "; ".join(sizes_rows)
 
     def labels(sizes: Sequence[tuple[float, float]]) -> tuple[Lines, ...]:
         found = [_label(((name, big),), rows, small) for big, small in sizes]
         found += [_label(_narrow(name, big, rows, small), rows, small) for big, small in sizes]
+        found += [_label((), two, small) for _, small in sizes[-2:]]
+        found += [_label((), ("; ".join(two),), small) for _, small in sizes[-2:]]
         found += [_label(_narrow(name, big, halves, small), halves, small) for big, small in sizes[-2:]]
         return tuple(dict.fromkeys(found))
 
@@ -97,6 +102,8 @@ def _short(part: Part, number: int) -> Iterator[Lines]:
     length, width = max(part.length_mm, part.width_mm), min(part.length_mm, part.width_mm)
     sizes = f"{decimal_text(length)} x {decimal_text(width)} mm"
     split = count.split(", ")
+    for height in (SMALL_MM, LEAST_MM):
+        yield ((f"{name}, {count}, {face}, {sizes}", height),)
     for rows in ([f"{count}, {face}", sizes], [*split, face, sizes], [count, sizes], [*split, sizes], split):
         for height in (SMALL_MM, LEAST_MM):
             yield _label(((name, height),), rows, height)
@@ -147,8 +154,15 @@ def _where_free(labels: Sequence[Lines], part: Part, room: FreeRoom, clearance_m
 
 
 def _turns(part: Part) -> tuple[float, ...]:
-    """A wide part is read along x, an upright one along y."""
-    return (0.0, 90.0) if part.length_mm >= part.width_mm else (90.0, 0.0)
+    """A wide part is read along x, an upright one along y; either along its longest edge, too."""
+    first, second = (0.0, 90.0) if part.length_mm >= part.width_mm else (90.0, 0.0)
+    longest = max(
+        (segment for ring in part.outline.lines() for segment in ring),
+        key=lambda segment: round(math.dist(segment.start, segment.end) * 1e6),
+    )
+    (x0, y0), (x1, y1) = longest.start, longest.end
+    edge = readable_turn(math.degrees(math.atan2(y1 - y0, x1 - x0)))
+    return (first, second) if longest.bulge or edge in (-90.0, 0.0, 90.0) else (first, second, edge)
 
 
 def readable_turn(turn_deg: float) -> float:

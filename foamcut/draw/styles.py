@@ -3,10 +3,10 @@
 Widths and dashes are mm on paper.  A line's style and its letter say everything that its colour says,
 for readers who do not see the colour and for printers that have none.
 
-Two widths in the ratio 2:1, and dash patterns built from the width, as ISO 128-2 has them (lengths in
-line widths: dash 12, long dash 24, short dash 6, dot 0.5, gap 3; from memory).  Lines that are cut
-are wide, all others narrow; what lies on the other face is drawn as the same operation with other
-dashes and the letter B.
+Three widths in the ratio 4:2:1, and dash patterns built from the width, as ISO 128-2 has them (lengths
+in line widths: dash 12, long dash 24, short dash 6, dot 0.5, gap 3; from memory).  Outlines are extra
+wide, all other lines that are cut wide, lines that are only drawn or read narrow; what lies on the
+other face is drawn as the same operation with other dashes and the letter B.
 """
 
 from collections.abc import Iterable
@@ -19,8 +19,9 @@ from foamcut.draw.values import Line
 RGB = tuple[int, int, int]
 
 #: widths of the series 0.13 0.18 0.25 0.35 0.5 0.7 mm that ISO 128-2 allows
-NARROW_MM = 0.25
-WIDE_MM = 0.5
+NARROW_MM = 0.18
+WIDE_MM = 0.35
+EXTRA_WIDE_MM = 0.7
 
 #: Krzywinski's palette of 15 colours for colour-blind readers, "Color palettes for color blindness"
 #: (mkweb.bcgsc.ca/colorblind), which builds on Okabe and Ito, "Color Universal Design" (2008).  The
@@ -121,10 +122,12 @@ def _deal(palette: Iterable[RGB], hands: Iterable[tuple[Line, ...]]) -> dict[Lin
 _COLOURS = _deal(PALETTE, _HANDS)
 
 
-def _cut(line: Line, letter: str, words: str, dashes: Dashes, *, closed: bool = False) -> Style:
+def _cut(
+    line: Line, letter: str, words: str, dashes: Dashes, *, closed: bool = False, width_mm: float = WIDE_MM
+) -> Style:
     colour = _COLOURS[line]
     return Style(
-        letter=letter, words=words, width_mm=WIDE_MM, dashes=dashes, colour=colour, cut=True, closed=closed
+        letter=letter, words=words, width_mm=width_mm, dashes=dashes, colour=colour, cut=True, closed=closed
     )
 
 
@@ -141,13 +144,13 @@ def _table() -> dict[Line, Style]:
     bevel = "where a sloping cut meets this face"
     drawn = {
         Line.SHEET: _drawn(
-            Line.SHEET, "S", "edge of the board, not cut", Dashes.LONG_DASH_2_DOTS, closed=True
+            Line.SHEET, "S", "edge of the sheet, not cut", Dashes.LONG_DASH_2_DOTS, closed=True
         ),
         Line.MARK: _drawn(Line.MARK, "M", "draw, do not cut", whole),
         Line.MARK_BACK: _drawn(Line.MARK_BACK, "MB", "draw on the face that lies down", dashed),
         Line.FOLD_UP: _drawn(Line.FOLD_UP, "FU", "fold towards you", spaced),
         Line.FOLD_DOWN: _drawn(Line.FOLD_DOWN, "FD", "fold away from you", Dashes.LONG_DASH_DOT),
-        Line.LETTERING: _drawn(Line.LETTERING, "W", "words, not cut", whole),
+        Line.LETTERING: _drawn(Line.LETTERING, "W", "words, no lines", whole),
         Line.HALF: _cut(Line.HALF, "H", half, dashed),
         Line.HALF_BACK: _cut(Line.HALF_BACK, "HB", f"from the back: {half}", spaced),
         Line.GROOVE: _cut(Line.GROOVE, "G", groove, Dashes.LONG_DASH_DOT),
@@ -157,10 +160,17 @@ def _table() -> dict[Line, Style]:
         Line.BEVEL: _cut(Line.BEVEL, "B", bevel, Dashes.DOTTED),
         Line.BEVEL_BACK: _cut(Line.BEVEL_BACK, "BB", f"on the back: {bevel}", Dashes.LONG_DASH_3_DOTS),
         Line.OPENING: _cut(Line.OPENING, "O", "cut right through first: holes and slots", whole, closed=True),
-        Line.THROUGH: _cut(Line.THROUGH, "T", "cut right through: outlines", whole, closed=True),
+        Line.THROUGH: _cut(
+            Line.THROUGH,
+            "T",
+            "cut right through, the middle of the thick line: outlines",
+            whole,
+            closed=True,
+            width_mm=EXTRA_WIDE_MM,
+        ),
         Line.NOTES: _drawn(Line.NOTES, "N", "notes, not cut", whole),
         Line.TRIM: _drawn(Line.TRIM, "TR", "trim the page here", Dashes.DOTTED),
-        Line.RULER: _drawn(Line.RULER, "R", "measure this", whole),
+        Line.RULER: _drawn(Line.RULER, "R", "measure this", Dashes.DASH_DOT),
         Line.DIMENSION: _drawn(Line.DIMENSION, "D", "dimension", whole),
         Line.FRAME: _drawn(Line.FRAME, "F", "frame", whole),
     }

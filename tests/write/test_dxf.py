@@ -69,8 +69,8 @@ def test_everything_is_drawn_as_its_layer_says(version):
         assert entity.dxf.layer not in ("0", "Defpoints")
     dashed = document.layers.get("MARK_BACK").dxf.linetype
     pattern = document.linetypes.get(dashed).pattern_tags.tags
-    assert [tag.value for tag in pattern if tag.code == 40] == [3.75]  # all of it, mm
-    assert [tag.value for tag in pattern if tag.code == 49] == [3.0, -0.75]
+    assert [tag.value for tag in pattern if tag.code == 40] == [2.7]  # all of it, mm
+    assert [tag.value for tag in pattern if tag.code == 49] == [2.16, -0.54]
     assert document.layers.get("THROUGH").dxf.linetype.upper() == "CONTINUOUS"
 
 

@@ -3,6 +3,7 @@
 import pytest
 
 from foamcut.draw.styles import (
+    EXTRA_WIDE_MM,
     NARROW_MM,
     PALETTE,
     STYLES,
@@ -27,22 +28,27 @@ def test_letters_are_one_or_two_capitals_and_no_two_are_alike():
     assert all(letter.isascii() and letter.isupper() and len(letter) <= 2 for letter in letters)
 
 
-def test_two_widths_in_the_ratio_two_to_one():
-    assert WIDE_MM == 2 * NARROW_MM
-    assert {style.width_mm for style in STYLES.values()} == {NARROW_MM, WIDE_MM}
+def test_three_widths_in_the_ratio_four_to_two_to_one():
+    """Ratio and series of widths: ISO 128-2 (from memory); the series steps by the root of 2, rounded."""
+    assert pytest.approx(4, rel=0.03) == EXTRA_WIDE_MM / NARROW_MM
+    assert pytest.approx(2, rel=0.03) == WIDE_MM / NARROW_MM
+    assert {style.width_mm for style in STYLES.values()} == {NARROW_MM, WIDE_MM, EXTRA_WIDE_MM}
 
 
-def test_lines_that_are_cut_are_wide_and_all_others_narrow():
-    assert {line for line, style in STYLES.items() if style.width_mm == WIDE_MM} == set(CUT)
+def test_lines_that_are_cut_are_wide_or_wider_and_all_others_narrow():
+    assert {line for line, style in STYLES.items() if style.width_mm > NARROW_MM} == set(CUT)
     assert set(CUT) == {line for line in LAYERS[LAYERS.index(Line.HALF) :] if line is not Line.NOTES}
+    assert [line for line in CUT if STYLES[line].width_mm == EXTRA_WIDE_MM] == [Line.THROUGH]
 
 
-def test_operations_differ_in_dashes_unless_they_are_the_same_cut():
-    """Without any colour, only lines that are cut right through look alike, and those that are only read."""
-    looks: dict[Dashes, list[Line]] = {}
-    for line in CUT:
-        looks.setdefault(STYLES[line].dashes, []).append(line)
-    assert [group for group in looks.values() if len(group) > 1] == [[Line.OPENING, Line.THROUGH]]
+def test_no_two_lines_of_a_part_look_alike_without_their_colour():
+    """Kinds differ in dashes or width; words and frames have no line among the lines of a part."""
+    apart = [line for line in Line if line not in (Line.LETTERING, Line.NOTES, Line.FRAME, Line.DIMENSION)]
+    looks: dict[tuple[Dashes, float], list[Line]] = {}
+    for line in apart:
+        looks.setdefault((STYLES[line].dashes, STYLES[line].width_mm), []).append(line)
+    assert all(len(group) == 1 for group in looks.values()), looks
+    assert STYLES[Line.DIMENSION].dashes is not STYLES[Line.RULER].dashes
 
 
 def test_only_what_comes_back_to_its_start_is_closed():
@@ -85,8 +91,8 @@ def test_luminance_of_black_white_and_green():
 def test_dashes_grow_with_the_width():
     half, mark = STYLES[Line.HALF], STYLES[Line.MARK_BACK]
     assert half.dashes is mark.dashes is Dashes.DASHED
-    assert half.dashes_mm == (6.0, 1.5)
-    assert mark.dashes_mm == (3.0, 0.75)
+    assert half.dashes_mm == (4.2, 1.05)
+    assert mark.dashes_mm == (2.16, 0.54)
     assert STYLES[Line.THROUGH].dashes_mm == ()
 
 

@@ -70,7 +70,7 @@ def test_groups_in_order_each_with_its_look_and_nothing_else():
     ]  # fmt: skip
     assert len(root) == 2 + len(groups)
     assert {group.get("fill") for group in groups} == {"none"}
-    assert root.find(f"{SVG}g[@id='MARK_BACK']").get("stroke-dasharray") == "3 0.75"
+    assert root.find(f"{SVG}g[@id='MARK_BACK']").get("stroke-dasharray") == "2.16 0.54"
     assert root.find(f"{SVG}g[@id='THROUGH']").get("stroke-dasharray") is None
 
 
