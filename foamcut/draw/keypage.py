@@ -205,9 +205,7 @@ def map_rows(shown: Sequence[tuple[Shown, str]], width_mm: float) -> list[Block]
         rows[-1].append(block)
         starts[-1].append(width_mm - left)
         left -= across + _MAP_GAP_MM
-    blocks = [
-        beside(*zip(places, row, strict=True)) for places, row in zip(starts, rows, strict=True) if row
-    ]
+    blocks = [beside(*zip(places, row, strict=True)) for places, row in zip(starts, rows, strict=True) if row]
     return _titled("Where each tile is", blocks)
 
 
@@ -226,5 +224,3 @@ def _heading(words: str, height_mm: float, width_mm: float) -> Block:
     shown, height = fitted(words, height_mm, width_mm)
     text = Text(line=Line.FRAME, at=(0.0, -height), text=shown, height_mm=height)
     return Block(height_mm=height * 1.3, texts=(text,))
-
-

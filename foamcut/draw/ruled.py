@@ -74,7 +74,7 @@ def ruled_rows(
     rows: list[tuple[tuple[Part, ...], Block]] = []
     waiting: int | None = None  # the row whose right half is free
     for part, other in parts:
-        half = _fits_half(part, column_mm)
+        half = _fits_half(part, numbers[part.name], column_mm)
         block = ruled_block(
             part,
             title,
@@ -94,8 +94,10 @@ def ruled_rows(
     return rows
 
 
-def _fits_half(part: Part, column_mm: float) -> bool:
-    """Whether half the width of a page shows a part large enough."""
+def _fits_half(part: Part, number: int, column_mm: float) -> bool:
+    """Whether half the width of a page shows a part large enough, and its name in one line."""
+    if text_width_mm(f"{number} {part.name}", _NAME_MM) > column_mm:
+        return False
     longer = max(part.length_mm, part.width_mm)
     scale = _scale(part, column_mm - _gutter_mm(part) - 4.0, _HALF_HEIGHT_MM)
     return longer / scale >= min(longer, _LEAST_DRAWN_MM)

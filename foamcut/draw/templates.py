@@ -13,6 +13,7 @@ from shapely import MultiLineString
 
 from foamcut.draw.checkline import tiled_with_check_line
 from foamcut.draw.flow import Block, beside, page_of, room_mm, stacked, width_mm
+from foamcut.draw.grouped import grouped
 from foamcut.draw.keypage import (
     Listed,
     cautions_block,
@@ -28,8 +29,8 @@ from foamcut.draw.paper import PAPERS, Paper
 from foamcut.draw.part import left_out, part_lines, stroke_shape
 from foamcut.draw.ruled import ruled_rows
 from foamcut.draw.tilemap import row_letter
-from foamcut.draw.tilepage import Shown, board_words, rooms, tile_page
-from foamcut.draw.tiles import Box, Content, joined
+from foamcut.draw.tilepage import CORNER, Shown, Spot, board_words, group_page, rooms, tile_page
+from foamcut.draw.tiles import Box, Cell, Content, joined
 from foamcut.draw.values import Document, Drawing, Line, Page, Stroke, Text, Title
 from foamcut.draw.words import (
     count_words,
@@ -156,11 +157,13 @@ def template_document(
     shown = [_of_part(p, title, size, numbers, others.get(p.name), thicknesses) for p in tiled]
     if by == "sheet":
         shown = _of_sheets(layouts, sheet_drawings, size)
+    alone, groups = grouped(shown, rooms(size)[0], CORNER)
     sheaf = _Sheaf(
         title=title,
         paper=size,
         ruled=tuple(rows),
-        shown=tuple(shown),
+        alone=alone,
+        groups=groups,
         same=same,
         listed=tuple(_listed(part, title, numbers[part.name], thicknesses) for part in parts),
         boards=tuple(board_words(stock, mm) for stock, mm in _boards(parts)),
@@ -204,9 +207,7 @@ def _boards(parts: Sequence[Part]) -> tuple[tuple[str, float], ...]:
     return tuple(dict.fromkeys((part.stock, part.thickness_mm) for part in parts))
 
 
-def _listed(
-    part: Part, title: Title, number: int, thicknesses: Mapping[str, float]
-) -> tuple[str, Listed]:
+def _listed(part: Part, title: Title, number: int, thicknesses: Mapping[str, float]) -> tuple[str, Listed]:
     """A part's line in the list, its page still to be told."""
     lost = left_out(part, title, number=number, thicknesses=thicknesses).told()
     facts = (
@@ -322,12 +323,18 @@ class _Sheaf:
     title: Title
     paper: Paper
     ruled: tuple[tuple[tuple[Part, ...], Block], ...]
-    shown: tuple[Shown, ...]
+    alone: tuple[Shown, ...]
+    groups: tuple[tuple[Spot, ...], ...]
     same: tuple[SameAs, ...]
     listed: tuple[tuple[str, Listed], ...]
     boards: tuple[str, ...]
     summary: tuple[str, ...]
     findings: tuple[str, ...]
+
+    @property
+    def shown(self) -> tuple[Shown, ...]:
+        """Everything on tiles."""
+        return (*self.alone, *(spot.shown for spots in self.groups for spot in spots))
 
     def bound(self) -> tuple[tuple[Page, ...], TemplateIndex]:
         """The pages in order, and what stands on each."""
@@ -343,7 +350,7 @@ class _Sheaf:
             for part in self.ruled[index][0]
         ]
         tiles: list[Tile] = []
-        for each in self.shown:
+        for each in self.alone:
             for i, cell in enumerate(each.tiling.cells):
                 number = len(pages) + 1
                 many = len(each.tiling.cells)
@@ -352,18 +359,20 @@ class _Sheaf:
                     each, cell, self.paper, self.title, number=number, total=total, bookmark=bookmark
                 )
                 pages.append(page)
-                tiles.append(
-                    Tile(
-                        page=number,
-                        of=each.kind,
-                        name=each.name,
-                        row=row_letter(cell.row),
-                        column=cell.column + 1,
-                        window=cell.view,
-                        corner=page.windows[0].corner,
-                        turned=each.tiling.turned,
-                    )
-                )
+                tiles.append(_tile(number, each, cell, page.windows[0].corner))
+        for i, spots in enumerate(self.groups, 1):
+            number = len(pages) + 1
+            page = group_page(
+                spots,
+                self.paper,
+                self.title,
+                number=number,
+                total=total,
+                label=f"whole parts {i}",
+                bookmark=", ".join(spot.shown.name for spot in spots),
+            )
+            pages.append(page)
+            tiles += [_tile(number, spot.shown, spot.cell, spot.corner) for spot in spots]
         index = TemplateIndex(
             file=f"templates-{self.paper.name}.pdf",
             paper=self.paper.name,
@@ -380,7 +389,7 @@ class _Sheaf:
         """The key's pages and the number of all pages, which stands on the key and may lengthen it."""
         for key_count in count(1):
             first = key_count + len(ruled_pages) + 1
-            total = first - 1 + sum(len(each.tiling.cells) for each in self.shown)
+            total = first - 1 + self._tile_pages()
             places = {
                 part.name: f"page {key_count + i}, to rule"
                 for i, page in enumerate(ruled_pages, 1)
@@ -395,11 +404,16 @@ class _Sheaf:
     def _tile_places(self, first: int) -> dict[str, str]:
         """Pages in words of everything that is tiled, by its name; `first` is the page of the first tile."""
         places = {}
-        for each in self.shown:
+        for each in self.alone:
             last = first + len(each.tiling.cells) - 1
             places[each.name] = f"page{'s' * (last > first)} {_span(first, last)}"
             first = last + 1
+        for number, spots in enumerate(self.groups, first):
+            places |= {spot.shown.name: f"page {number}" for spot in spots}
         return places
+
+    def _tile_pages(self) -> int:
+        return sum(len(each.tiling.cells) for each in self.alone) + len(self.groups)
 
     def _key(self, places: Mapping[str, str], total: int) -> tuple[tuple[Block, ...], ...]:
         """The blocks of each key page."""
@@ -444,8 +458,8 @@ class _Sheaf:
         return any(stroke.line is Line.MARK_BACK for each in self.shown for stroke in each.strokes)
 
     def _printing(self, total: int) -> str:
-        tiles = sum(len(each.tiling.cells) for each in self.shown)
-        words = f"print {total} pages at 100 %, {tiles} of them tiles"
+        tiles = self._tile_pages()
+        words = f"print {total} pages at 100 %, {tiles} of them templates"
         if self.ruled:
             names = ", ".join(part.name for row, _ in self.ruled for part in row)
             words += f"; ruled straight on the board: {names}"
@@ -490,6 +504,19 @@ class _Sheaf:
             )
             for i, page in enumerate(pages, 1)
         ]
+
+
+def _tile(page: int, shown: Shown, cell: Cell, corner: Point) -> Tile:
+    return Tile(
+        page=page,
+        of=shown.kind,
+        name=shown.name,
+        row=row_letter(cell.row),
+        column=cell.column + 1,
+        window=cell.view,
+        corner=corner,
+        turned=shown.tiling.turned,
+    )
 
 
 def _span(first: int, last: int) -> str:

@@ -18,7 +18,7 @@ from foamcut.draw.paper import PRINTER_MARGIN_MM, Paper
 from foamcut.draw.tilemap import tile_map, tile_name
 from foamcut.draw.tiles import Cell, Room, Tiling
 from foamcut.draw.values import Align, Line, Page, Stroke, Text, Title, Window
-from foamcut.draw.words import fitted
+from foamcut.draw.words import fitted, wrapped
 from foamcut.flat.outline import Point, straight
 from foamcut.units import decimal_text
 
@@ -27,7 +27,8 @@ STRIP_MM = 20.0
 #: room for the upright bar, and the rim at the right and upper side, mm
 BAR_ROOM_MM = 9.0
 RIM_MM = 4.0
-_CORNER: Point = (PRINTER_MARGIN_MM + BAR_ROOM_MM, PRINTER_MARGIN_MM + STRIP_MM)
+#: lower left corner of every window on its page
+CORNER: Point = (PRINTER_MARGIN_MM + BAR_ROOM_MM, PRINTER_MARGIN_MM + STRIP_MM)
 _DIAMOND_MM = 2.5
 _LETTER_MM = 2.5
 _SMALL_MM = 2.5
@@ -56,13 +57,23 @@ class Shown:
     tiling: Tiling
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """A whole part on a page of several: the lower left corner of its window, its words on the page."""
+
+    shown: Shown
+    cell: Cell
+    corner: Point
+    texts: tuple[Text, ...] = ()
+
+
 def rooms(paper: Paper) -> tuple[Room, ...]:
     """The windows that an upright and a lying page have room for, whole mm."""
     sizes = [(paper.size(lying=lying), lying) for lying in (False, True)]
     return tuple(
         Room(
-            width_mm=math.floor(width - _CORNER[0] - PRINTER_MARGIN_MM - RIM_MM + 1e-9),
-            height_mm=math.floor(height - _CORNER[1] - PRINTER_MARGIN_MM - RIM_MM + 1e-9),
+            width_mm=math.floor(width - CORNER[0] - PRINTER_MARGIN_MM - RIM_MM + 1e-9),
+            height_mm=math.floor(height - CORNER[1] - PRINTER_MARGIN_MM - RIM_MM + 1e-9),
             lying=lying,
         )
         for (width, height), lying in sizes
@@ -76,14 +87,15 @@ def tile_page(
     width, height = paper.size(lying=shown.tiling.room.lying)
     window = Window(
         view=cell.view,
-        corner=_CORNER,
+        corner=CORNER,
         strokes=shown.strokes,
         texts=shown.texts,
         turned=shown.tiling.turned,
     )
     seams, letters = _seams(shown.tiling, cell, window)
-    bar, bar_text = upright_bar((PRINTER_MARGIN_MM + 5.0, _CORNER[1] + (window.size()[1] - 100.0) / 2))
-    strip, words = _strip(shown, cell, title, width, number, total)
+    bar, bar_text = upright_bar((PRINTER_MARGIN_MM + 5.0, CORNER[1] + (window.size()[1] - 100.0) / 2))
+    said = _Said(shown.heading, shown.facts, board_words(*shown.board), tile_name(cell.row, cell.column))
+    strip, words = _strip(said, title, width, number, total)
     little = tile_map(shown.area, shown.tiling, *_MAP_MM, shaded=cell)
     little = little.moved(width - PRINTER_MARGIN_MM - _MAP_MM[0], PRINTER_MARGIN_MM + _MAP_MM[1])
     return Page(
@@ -96,6 +108,38 @@ def tile_page(
         windows=(window,),
         strokes=(*seams, *bar, *strip, *little.strokes),
         texts=(*letters, *bar_text, *words, *little.texts),
+    )
+
+
+def group_page(
+    spots: Sequence[Spot], paper: Paper, title: Title, *, number: int, total: int, label: str, bookmark: str
+) -> Page:
+    """A page of several whole parts; `number` of `total` counts from 1."""
+    room = rooms(paper)[0]
+    windows = tuple(
+        Window(
+            view=spot.cell.view,
+            corner=spot.corner,
+            strokes=spot.shown.strokes,
+            texts=spot.shown.texts,
+            turned=spot.shown.tiling.turned,
+        )
+        for spot in spots
+    )
+    bar, bar_text = upright_bar((PRINTER_MARGIN_MM + 5.0, CORNER[1] + (room.height_mm - 100.0) / 2))
+    boards = dict.fromkeys(board_words(*spot.shown.board) for spot in spots)
+    board = next(iter(boards)) if len(boards) == 1 else ""
+    said = _Said("Whole parts", tuple(spot.shown.heading for spot in spots), board, tile_name(0, 0))
+    strip, words = _strip(said, title, paper.width_mm, number, total)
+    return Page(
+        width_mm=paper.width_mm,
+        height_mm=paper.height_mm,
+        label=label,
+        bookmark=bookmark,
+        level=1,
+        windows=windows,
+        strokes=(*bar, *strip),
+        texts=(*bar_text, *words, *(text for spot in spots for text in spot.texts)),
     )
 
 
@@ -130,9 +174,9 @@ def _seams(tiling: Tiling, cell: Cell, window: Window) -> tuple[list[Stroke], li
     if tiling.printed(cell.row - 1, cell.column):
         strokes.append(Stroke(line=Line.TRIM, segments=straight([(left, high), (right, high)])))
     letters = corner_letters(tiling)
-    edge = _CORNER[0] + window.size()[0]
+    edge = CORNER[0] + window.size()[0]
     # on the lowest row the corner lies on the strip: the diamond stands on it, the same on both neighbours
-    foot = max(low, _CORNER[1] + _DIAMOND_MM + 0.3)
+    foot = max(low, CORNER[1] + _DIAMOND_MM + 0.3)
     for down, y in ((0, high), (1, foot)):
         for over, x in ((0, left), (1, right)):
             letter = letters.get((cell.row + down, cell.column + over))
@@ -140,7 +184,7 @@ def _seams(tiling: Tiling, cell: Cell, window: Window) -> tuple[list[Stroke], li
                 continue
             strokes.append(_diamond(x, y))
             # beside the window, on the inner side of the corner, so that it meets neither diamond nor strip
-            beyond = edge + 0.7 if over else _CORNER[0] - 0.7
+            beyond = edge + 0.7 if over else CORNER[0] - 0.7
             level = y + 3.2 if down else y - 3.2 - _LETTER_MM
             align = Align.LEFT if over else Align.RIGHT
             texts.append(
@@ -161,60 +205,84 @@ def _diamond(x: float, y: float) -> Stroke:
     return Stroke(line=Line.FRAME, segments=straight(points), closed=True)
 
 
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """What a strip says of its page."""
+
+    heading: str
+    facts: tuple[str, ...]
+    board: str
+    code: str
+
+
 def _strip(
-    shown: Shown, cell: Cell, title: Title, width_mm: float, number: int, total: int
+    said: _Said, title: Title, width_mm: float, number: int, total: int
 ) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
     """Name and facts, plan and caution, tile, board, page and bar, within `STRIP_MM` above the margin."""
     x, y = PRINTER_MARGIN_MM, PRINTER_MARGIN_MM
     whole = width_mm - 2 * PRINTER_MARGIN_MM
     room = whole - _MAP_MM[0] - 3.0
     strokes, texts = level_bar((x, y + 4.2))
+    name, rows, beside_name = _rows(said.heading, said.facts, whole)
     plan, _ = plan_words(title, _SMALL_MM, room * _PLAN_SHARE)
-    after_plan = text_width_mm(plan, _SMALL_MM) + 3.0
-    caution, _ = fitted(caution_line(title.tool), _SMALL_MM, room - after_plan)
+    before = 0.0
+    # the plan stands below the name where there is room, else before the caution
+    longer = f"{rows[1]}; {plan}" if rows[1] else plan
+    if text_width_mm(longer, _SMALL_MM) <= whole:
+        rows[1] = longer
+    else:
+        before = text_width_mm(plan, _SMALL_MM) + 3.0
+    caution, _ = fitted(caution_line(title.tool), _SMALL_MM, room - before)
     after = x + _STRIP_BAR_MM + 4.0
-    code = tile_name(cell.row, cell.column)
-    beside = after + text_width_mm(code, _CODE_MM) + 3.0
+    beside = after + text_width_mm(said.code, _CODE_MM) + 3.0
     left = x + room - beside
     page = f"page {number} of {total}"
     if text_width_mm(f"{page}, at 100 %", _SMALL_MM) <= left:
         page += ", at 100 %"
     words = (
-        *heading_texts(shown.heading, shown.facts, (x, y + 16.6), whole),
-        _words(plan, (x, y + 9.2), _SMALL_MM),
-        _words(caution, (x + after_plan, y + 9.2), _SMALL_MM),
-        _words(code, (after, y + 1.5), _CODE_MM),
-        _words(board_words(*shown.board, left), (beside, y + 4.7), _SMALL_MM),
+        *([_words(name, (x, y + 16.6), _NAME_MM)] if name else []),
+        *([_words(rows[0], (x + beside_name, y + 16.6), _SMALL_MM)] if rows[0] else []),
+        _words(rows[1], (x, y + 16.6 - _PITCH_MM), _SMALL_MM),
+        *([_words(plan, (x, y + 9.2), _SMALL_MM)] if before else []),
+        _words(caution, (x + before, y + 9.2), _SMALL_MM),
+        _words(said.code, (after, y + 1.5), _CODE_MM),
+        *([_words(_shortened(said.board, left), (beside, y + 4.7), _SMALL_MM)] if said.board else []),
         _words(page, (beside, y + 0.7), _SMALL_MM),
     )
     return strokes, (*texts, *words)
 
 
-def board_words(stock: str, thickness_mm: float, width_mm: float = math.inf) -> str:
-    """Stock and measured thickness; a long name is cut, the thickness never."""
-    thickness = f" {decimal_text(thickness_mm, 2)} mm"
-    name, _ = fitted(stock, _SMALL_MM, width_mm - text_width_mm(thickness, _SMALL_MM))
-    return name + thickness
+def board_words(stock: str, thickness_mm: float) -> str:
+    """Stock and measured thickness."""
+    return f"{stock} {decimal_text(thickness_mm, 2)} mm"
 
 
-def heading_texts(heading: str, facts: Sequence[str], at: Point, width_mm: float) -> list[Text]:
-    """A name and, beside and below it, facts in two rows; a fact too long for its row is cut by itself."""
-    name, name_mm = fitted(heading, _NAME_MM, width_mm * _NAME_SHARE)
-    beside = text_width_mm(name, name_mm) + 3.0
+def _shortened(board: str, width_mm: float) -> str:
+    """Words of a board in this width: a long name is cut, the thickness at its end never."""
+    name, thickness, unit = board.rsplit(" ", 2)
+    end = f" {thickness} {unit}"
+    return fitted(name, _SMALL_MM, width_mm - text_width_mm(end, _SMALL_MM))[0] + end
+
+
+def _rows(heading: str, facts: Sequence[str], width_mm: float) -> tuple[str, list[str], float]:
+    """A name, two rows of words beside and below it, and where the first begins.
+
+    A name that would leave no room beside it goes on into the second row; what does not fit is cut.
+    """
+    if text_width_mm(heading, _SMALL_MM) > width_mm * _NAME_SHARE:
+        first, *rest = wrapped("; ".join((heading, *facts)), _SMALL_MM, width_mm)
+        return "", [first, fitted(" ".join(rest), _SMALL_MM, width_mm)[0]], 0.0
+    beside = text_width_mm(heading, _NAME_MM) + 3.0
     rows = ["", ""]
     widths = (width_mm - beside, width_mm)
     row = 0
     for fact in facts:
         longer = f"{rows[row]}; {fact}" if rows[row] else fact
         if text_width_mm(longer, _SMALL_MM) > widths[row] and row == 0:
-            row, longer = 1, fact
+            row, longer = 1, f"{rows[1]}; {fact}" if rows[1] else fact
         rows[row] = fitted(longer, _SMALL_MM, widths[row])[0]
-    starts = ((at[0] + beside, at[1]), (at[0], at[1] - _PITCH_MM))
-    texts = [_words(words, start, _SMALL_MM) for words, start in zip(rows, starts, strict=True) if words]
-    return [_words(name, at, name_mm), *texts]
+    return heading, rows, beside
 
 
 def _words(text: str, at: Point, height_mm: float) -> Text:
     return Text(line=Line.FRAME, at=at, text=text, height_mm=height_mm)
-
-

@@ -56,6 +56,7 @@ def check_templates(
 def _check_pages(report: Report, file: str, pages: tuple[Page, ...], entry: dict[str, Any]) -> None:
     short, long = PAPER_MM[entry["paper"]]
     used = Counter(tile["page"] for tile in entry["tiles"])
+    tiled = Counter((tile["of"], tile["name"]) for tile in entry["tiles"])
     for number, page in enumerate(pages, start=1):
         sides = sorted((page.width_mm, page.height_mm))
         report.expect(
@@ -69,7 +70,11 @@ def _check_pages(report: Report, file: str, pages: tuple[Page, ...], entry: dict
         report.expect(
             number <= len(pages), file, f"page {number} with a tile is missing, {len(pages)} are there"
         )
-        report.expect(count == 1, file, f"page {number} carries {count} tiles")
+        # several only when each is a whole part
+        alone = all(tiled[tile["of"], tile["name"]] == 1 for tile in entry["tiles"] if tile["page"] == number)
+        parts = all(tile["of"] == "part" for tile in entry["tiles"] if tile["page"] == number)
+        report.expect(count == 1 or (alone and parts), file, f"page {number} carries {count} tiles")
+    _check_apart(report, file, entry)
     ruled = {item["page"] for item in entry["ruled"]}
     for number in range(2, len(pages) + 1):
         report.expect(
@@ -77,6 +82,21 @@ def _check_pages(report: Report, file: str, pages: tuple[Page, ...], entry: dict
             file,
             f"page {number}: is listed nowhere",
         )
+
+
+def _check_apart(report: Report, file: str, entry: dict[str, Any]) -> None:
+    """No two windows of a page overlap."""
+    for first, second in itertools.combinations(entry["tiles"], 2):
+        if first["page"] == second["page"]:
+            apart = not _on_page(first).intersects(_on_page(second))
+            names = f"{first['name']} and {second['name']}"
+            report.expect(apart, file, f"page {first['page']}: the windows of {names} overlap")
+
+
+def _on_page(tile: dict[str, Any]) -> Polygon:
+    (x0, y0, x1, y1), (left, low) = tile["window"], tile["corner"]
+    wide, high = (y1 - y0, x1 - x0) if tile["turned"] else (x1 - x0, y1 - y0)
+    return shapely.box(left, low, left + wide, low + high)
 
 
 def _key_pages(entry: dict[str, Any]) -> int:

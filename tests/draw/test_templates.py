@@ -15,6 +15,7 @@ from foamcut.draw.templates import same_as, template_document
 from foamcut.draw.tilepage import STRIP_MM
 from foamcut.draw.tiles import OVERLAP_MM
 from foamcut.draw.values import Line
+from foamcut.draw.words import text_box
 from foamcut.findings import CLOSING_WORDS
 from foamcut.flat.drawn import Face, Hand
 from foamcut.flat.outline import Outline
@@ -46,7 +47,7 @@ MIXED = (
 
 @pytest.mark.parametrize("paper", list(PAPERS))
 def test_index_says_where_each_tile_is(paper):
-    """Window, corner and turn of the index are those of the page; each page carries at most one tile."""
+    """Window, corner and turn of the index are those of the page, which carries one tile."""
     document, index = templates(*MIXED, paper=paper)
     assert index.file == f"templates-{paper}.pdf" and index.pages == len(document.pages)
     numbers = [tile.page for tile in index.tiles]
@@ -356,6 +357,28 @@ def test_key_runs_over_several_pages():
     assert f"print {index.pages} pages" in key
     for tile in index.tiles:
         assert f"{tile.name}\npage {tile.page}\n" in f"{key}\n"
+
+
+def test_small_parts_share_a_page():
+    """Whole parts of one tile: own windows that keep apart, all facts below each, nothing to trim."""
+    discs = [part(Outline.circle(0, 0, 12 + 2 * i), f"disc-{i}", count=i + 1) for i in range(6)]
+    document, index = templates(*discs, big())
+    pages = [tile.page for tile in index.tiles if tile.name != "panel"]
+    assert len(set(pages)) == 1 and len(pages) == 6
+    page = document.pages[pages[0] - 1]
+    boxes = [
+        shapely.box(*w.corner, w.corner[0] + w.size()[0], w.corner[1] + w.size()[1]) for w in page.windows
+    ]
+    assert shapely.union_all(boxes).area == pytest.approx(sum(box.area for box in boxes))
+    words_boxes = shapely.union_all([text_box(text) for text in page.texts])
+    assert not any(box.buffer(-0.1).intersects(words_boxes) for box in boxes)
+    assert not crowded(page.texts) and not outside(page)
+    assert all(stroke.line is not Line.TRIM for stroke in page.strokes)
+    said = " ".join(words(page).split())
+    assert all(f"{i + 1} disc-{i}; cut {i + 1}; inner face up" in said for i in range(6))
+    for tile, window in zip([t for t in index.tiles if t.name != "panel"], page.windows, strict=True):
+        assert (tile.row, tile.column) == ("A", 1)
+        assert (window.view, window.corner, window.turned) == (tile.window, tile.corner, tile.turned)
 
 
 def test_same_in_same_out():
