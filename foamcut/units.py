@@ -4,6 +4,7 @@ Inside the program a length is mm, an angle degrees, a mass grams.  Other units 
 two doors only: where a design is read and where a number is written for people.
 """
 
+import math
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
@@ -34,6 +35,8 @@ def decimal_text(value: float, places: int = 1) -> str:
     >>> decimal_text(12.0), decimal_text(0.25, 2), decimal_text(-0.01), decimal_text(3.175, 2)
     ('12', '0.25', '0', '3.18')
     """
+    if not math.isfinite(value):
+        return str(value)
     exact = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
     text = f"{exact:f}"
     if "." in text:
