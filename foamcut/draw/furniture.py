@@ -61,7 +61,7 @@ def caution_line(tool: str) -> str:
     return _ONE_LINE.get(tool, _ONE_LINE["knife"])
 
 
-def level_bar(at: Point, line: Line = Line.RULER) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
+def level_bar(at: Point, line: Line = Line.FRAME) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
     """A bar of 100 mm with centimetres and "100 mm" above, and 4 in with inches and "4 in" below.
 
     `at` is the left end of the 100 mm line; the bar reaches 4.1 mm up and down, and 101.6 mm right.
@@ -89,7 +89,7 @@ def _tick(line: Line, x: float, y: float, across: float, up: float) -> Stroke:
     return Stroke(line=line, segments=straight([(x, y), (x + across, y + up)]))
 
 
-def upright_bar(at: Point, line: Line = Line.RULER) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
+def upright_bar(at: Point, line: Line = Line.FRAME) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
     """A bar of 100 mm that stands on `at`, centimetres and its length on the left; 4.1 mm wide."""
     x, y = at
     strokes = [Stroke(line=line, segments=straight([(x, y), (x, y + BAR_MM)]))]

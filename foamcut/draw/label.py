@@ -55,13 +55,17 @@ def spots(part: Part, title: Title, number: int, homeless: Sequence[str], room: 
             yield from _where_free(labels, part, room, clearance)
 
 
-def last_spot(part: Part, title: Title, number: int, room: FreeRoom) -> Spot:
-    """The label of a part that cannot say everything: as much as fits, the number at least."""
+def short_spots(part: Part, number: int, room: FreeRoom) -> Iterator[Spot]:
+    """Where a label that leaves something out fits, the fullest first; hand and count are never left out."""
     for lines in _short(part, number):
-        if part.label:
-            for spot in _at_builders_place((lines,), part.label, room, _TIGHT_MM):
-                return spot
-        for spot in _where_free((lines,), part, room, CLEARANCE_MM):
+        yield from _anywhere(lines, part, room)
+
+
+def last_spot(part: Part, number: int, room: FreeRoom) -> Spot:
+    """The label of a part that has no room for hand and count: name and number, the number at least."""
+    name = f"{number}  {part.name}"
+    for words, height in ((name, LEAST_MM), (str(number), SMALL_MM), (str(number), LEAST_MM)):
+        for spot in _anywhere(((words, height),), part, room):
             return spot
     # no room even for the number: it stands on the part all the same, so that the part is known
     inside = part.outline.polygon.representative_point()
@@ -69,6 +73,12 @@ def last_spot(part: Part, title: Title, number: int, room: FreeRoom) -> Spot:
     if part.label:
         return number_alone, part.label.at, readable_turn(part.label.turn_deg)
     return number_alone, (inside.x, inside.y), _turns(part)[0]
+
+
+def _anywhere(lines: Lines, part: Part, room: FreeRoom) -> Iterator[Spot]:
+    if part.label:
+        yield from _at_builders_place((lines,), part.label, room, _TIGHT_MM)
+    yield from _where_free((lines,), part, room, CLEARANCE_MM)
 
 
 def _full(
@@ -111,9 +121,6 @@ def _short(part: Part, number: int) -> Iterator[Lines]:
     for height in (SMALL_MM, LEAST_MM):
         yield ((f"{number}  {count}", height),)
         yield _label(((str(number), height),), split, height)
-    yield ((f"{number}  {part.name}", LEAST_MM),)
-    yield ((str(number), SMALL_MM),)
-    yield ((str(number), LEAST_MM),)
 
 
 def _label(name: Lines, rows: Sequence[str], height_mm: float) -> Lines:
@@ -123,8 +130,12 @@ def _label(name: Lines, rows: Sequence[str], height_mm: float) -> Lines:
 def _narrow(name: str, name_mm: float, rows: Sequence[str], rows_mm: float) -> Lines:
     """A name no wider than the rows below it: in a few lines, or cut off with dots."""
     width = max(text_width_mm(row, rows_mm) for row in rows)
+    if text_width_mm(name, name_mm) <= width:
+        return ((name, name_mm),)
     lines = wrapped(name, name_mm, width)
-    if len(lines) > _NAME_LINES:
+    if lines[0].isdigit():  # the number alone, before one long word
+        lines = (name,)
+    elif len(lines) > _NAME_LINES:
         lines = (*lines[: _NAME_LINES - 1], " ".join(lines[_NAME_LINES - 1 :]))
     return tuple((fitted(line, name_mm, width, name_mm)[0], name_mm) for line in lines)
 

@@ -24,6 +24,7 @@ from foamcut.draw.label import (
     last_spot,
     readable_turn,
     rectangle,
+    short_spots,
     spots,
 )
 from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
@@ -212,14 +213,17 @@ def _label_and_arrows(
     """The largest full label that leaves room for the arrows; the largest of all, when none does."""
     wanted = directions(part)
     best: tuple[Spot, list[Arrow | None]] | None = None
-    for spot in islice(spots(part, title, number, slots_without, room), _TRIALS if wanted else 1):
-        arrows = _arrows(spot, part, room)
-        if best is None or _count(arrows) > _count(best[1]):
-            best = spot, arrows
-        if _count(arrows) == len(wanted):
+    for labels in (spots(part, title, number, slots_without, room), short_spots(part, number, room)):
+        for spot in islice(labels, _TRIALS if wanted else 1):
+            arrows = _arrows(spot, part, room)
+            if best is None or _count(arrows) > _count(best[1]):
+                best = spot, arrows
+            if _count(arrows) == len(wanted):
+                break
+        if best:
             break
     if best is None:
-        spot = last_spot(part, title, number, room)
+        spot = last_spot(part, number, room)
         best = spot, _arrows(spot, part, room)
     spot, arrows = best
     found.texts += block(*spot)
