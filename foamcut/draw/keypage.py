@@ -159,10 +159,10 @@ class Listed:
     where: str
 
 
-def list_blocks(rows: Iterable[Listed], width_mm: float) -> list[Block]:
-    """Every part with its facts and its page, a rule below each."""
+def list_blocks(rows: Iterable[Listed], width_mm: float, heading: str) -> list[Block]:
+    """Every part (and every sheet that is tiled) with its facts and its page, a rule below each."""
     blocks = [_list_block(row, width_mm) for row in rows]
-    return _titled("Parts", blocks)
+    return _titled(heading, blocks)
 
 
 def _list_block(row: Listed, width_mm: float) -> Block:

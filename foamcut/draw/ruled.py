@@ -45,6 +45,8 @@ _SAME_MM = 0.01
 #: between two columns, and the longer side of a drawing that is not to be smaller, mm
 _COLUMN_GAP_MM = 8.0
 _LEAST_DRAWN_MM = 25.0
+#: a drawing that half the width would reduce more than this gets all of it
+_MOST_REDUCED = 10
 #: a direction is drawn when this much of it lies in the part's plane
 _IN_PLANE = 0.5
 
@@ -100,7 +102,7 @@ def _fits_half(part: Part, number: int, column_mm: float) -> bool:
         return False
     longer = max(part.length_mm, part.width_mm)
     scale = _scale(part, column_mm - _gutter_mm(part) - 4.0, _HALF_HEIGHT_MM)
-    return longer / scale >= min(longer, _LEAST_DRAWN_MM)
+    return scale <= _MOST_REDUCED and longer / scale >= min(longer, _LEAST_DRAWN_MM)
 
 
 def ruled_block(

@@ -433,7 +433,11 @@ class _Sheaf:
                 (wide + _COLUMN_GAP_MM, cautions_block(self.title, narrow)),
             ),
             *findings_blocks(self.findings, width),
-            *list_blocks(self._list(places), width),
+            *list_blocks(
+                self._list(places),
+                width,
+                "Sheets and parts" if any(each.kind == "sheet" for each in self.shown) else "Parts",
+            ),
             *map_rows([(each, places[each.name]) for each in many], width),
         ]
         return tuple(tuple(blocks[i] for i in page) for page in stacked(blocks, room_mm(self.paper)))
