@@ -42,6 +42,8 @@ _SHAFT_MM, _ARROW_GAP_MM = 9.0, 3.0
 #: from the part to where extension lines bend, end, and their numbers begin
 _BEND_MM, _END_MM, _NUMBER_MM = 3.0, 7.0, 8.0
 _SAME_MM = 0.01
+#: the longest row or column of numbers, mm: what a page has room for
+_MOST_NUMBERS_MM = 150.0
 #: between two columns, and the longer side of a drawing that is not to be smaller, mm
 _COLUMN_GAP_MM = 8.0
 _LEAST_DRAWN_MM = 25.0
@@ -100,6 +102,8 @@ def _fits_half(part: Part, number: int, column_mm: float) -> bool:
     """Whether half the width of a page shows a part large enough, and its name in one line."""
     if text_width_mm(f"{number} {part.name}", _NAME_MM) > column_mm:
         return False
+    if _numbers_mm(_corners(part) + _mark_points(part)) > column_mm - _gutter_mm(part):
+        return False
     longer = max(part.length_mm, part.width_mm)
     scale = _scale(part, column_mm - _gutter_mm(part) - 4.0, _HALF_HEIGHT_MM)
     return scale <= _MOST_REDUCED and longer / scale >= min(longer, _LEAST_DRAWN_MM)
@@ -124,10 +128,14 @@ def ruled_block(
     scale = _scale(part, width_mm - gutter - 4.0, highest_mm)
     heading = wrapped(f"{numbers[part.name]}  {part.name}", _NAME_MM, width_mm)
     facts = _facts(part, title, scale, thicknesses)
+    points = _corners(part) + _mark_points(part)
+    if _numbers_mm(points) > min(width_mm - gutter, _MOST_NUMBERS_MM):
+        points = _corners(part)
+        facts.append("its marks have too many points to rule here: print them with --every-part")
     if other:
         facts.insert(1, f"mirror image for {numbers[other.name]} {other.name}, {count_words(other)}")
     words = paragraph([line for fact in facts for line in wrapped(fact, _TEXT_MM, width_mm)])
-    return below(paragraph(heading, _NAME_MM), words, _drawing(part, scale, gutter), gap_mm=2.0)
+    return below(paragraph(heading, _NAME_MM), words, _drawing(part, points, scale, gutter), gap_mm=2.0)
 
 
 def _scale(part: Part, room_mm: float, highest_mm: float) -> int:
@@ -163,14 +171,13 @@ def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float
     return [*facts, "; ".join(more)]
 
 
-def _drawing(part: Part, scale: int, gutter_mm: float) -> Block:
+def _drawing(part: Part, points: Sequence[Point], scale: int, gutter_mm: float) -> Block:
     x0, y0, _, y1 = part.outline.bounds
     datum = _datum(part)
 
     def on_page(x: float, y: float) -> Point:
         return (x - x0) / scale, (y - y0) / scale
 
-    points = [*_corners(part), *_mark_points(part)]
     across = _distances([(p[0], p[1]) for p in points], datum[0], x0, y0, scale)
     upwards = _distances([(p[1], p[0]) for p in points], datum[1], y0, x0, scale)
     below_strokes, below_texts, below_mm = _level_numbers(across)
@@ -188,6 +195,11 @@ def _drawing(part: Part, scale: int, gutter_mm: float) -> Block:
 
 def _corners(part: Part) -> list[Point]:
     return [point for ring in part.outline.rings() for point in ring[:-1]]
+
+
+def _numbers_mm(points: Sequence[Point]) -> float:
+    """How long the row or column of numbers is that these points have."""
+    return _PITCH_MM * max(len({round(p[axis], 2) for p in points}) for axis in (0, 1))
 
 
 def _mark_points(part: Part) -> list[Point]:
