@@ -394,3 +394,17 @@ def test_laser_has_its_own_cautions():
 def test_unknown_words_are_bugs(by, paper):
     with pytest.raises(ValueError, match="templates by"):
         templates(side(), paper=paper, by=by)
+
+
+@given(st.lists(st.tuples(st.floats(5, 145), st.floats(5, 85)), min_size=2, max_size=60))
+@settings(max_examples=15)
+def test_a_ruled_part_with_many_marks_stays_on_its_page(places):
+    """Numbers that a page has no room for are left out, and the page says where to find them."""
+    marks = tuple(LineMark(ends=((x, y), (x / 2, y / 2))) for x, y in places)
+    marked = part(Outline.rectangle(0, 0, 150, 90), "panel", marks=marks)
+    document, index = templates(marked, part(Outline.rectangle(0, 0, 40, 30), "plate"))
+    assert {ruled.name for ruled in index.ruled} == {"panel", "plate"}
+    for page in document.pages:
+        assert not outside(page)
+    if len(places) > 40:
+        assert any("too many points to rule" in words(page) for page in document.pages)
