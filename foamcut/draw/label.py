@@ -37,6 +37,8 @@ _PITCH = 1.7
 _TIGHT_MM = 0.4
 #: a long name is parted into so many lines at most
 _NAME_LINES = 2
+#: number and name are never cut off before this many letters
+_NAME_LETTERS = 14
 
 Lines = tuple[tuple[str, float], ...]
 #: what a label says, its middle, its turn
@@ -130,6 +132,7 @@ def _label(name: Lines, rows: Sequence[str], height_mm: float) -> Lines:
 def _narrow(name: str, name_mm: float, rows: Sequence[str], rows_mm: float) -> Lines:
     """A name no wider than the rows below it: in a few lines, or cut off with dots."""
     width = max(text_width_mm(row, rows_mm) for row in rows)
+    width = max(width, text_width_mm(name[:_NAME_LETTERS], name_mm))
     if text_width_mm(name, name_mm) <= width:
         return ((name, name_mm),)
     lines = wrapped(name, name_mm, width)

@@ -170,7 +170,7 @@ def _table() -> dict[Line, Style]:
         ),
         Line.NOTES: _drawn(Line.NOTES, "N", "notes, not cut", whole),
         Line.TRIM: _drawn(Line.TRIM, "TR", "trim the page here", Dashes.DOTTED),
-        Line.RULER: _drawn(Line.RULER, "R", "check line: measure it", Dashes.DASH_DOT),
+        Line.RULER: _drawn(Line.RULER, "R", "check line: measure it", Dashes.LONG_SHORT_DASH),
         Line.DIMENSION: _drawn(Line.DIMENSION, "D", "dimension", whole),
         Line.FRAME: _drawn(Line.FRAME, "F", "frame", whole),
     }
