@@ -121,11 +121,6 @@ def way_words(direction_deg: float) -> str:
     return _WAYS[math.floor(direction_deg % 360 / 45 + 0.5) % 8]
 
 
-def turn_over(name: str) -> str:
-    """What a template says of the mirror-image part."""
-    return f"turn the paper over for {name}"
-
-
 def fitted(text: str, height_mm: float, width_mm: float, least_mm: float = 2.5) -> tuple[str, float]:
     """The text and a height, not below `least_mm`, at which it is no wider than `width_mm`.
 
