@@ -22,6 +22,16 @@ CODES: dict[str, str] = {
     "stock-unused": "a stock in the design that no part uses",
     "letters-missing": "letters that the font of the pack does not have",
     "laser-foam": "foam board under a laser",
+    "roll-tight": "a roll tighter than the board will take without creasing",
+    "panels-clash": "panels of a folded part that pass through each other",
+    "panels-apart": "edges of a folded part that should meet and do not",
+    "joined": "a part longer than its sheets, and where it is cut and doubled",
+    "whole-at-an-angle": "a joined part that would lie whole if it might be turned freely",
+    "joint-unneeded": "a joint in a part that would lie whole",
+    "joints-not-staggered": "joints of left and right closer to each other than a doubler",
+    "kerf-gap": "a kerf wider than the gap or margin leaves room for",
+    "beyond-bed": "pieces larger than the bed of the machine, to be cut by hand",
+    "back-beyond-bed": "cuts on the face behind of pieces that lie on a bed",
 }
 
 

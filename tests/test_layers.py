@@ -32,6 +32,7 @@ ONLY_IN: dict[str, set[str]] = {
     "svgwrite": {"write"},
     "reportlab": {"write"},
     "pyclipper": {"nest"},
+    "manifold3d": {"flat"},
 }
 
 

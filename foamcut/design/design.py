@@ -52,6 +52,8 @@ class Plan:
     scale: float
     tool: Tool
     fit_mm: float
+    kerf_mm: float = 0.0
+    bed_mm: tuple[float, float] | None = None  # width and height of the machine's bed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -152,11 +152,11 @@ def _parts(
     """The list of the parts on the sheet, with all that may have found no room on them."""
     by_part: dict[str, list[Placed]] = {}
     for placed in sheet.placed:
-        by_part.setdefault(placed.piece.part.name, []).append(placed)
+        by_part.setdefault(placed.piece.flat.name, []).append(placed)
     blocks: list[_Block] = []
     for name in sorted(by_part, key=lambda name: numbers[name]):
         pieces = by_part[name]
-        part = pieces[0].piece.part
+        part = pieces[0].piece.flat
         lost = left_out(part, title, number=numbers[name], thicknesses=thicknesses)
         words = dict.fromkeys((*lost.words, *(w for piece in pieces for w in hidden.get(piece.id, ()))))
         rows = [*_part_rows(part, title, numbers[name], len(pieces)), *_ways(lost, pieces)]

@@ -42,7 +42,7 @@ def sheet_drawing(
     pieces = shapely.STRtree([placed.outline.polygon for placed in sheet.placed])
     hidden: dict[str, list[str]] = {}
     for placed in sheet.placed:
-        number = numbers[placed.piece.part.name]
+        number = numbers[placed.piece.flat.name]
         piece_strokes, piece_texts = _piece(placed, title, number, thicknesses, template)
         strokes += piece_strokes
         for text in piece_texts:
@@ -99,7 +99,7 @@ def _piece(
     placed: Placed, title: Title, number: int, thicknesses: Mapping[str, float], template: bool
 ) -> tuple[list[Stroke], list[Text]]:
     """A piece's lines where it lies.  Cut lines come from the placed outline, so that all outputs agree."""
-    part = placed.piece.part
+    part = placed.piece.flat
     strokes, texts = part_lines(part, title, number=number, template=template, thicknesses=thicknesses)
     cut = {Line.THROUGH, Line.OPENING}
     moved = [_placed_stroke(s, placed.placement, placed.id) for s in strokes if s.line not in cut]

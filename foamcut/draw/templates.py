@@ -264,7 +264,7 @@ def _of_sheet(layout: Layout, sheet: Sheet, drawing: Drawing, paper: Paper) -> S
     texts = [text for text in drawing.texts if text.line is not Line.NOTES]
     off = []
     for placed in sheet.placed:
-        part = placed.piece.part
+        part = placed.piece.flat
         cuts = (*(slot.outline for slot in part.slots), *(tab.outline for tab in part.tabs))
         off += [cut.placed(placed.placement).bounds for cut in cuts]
     board = sheet.stock, layout.stock.thickness_mm

@@ -4,7 +4,7 @@ Each value carries the key it came from, so that a refusal can name its cause.  
 builds these; `foamcut.flat.build` turns them into parts.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from foamcut.flat.outline import Point
@@ -43,9 +43,36 @@ class Turns(Enum):
     ANY = "any"
 
 
+class FoldKind(Enum):
+    """How a fold is worked (see `foamcut.flat.folds`)."""
+
+    SCORE = "score"
+    GROOVE = "groove"
+    WRAP = "wrap"
+    ROLL = "roll"
+    HINGE = "hinge"
+
+
+class Side(Enum):
+    """The face that is cut: up is the drawn face, down the one behind it."""
+
+    UP = "up"
+    DOWN = "down"
+
+
+class FoldAt(Enum):
+    """At which edge of a lifted strip the whole paper turns: far from the panel on the right, or near."""
+
+    FAR = "far"
+    NEAR = "near"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """One point of an outline, in order; what is said of the edge is of the edge that leaves it."""
+    """One point of an outline, in order; what is said of the edge is of the edge that leaves it.
+
+    `bevel_deg` from square, taken off the drawn face; `bevel_back_deg` off the face behind it.
+    """
 
     key: str
     at: Point
@@ -53,6 +80,8 @@ class Reading:
     smooth: bool = False
     through: Point | None = None
     name: str | None = None
+    bevel_deg: float | None = None
+    bevel_back_deg: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -177,6 +206,80 @@ class DrawnMark:
     ratio: float | None = None  # balance: the share of the chord from `points[0]` to `points[1]`
     diameter_mm: float | None = None  # circle
     width_mm: float | None = None  # tape
+    clear: bool = False  # doublers keep off it
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnFold:
+    """A fold as drawn: the panel left of `start` -> `end` turns towards the cut face (score: away)."""
+
+    key: str
+    kind: FoldKind
+    start: Point
+    end: Point
+    turn_deg: float
+    side: Side = Side.UP
+    groove_extra_deg: float = 0.0  # groove
+    lands_thickness_mm: float | None = None  # wrap: of the panel that lands there; None: this board
+    fold_at: FoldAt = FoldAt.FAR  # wrap
+    radius_mm: float | None = None  # roll: outer
+    every_mm: float | None = None  # roll: scores at most so far apart; None: the board's thickness
+    bevel_deg: float = 0.0  # hinge
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointLine:
+    """Where the builder wants a part cut in two: at one x or one y of the drawn hand; hand NONE is both."""
+
+    key: str
+    x_mm: float | None = None
+    y_mm: float | None = None
+    hand: Hand = Hand.NONE
+
+    def mirrored(self) -> "JointLine":
+        """The line on the mirror-image part: y -> -y."""
+        return self if self.y_mm is None else replace(self, y_mm=0.0 - self.y_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepClear:
+    """Ranges of x and y, mm, low and high, where no joint line or doubler lies; both: the box they make."""
+
+    key: str
+    x_mm: tuple[float, float] | None = None
+    y_mm: tuple[float, float] | None = None
+
+    def mirrored(self) -> "KeepClear":
+        """The ranges on the mirror-image part: y -> -y."""
+        return self if self.y_mm is None else replace(self, y_mm=(0.0 - self.y_mm[1], 0.0 - self.y_mm[0]))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doubling:
+    """What is glued over the joints of a part: from which stock, how far it reaches, how it ends.
+
+    `overlap_mm` to each side of the joint line, `inset_mm` off the part's edges and off cuts, `taper_mm`
+    the length over which its ends run in at 45 degrees.
+    """
+
+    key: str
+    stock: str
+    thickness_mm: float
+    overlap_mm: float
+    inset_mm: float
+    taper_mm: float
+
+    @classmethod
+    def usual(cls, key: str, stock: str, board_mm: float) -> "Doubling":
+        """A patch of the part's own board: 10 thicknesses each side, inset 1, taper 5 (common practice)."""
+        return cls(
+            key=key,
+            stock=stock,
+            thickness_mm=board_mm,
+            overlap_mm=10 * board_mm,
+            inset_mm=board_mm,
+            taper_mm=5 * board_mm,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,3 +303,9 @@ class DrawnPart:
     marks: tuple[DrawnMark, ...] = ()
     label: Label | None = None
     place: Place | None = None
+    folds: tuple[DrawnFold, ...] = ()
+    joint_lines: tuple[JointLine, ...] = ()
+    may_be_joined: bool = True  # False: refuse rather than cut in two
+    keep_clear: tuple[KeepClear, ...] = ()
+    doubling: Doubling | None = None  # None: the usual one
+    kerf_mm: float = 0.0  # full width of what the tool removes

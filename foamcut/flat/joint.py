@@ -1,14 +1,16 @@
-"""Ways to cut a part from a stock, best first: whole, or in sections with doublers.
+"""Ways to cut a part from a stock, best first: whole, or in sections with doublers."""
 
-This version knows one way, whole.  What chooses among ways asks here and nowhere else.
-"""
-
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 
+from foamcut.findings import Finding
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
+
+#: ways that `ways` gives at most
+MOST_WAYS = 50
 
 
 class Role(Enum):
@@ -21,26 +23,74 @@ class Role(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One thing to cut, in the part's own coordinates.
+    """One thing to cut of `part`.
 
-    `suffix` tells apart the pieces of one copy of a part (empty for a whole).
+    `flat` is the piece as a part of its own: its outline, marks, folds, stock and name, in the coordinates
+    of `part`; of a whole it is `part` itself.  `suffix` tells apart the pieces of one copy (``section-1``,
+    ``doubler-a``; empty for a whole), and ``flat.name`` is the part's name with it.
     """
 
     part: Part
     role: Role
-    outline: Outline
+    flat: Part
     suffix: str = ""
+
+    @property
+    def outline(self) -> Outline:
+        """What falls out when the piece is cut, in the part's coordinates."""
+        return self.flat.outline
+
+    @classmethod
+    def whole(cls, part: Part) -> "Piece":
+        """The part in one piece."""
+        return cls(part=part, role=Role.WHOLE, flat=part)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """A line at which a part is cut in two: at one x or one y, mm, and what is glued over it.
+
+    `letters` are those of its doublers; `length_mm` is that of the whole part across the line, to lay a
+    rule along when it is glued; `placed_by` is the key of the builder's line, empty for the program's.
+    """
+
+    x_mm: float | None = None
+    y_mm: float | None = None
+    letters: tuple[str, ...] = ()
+    length_mm: float
+    placed_by: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Way:
-    """A complete way to cut one copy of a part."""
+    """A complete way to cut one copy of a part; doublers of another stock are among its pieces."""
 
     pieces: tuple[Piece, ...]
+    joints: tuple[Joint, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
-def ways(part: Part, stock: Stock) -> tuple[Way, ...]:
-    """The ways to cut one copy of `part` from sheets of `stock`, best first."""
+def ways(
+    part: Part,
+    stock: Stock,
+    *,
+    doubler_stock: Stock | None = None,
+    takes_whole: Callable[[Part], bool] | None = None,
+) -> tuple[Way, ...]:
+    """The ways to cut one copy of `part` from sheets of `stock`, best first, at most `MOST_WAYS`.
+
+    Parameters
+    ----------
+    doubler_stock
+        The stock that doublers are cut from, where it is another one than `stock`.
+    takes_whole
+        Asked of a part that fits no upright sheet, when there are offcuts of other outlines.
+
+    Raises
+    ------
+    Refused
+        The part is longer than every sheet and cannot be joined: what stands in the way.
+    """
     if part.stock != stock.name:
         raise ValueError(f"part {part.name!r} is cut from {part.stock!r}, not from {stock.name!r}")
-    return (Way(pieces=(Piece(part=part, role=Role.WHOLE, outline=part.outline),)),)
+    return (Way(pieces=(Piece.whole(part),)),)

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
-from foamcut.flat.drawn import Face, Grain, Hand, Label, Place, Turns
+from foamcut.flat.bevels import Bevel
+from foamcut.flat.drawn import Doubling, Face, Grain, Hand, JointLine, KeepClear, Label, Place, Turns
+from foamcut.flat.folds import Fold
 from foamcut.flat.marks import Mark
 from foamcut.flat.outline import Outline, Point
 
@@ -63,6 +65,13 @@ class Part:
     label: Label | None = None
     place: Place | None = None
     named: tuple[tuple[str, Point], ...] = ()
+    folds: tuple[Fold, ...] = ()
+    bevels: tuple[Bevel, ...] = ()
+    joint_lines: tuple[JointLine, ...] = ()  # of this hand and of the other one
+    may_be_joined: bool = True
+    keep_clear: tuple[KeepClear, ...] = ()
+    doubling: Doubling | None = None
+    kerf_mm: float = 0.0
 
     def __post_init__(self) -> None:
         if fault := self.outline.fault():
@@ -79,6 +88,11 @@ class Part:
     def width_mm(self) -> float:
         """Extent along y, mm."""
         return self.outline.bounds[3] - self.outline.bounds[1]
+
+    @property
+    def worked_behind(self) -> bool:
+        """Whether something is cut, not only drawn, on the face that lies down."""
+        return any(f.cut_behind for f in self.folds) or any(b.cut_behind for b in self.bevels)
 
     @property
     def can_be_ruled(self) -> bool:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from enum import Enum
 
 from foamcut.flat.joint import Piece, Way
-from foamcut.flat.outline import Outline
+from foamcut.flat.outline import Outline, Point
 from foamcut.flat.part import Part
 from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
@@ -43,10 +43,22 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bed:
+    """A rectangle of a sheet to be knifed off first and laid on the machine's bed; `pieces` are ids."""
+
+    number: int
+    corner: Point
+    width_mm: float
+    height_mm: float
+    pieces: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """One board: `outline` is the usable stuff before the margin, from (0, 0); voids are holes.
 
-    `source` is the key of the size or offcut it comes from (``stock.board.sheets[0]``).
+    `source` is the key of the size or offcut it comes from (``stock.board.sheets[0]``).  `register` are
+    the middles of two holes to turn the sheet over by, where its other face is cut and there is room.
     """
 
     stock: str
@@ -57,6 +69,13 @@ class Sheet:
     height_mm: float
     outline: Outline
     placed: tuple[Placed, ...]
+    register: tuple[Point, ...] = ()
+    beds: tuple[Bed, ...] = ()
+
+    @property
+    def worked_behind(self) -> bool:
+        """Whether something is cut, not only drawn, on the face that lies down."""
+        return any(placed.piece.flat.worked_behind for placed in self.placed)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -51,8 +51,8 @@ def _copies(layouts: Sequence[Layout], wanted: Sequence[Wanted]) -> Iterator[str
             for one in sheet.placed:
                 placed[_copy_key(one)] += 1
                 ids[one.id] += 1
-                if one.piece.part.stock != layout.stock.name:
-                    yield f"{one.id} is of stock {one.piece.part.stock} and lies on {layout.stock.name}"
+                if one.piece.flat.stock != layout.stock.name:
+                    yield f"{one.id} is of stock {one.piece.flat.stock} and lies on {layout.stock.name}"
     yield from (f"the id {name} is there {count} times" for name, count in sorted(ids.items()) if count > 1)
     due = 0
     for want in wanted:

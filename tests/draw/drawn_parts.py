@@ -6,7 +6,7 @@ from shapely import LineString, Polygon
 
 from foamcut.draw.values import Title
 from foamcut.flat.drawn import Face, Grain, Hand, Place, Turns
-from foamcut.flat.joint import Piece, Role
+from foamcut.flat.joint import Piece
 from foamcut.flat.marks import MarkLines, MarkText
 from foamcut.flat.outline import Outline, straight
 from foamcut.flat.part import Part, Slot
@@ -134,7 +134,7 @@ def layout(
     """One sheet with parts placed by hand."""
     pieces = []
     for i, (each, placement) in enumerate(placed):
-        piece = Piece(part=each, role=Role.WHOLE, outline=each.outline)
+        piece = Piece.whole(each)
         outline = each.outline.placed(placement)
         pieces.append(
             Placed(id=f"{each.name}-{i}", copy=1, piece=piece, placement=placement, outline=outline)

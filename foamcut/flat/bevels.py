@@ -1,0 +1,40 @@
+"""Bevels: edges cut on a slope, and where the slope meets the face that loses by it.
+
+The outline is the larger face; the other face ends t tan(angle) inside it.  mm, degrees from square.
+"""
+
+from dataclasses import dataclass
+from typing import Self
+
+from shapely import Polygon
+
+from foamcut.flat.clipping import Run
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bevel:
+    """A bevelled edge.
+
+    `edge` is the edge on the outline, `runs` where the slope meets the smaller face (mitred with adjoining
+    bevels), `width_mm` the distance between the two; `back`: the smaller face is the one behind.
+    """
+
+    key: str
+    angle_deg: float
+    back: bool
+    width_mm: float
+    edge: tuple[Run, ...]
+    runs: tuple[Run, ...]
+
+    @property
+    def cut_behind(self) -> bool:
+        """Whether it is cut on the face behind the drawn one."""
+        return self.back
+
+    def trimmed(self, region: Polygon) -> Self | None:
+        """The bevel within a region (a section of the part); None when nothing of it lies there."""
+        raise NotImplementedError
+
+    def mirrored(self) -> Self:
+        """The bevel on the mirror-image part, y -> -y."""
+        raise NotImplementedError
