@@ -39,7 +39,7 @@ class Kin:
 def pieces_apart(kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source]) -> tuple[tuple[int, int], ...]:
     """Indices of kinds and how many of each, of which no two fit any sheet together."""
     pair = _Pair(stock, rooms)
-    upright = [i for i, kind in enumerate(kinds) if not may_lie_askew(kind.piece.part, stock)]
+    upright = [i for i, kind in enumerate(kinds) if not may_lie_askew(kind.piece.flat, stock)]
     upright = sorted(upright, key=lambda i: (-kinds[i].piece.outline.area, i))[:_MOST_KINDS]
     apart = {
         (a, b)

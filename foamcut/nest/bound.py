@@ -23,6 +23,7 @@ _MANY = 10**6
 #: how much more area than the parts' the mixes of sizes hold that are worth trying first
 _GROWTHS = (Fraction(1), Fraction(11, 10), Fraction(5, 4), Fraction(3, 2))
 _MIX_TRIES = 1000
+_BEDS = "; that does not count what the rectangles for the bed take"
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,15 +127,20 @@ def _mixes(
     return [mix for mix in dict.fromkeys(found) if mix]
 
 
-def bound(stock: Stock, floor: Least, new: int, cost: Fraction) -> Bound:
-    """The bound with the words for the builder."""
+def bound(stock: Stock, floor: Least, new: int, cost: Fraction, *, on_beds: bool = False) -> Bound:
+    """The bound with the words for the builder.
+
+    `on_beds`: pieces lie on rectangles for a machine's bed.  The floor is that of the same pieces without
+    them, which stays true: rectangles only take more.
+    """
     priced = stock.has_prices
+    proven = new == floor.boards or (priced and cost == floor.cost)
     return Bound(
         stock=stock.name, new=new, at_least=floor.boards,
         cost=_decimal(cost) if priced else None,
         cost_at_least=_decimal(floor.cost) if priced else None,
-        proven=new == floor.boards or (priced and cost == floor.cost),
-        reason=_reason(stock, floor, new, cost),
+        proven=proven,
+        reason=_reason(stock, floor, new, cost) + ("" if proven or not on_beds else _BEDS),
     )  # fmt: skip
 
 

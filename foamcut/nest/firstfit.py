@@ -59,7 +59,7 @@ class Board:
 class Result:
     """Boards in the order they were opened, items without a place, how good it is (less is better).
 
-    `is_cut_short`: there would be more than `MOST_SHEETS`, and what came then is left over.
+    `is_cut_short`: there would be more sheets than may be filled, and what came then is left over.
     """
 
     boards: tuple[Board, ...]
@@ -85,9 +85,12 @@ _MOST_TRIED = 3_000_000
 
 
 class FirstFit:
-    """Fills sheets of one stock."""
+    """Fills sheets of one stock, `most` at most."""
 
-    def __init__(self, items: Sequence[Item], sources: Sequence[Source], nofit: NoFit) -> None:
+    def __init__(
+        self, items: Sequence[Item], sources: Sequence[Source], nofit: NoFit, most: int = MOST_SHEETS
+    ) -> None:
+        self._most = most
         self._items = items
         self._sources = sources
         self._nofit = nofit
@@ -122,7 +125,7 @@ class FirstFit:
                     left_over.append(number)
                     continue
                 bought.append(board)
-            if len(boards) == MOST_SHEETS:
+            if len(boards) == self._most:
                 left_over.extend(plan.order[at:])
                 return Result(tuple(boards), tuple(left_over), self._worth(boards, left_over), True)
             boards.append(board)

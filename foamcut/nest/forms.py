@@ -69,7 +69,7 @@ class Forms:
 
     def lies(self, piece: Piece) -> tuple[Lie, ...]:
         """The ways in which a piece may lie, those that look the same only once."""
-        part = piece.part
+        part = piece.flat
         bases: tuple[float, ...] = (0.0,)
         if may_lie_askew(part, self._stock):
             bases += askew_bases(piece.outline, self._rooms_mm)

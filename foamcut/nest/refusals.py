@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from foamcut.errors import Refusal
+from foamcut.flat.joint import Piece, Role
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
@@ -16,37 +17,39 @@ from foamcut.units import decimal_text
 
 def contradictions(wanted: Sequence[Wanted], stock: Stock) -> dict[int, Refusal]:
     """For parts that no turn is left for, by their index: grain and turns contradict."""
-    return {
-        index: Refusal(
-            key=want.part.key,
-            text=(
-                f"grain {want.part.grain.value} of the part and grain {stock.grain.value} of stock "
-                f"{stock.name} ask for a quarter turn, which turns {want.part.turns.value} does not allow; "
+    found = {}
+    for index, want in enumerate(wanted):
+        flats = [piece.flat for piece in want.ways[0].pieces]
+        flat = next((flat for flat in flats if not upright_turns(flat, stock)), None)
+        if flat is not None:
+            text = (
+                f"grain {flat.grain.value} of the part and grain {stock.grain.value} of stock "
+                f"{stock.name} ask for a quarter turn, which turns {flat.turns.value} does not allow; "
                 "change the grain or the turns"
-            ),
-        )
-        for index, want in enumerate(wanted)
-        if not upright_turns(want.part, stock)
-    }
+            )
+            found[index] = Refusal(key=want.part.key, text=text)
+    return found
 
 
-def too_large(part: Part, outline: Outline, stock: Stock, rooms: Sequence[Source]) -> Refusal:
+def too_large(piece: Piece, stock: Stock, rooms: Sequence[Source]) -> Refusal:
     """A piece that fits no sheet in the turns it may take."""
+    part, outline = piece.flat, piece.outline
     length, width = (decimal_text(v) for v in extent_mm(outline))
     if not rooms:
-        return Refusal(key=part.key, text=f"no sheet of stock {stock.name} has room inside its margin")
+        return Refusal(key=piece.part.key, text=f"no sheet of stock {stock.name} has room inside its margin")
     largest = max(rooms, key=lambda source: source.usable_area)
+    its = "" if piece.role is Role.WHOLE else f"its {piece.suffix} of "
     room = " x ".join(decimal_text(v) for v in largest.room_mm)
     text = (
-        f"{length} x {width} mm fits no sheet of stock {stock.name}: "
+        f"{its}{length} x {width} mm fits no sheet of stock {stock.name}: "
         f"the largest leaves {room} mm inside its margin; "
     )
     angle = None if may_lie_askew(part, stock) else _free_turn(outline, rooms)
-    mend = "make it shorter or add a larger size (joints come with a later version)"
+    mend = "make it shorter or add a larger size"
     if angle is not None:
         turn = f"turned by {decimal_text(angle)} degrees"
         text += f"{turn} it would fit: {_what_holds_it(part, stock)}; otherwise "
-    return Refusal(key=part.key, text=text + mend)
+    return Refusal(key=piece.part.key, text=text + mend)
 
 
 def unplaced(wanted: Sequence[Wanted], left_over: Sequence[int], stock: Stock) -> list[Refusal]:

@@ -20,15 +20,20 @@ from foamcut.nest.values import Kind, Layout, Placed, Sheet, Wanted
 
 #: a placed corner may be this far from where its placement says: two roundings to the nanometre
 _SAME_PLACE_MM = 5e-6
+#: across a register hole, as the contract has it
+_REGISTER_MM = 3.0
 _ORDER = (Kind.OFFCUT, Kind.ON_HAND, Kind.NEW)
 
 
-def faults(layouts: Iterable[Layout], wanted: Sequence[Wanted]) -> tuple[str, ...]:
+def faults(
+    layouts: Iterable[Layout], wanted: Sequence[Wanted], *, bed_mm: tuple[float, float] | None = None
+) -> tuple[str, ...]:
     """Everything that is wrong with the layouts of `wanted`, empty when nothing is.
 
     Every copy is placed once; each placed polygon is its piece moved; it lies within the sheet's outline less
     the margin and the gap away from all others, each within `PLACED_MM`; turns, flips and grains are kept;
     no more sheets are used than there are; sheets are numbered from 1 in order; the bound counts them.
+    Rectangles for the bed and register holes: see `_beds` and `_register`.
     """
     found: list[str] = []
     layouts = tuple(layouts)
@@ -40,6 +45,8 @@ def faults(layouts: Iterable[Layout], wanted: Sequence[Wanted]) -> tuple[str, ..
         for sheet in layout.sheets:
             where = f"sheet {sheet.stock} {sheet.number}"
             found.extend(f"{where}: {fault}" for fault in _sheet(sheet, layout.stock))
+            found.extend(f"{where}: {fault}" for fault in _beds(sheet, layout.stock, bed_mm))
+            found.extend(f"{where}: {fault}" for fault in _register(sheet, layout.stock))
     return tuple(found)
 
 
@@ -132,10 +139,61 @@ def _sheet(sheet: Sheet, stock: Stock) -> Iterator[str]:
     for one, polygon in zip(sheet.placed, polygons, strict=True):
         if not _same_rings(polygon, _moved(one.piece.outline.polygon, one.placement)):
             yield f"{one.id}: its polygon is not its piece at its placement"
-        yield from (f"{one.id}: {fault}" for fault in _way_round(one.placement, one.piece.part, stock))
+        yield from (f"{one.id}: {fault}" for fault in _way_round(one.placement, one.piece.flat, stock))
         inside = _inside(polygon, sheet.outline.polygon, stock.margin_mm)
         yield from (f"{one.id}: {fault}" for fault in inside)
-    yield from _apart(sheet.placed, polygons, stock.gap_mm)
+    yield from _apart([one.id for one in sheet.placed], polygons, stock.gap_mm)
+
+
+def _beds(sheet: Sheet, stock: Stock, bed_mm: tuple[float, float] | None) -> Iterator[str]:
+    """Rectangles are no larger than the bed, on the sheet less its margin, off each other and off all pieces
+    but their own, which lie inside.
+    """
+    if not sheet.beds:
+        return
+    if [bed.number for bed in sheet.beds] != list(range(1, len(sheet.beds) + 1)):
+        yield f"its bed rectangles are numbered {[bed.number for bed in sheet.beds]}"
+    names = [f"bed rectangle {bed.number}" for bed in sheet.beds]
+    boxes = [
+        shapely.box(*bed.corner, bed.corner[0] + bed.width_mm, bed.corner[1] + bed.height_mm)
+        for bed in sheet.beds
+    ]
+    yield from _apart(names, boxes, stock.gap_mm)
+    owner: dict[str, str] = {}
+    for name, box, bed in zip(names, boxes, sheet.beds, strict=True):
+        sides = zip((bed.width_mm, bed.height_mm), bed_mm or (0.0, 0.0), strict=True)
+        if any(side > room + PLACED_MM for side, room in sides):
+            yield f"{name} is larger than the bed, {bed_mm}"
+        yield from (f"{name}: {fault}" for fault in _inside(box, sheet.outline.polygon, stock.margin_mm))
+        for piece in bed.pieces:
+            if piece in owner:
+                yield f"{piece} is on {owner[piece]} and on {name}"
+            owner[piece] = name
+    placed = {one.id: one.outline.polygon for one in sheet.placed}
+    yield from (f"{owner[piece]} names {piece}, which is not there" for piece in owner if piece not in placed)
+    for name, box in zip(names, boxes, strict=True):
+        grown = box.buffer(PLACED_MM, join_style="mitre")
+        for piece, polygon in placed.items():
+            if owner.get(piece) == name:
+                if not grown.covers(polygon):
+                    yield f"{piece} is not wholly on its {name}"
+            elif owner.get(piece) is None:
+                yield from _apart((name, piece), (box, polygon), stock.gap_mm)
+
+
+def _register(sheet: Sheet, stock: Stock) -> Iterator[str]:
+    """Two holes or none, on the sheet less its margin, off each other and a gap off every piece."""
+    if not sheet.register:
+        return
+    if len(sheet.register) != 2:
+        yield f"it has {len(sheet.register)} register holes"
+    holes = [shapely.Point(at).buffer(_REGISTER_MM / 2, quad_segs=64) for at in sheet.register]
+    names = [f"register hole {i}" for i in range(1, len(holes) + 1)]
+    yield from _apart(names, holes, 0.0)
+    for name, hole in zip(names, holes, strict=True):
+        yield from (f"{name}: {fault}" for fault in _inside(hole, sheet.outline.polygon, stock.margin_mm))
+        for one in sheet.placed:
+            yield from _apart((name, one.id), (hole, one.outline.polygon), stock.gap_mm)
 
 
 def _moved(polygon: Polygon, placement: Placement) -> Polygon:
@@ -156,7 +214,7 @@ def _inside(polygon: Polygon, outline: Polygon, margin: float) -> Iterator[str]:
         yield f"it is {distance:.4f} mm from an edge or void, the margin is {margin} mm"
 
 
-def _apart(placed: Sequence[Placed], polygons: Sequence[Polygon], gap: float) -> Iterator[str]:
+def _apart(names: Sequence[str], polygons: Sequence[Polygon], gap: float) -> Iterator[str]:
     if not polygons:
         return
     tree = STRtree(list(polygons))
@@ -167,9 +225,9 @@ def _apart(placed: Sequence[Placed], polygons: Sequence[Polygon], gap: float) ->
             # touching outlines overlap by a hair when rounded: what counts is how deep
             depth = _depth(polygons[a], polygons[b])
             if gap - PLACED_MM > 0 or depth > PLACED_MM:
-                yield f"{placed[a].id} and {placed[b].id} overlap or touch"
+                yield f"{names[a]} and {names[b]} overlap or touch"
         elif distance < gap - PLACED_MM:
-            yield f"{placed[a].id} and {placed[b].id} are {distance:.4f} mm apart, the gap is {gap} mm"
+            yield f"{names[a]} and {names[b]} are {distance:.4f} mm apart, the gap is {gap} mm"
 
 
 def _depth(a: Polygon, b: Polygon) -> float:

@@ -27,15 +27,14 @@ def test_too_long_a_part() -> None:
     found = refusals(BOARD, part("spar", rectangle(864, 66)), part("rib", rectangle(100, 50)))
     assert found == {
         "parts.spar": "864 x 66 mm fits no sheet of stock board: the largest leaves 694 x 494 mm inside its margin; "
-        "make it shorter or add a larger size (joints come with a later version)"
+        "make it shorter or add a larger size"
     }
 
 
 def test_a_free_turn_would_fit() -> None:
     (text,) = refusals(BOARD, part("spar", rectangle(800, 10))).values()
     assert text.endswith(
-        "degrees it would fit: give it turns = \"any\"; otherwise make it shorter or add a larger size "
-        "(joints come with a later version)"
+        "degrees it would fit: give it turns = \"any\"; otherwise make it shorter or add a larger size"
     )
     angle = float(text.split("turned by ")[1].split(" ")[0])
     assert 30 < angle < 40
