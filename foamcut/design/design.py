@@ -15,9 +15,10 @@ from foamcut.design.keys import key_of, path_of
 from foamcut.design.lines import rows_with_lines
 from foamcut.design.literals import SumError, quoted
 from foamcut.design.measures import describe, read_scale
-from foamcut.design.parts import Setting, read_parts
+from foamcut.design.parts import read_parts
 from foamcut.design.reader import Reader, SizeRow
 from foamcut.design.schema import DesignTable, HardwareTable, PlanTable, RevisionTable, SketchTable
+from foamcut.design.setting import Setting
 from foamcut.design.stocks import Cutting, DrawnOffcut, DrawnStock, Tool, read_cutting, read_stocks
 from foamcut.design.structure import Path, checked
 from foamcut.design.sums import Kind, resolve_sizes
@@ -237,6 +238,8 @@ def _plan(tables: DesignTable, cutting: Cutting, reader: Reader) -> Plan:
         scale=float(reader.scale),
         tool=cutting.tool,
         fit_mm=cutting.fit_mm,
+        kerf_mm=cutting.kerf_mm,
+        bed_mm=cutting.bed_mm,
     )
 
 

@@ -8,7 +8,8 @@ beside `minimum` (JSON Schema Validation, draft 4, 5.1.3).
 import json
 from typing import Any
 
-from foamcut.design.schema import DesignTable, Holds, Key, Kind, Of, Range, Table, keys_of
+from foamcut.design.key_kinds import Holds, Key, Kind, Of, Range, Table, keys_of
+from foamcut.design.schema import DesignTable
 
 SCHEMA_FILE = "foamcut.schema.json"
 
@@ -35,6 +36,11 @@ _NAME_PATTERN = r"^[^/\\.,;:\"'<>|?*]{1,200}$"
 _SIZE_NAME_PATTERN = r"^[a-z][a-z0-9_]{0,39}$"
 
 Schema = dict[str, Any]
+
+_ANGLES: dict[Range, Schema] = {
+    Range.TURN: {"minimum": 0, "maximum": 360},
+    Range.SLOPE: {"minimum": 0, "maximum": 90, "exclusiveMaximum": True},
+}
 
 
 def schema_text() -> str:
@@ -63,6 +69,8 @@ def _table(model: type[Table]) -> Schema:
         schema["required"] = needed
     if model.one_of:
         schema["oneOf"] = [{"required": [word]} for word in model.one_of]
+    if model.some_of:
+        schema["anyOf"] = [{"required": [word]} for word in model.some_of]
     return schema
 
 
@@ -71,7 +79,9 @@ def _value(key: Key) -> Schema:
         return _of(key)
     inner = _table(key.table)
     if key.holds is Holds.LIST:
-        return {"type": "array", "items": inner}
+        several = {"type": "array", "items": inner}
+        word = {"type": "string", "enum": list(key.words)}
+        return {"anyOf": [word, several]} if key.words else several
     if key.holds is Holds.NAMED:
         return {
             "type": "object",
@@ -109,7 +119,7 @@ def _number_or_text(of: Of) -> Schema:
     bounds: dict[Kind, Schema] = {
         Kind.SCALE: {**_bounds(Range.ABOVE_0), "maximum": 1000},
         Kind.RATIO: {"minimum": 0, "maximum": 1} if of.range is Range.SHARE else {},
-        Kind.ANGLE: {"minimum": -360, "maximum": 360},
+        Kind.ANGLE: _ANGLES.get(of.range, {"minimum": -360, "maximum": 360}),
     }
     return _either({"type": "number", **bounds[of.kind]}, of.kind)
 
@@ -147,6 +157,7 @@ _SIMPLE: dict[Kind, Schema] = {
     Kind.MONEY: {"type": "number", "minimum": 0, "maximum": _MOST},
     Kind.POINT: _POINT,
     Kind.POINTS: _list_of(_POINT, 2),
+    Kind.SPAN: _POINT,
     Kind.OUTLINE: {"anyOf": [{"type": "string", "minLength": 3}, _list_of(_POINT, 2)]},
     Kind.TRUE_OUTLINE: {"anyOf": [{"type": "string", "minLength": 3}, _list_of(_TRUE_POINT, 2)]},
     Kind.DIRECTION: {

@@ -8,20 +8,20 @@ import re
 from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
+from foamcut.design.key_kinds import Range
 from foamcut.design.keys import key_of
 from foamcut.design.lines import rows_with_lines
 from foamcut.design.literals import near, quoted
 from foamcut.design.measures import describe
 from foamcut.design.reader import NOT_READ, Reader
-from foamcut.design.schema import Range
 from foamcut.design.structure import Path
 from foamcut.flat.drawn import Reading, Readings
 from foamcut.flat.outline import Point
 from foamcut.units import MM_PER
 
 MAX_POINTS = 20_000
-WORDS = ("round", "smooth", "through", "name")
-LATER_WORDS = ("bevel", "bevel_back")
+SLOPES = ("bevel", "bevel_back")
+WORDS = ("round", "smooth", "through", *SLOPES, "name")
 
 _TOKEN = re.compile(r"(?P<number>\d[\d./]*|\.\d+)|(?P<word>[^\W\d]\w*)|(?P<sign>\S)")
 _LETTER = re.compile(r"[^\W\d]")
@@ -37,16 +37,18 @@ class _Said:
     rest: str
 
 
-def read_outline(raw: object, path: Path, reader: Reader, *, true_size: bool = False) -> Readings:
+def read_outline(
+    raw: object, path: Path, reader: Reader, *, true_size: bool = False, square: str = ""
+) -> Readings:
     """The points of an outline, given as a table of readings or as a list of pairs.
 
-    With `true_size`, every length must carry its unit.
+    With `true_size`, every length must carry its unit; `square` says why no edge of it can have a bevel.
     What is refused is told to the reader; its points have nan in them or are left out.
     """
     if isinstance(raw, str):
         rows = [row for row, _ in rows_with_lines(raw)]
         if _count_fits(len(rows), path, reader):
-            points = tuple(_row(row, (*path, i), reader, true_size) for i, row in enumerate(rows))
+            points = tuple(_row(row, (*path, i), reader, true_size, square) for i, row in enumerate(rows))
             return Readings(key=key_of(path), points=_named_once(points, path, reader))
     elif isinstance(raw, list):
         if _count_fits(len(raw), path, reader):
@@ -70,7 +72,7 @@ def _count_fits(count: int, path: Path, reader: Reader) -> bool:
     return 2 <= count <= MAX_POINTS
 
 
-def _row(row: str, path: Path, reader: Reader, true_size: bool) -> Reading:
+def _row(row: str, path: Path, reader: Reader, true_size: bool, square: str) -> Reading:
     """One point and what is said of it."""
     point, *words = _parted(row, reader.sizes)
     at = _two(point.rest, path, reader, true_size, 'write "x, y"')
@@ -78,10 +80,11 @@ def _row(row: str, path: Path, reader: Reader, true_size: bool) -> Reading:
     through: Point | None = None
     name: str | None = None
     smooth = False
+    slopes: dict[str, float] = {}
     said: set[str] = set()
     for one in words:
         here = (*path, one.word)
-        if fault := _word_fault(one, said):
+        if fault := _word_fault(one, said, square):
             reader.refuse(path, fault)
             continue
         said.add(one.word)
@@ -89,23 +92,36 @@ def _row(row: str, path: Path, reader: Reader, true_size: bool) -> Reading:
             round_mm = reader.length(one.rest, here, Range.ABOVE_0, true_size=true_size)
         elif one.word == "through":
             through = _two(one.rest, here, reader, true_size, 'write "through x, y"')
+        elif one.word in SLOPES:
+            slopes[one.word] = reader.degrees(one.rest, here, Range.SLOPE_ABOVE_0)
         elif one.word == "name":
             name = one.rest
         else:
             smooth = True
     if smooth and round_mm is not None:
         reader.refuse(path, "a point is either smooth or round; take one of the words out")
-    return Reading(key=key_of(path), at=at, round_mm=round_mm, smooth=smooth, through=through, name=name)
+    return Reading(
+        key=key_of(path),
+        at=at,
+        round_mm=round_mm,
+        smooth=smooth,
+        through=through,
+        name=name,
+        bevel_deg=slopes.get("bevel"),
+        bevel_back_deg=slopes.get("bevel_back"),
+    )
 
 
-def _word_fault(one: _Said, said: set[str]) -> str | None:
-    if one.word in LATER_WORDS:
-        return f'"{one.word}" comes with a later version; take it out for now'
+def _word_fault(one: _Said, said: set[str], square: str) -> str | None:
     if one.word not in WORDS:
         hint = near(one.word, WORDS) or "; known are " + ", ".join(WORDS)
         return f"{quoted(one.word)} is no word of an outline{hint}"
     if one.word in said:
         return f'"{one.word}" stands there twice; take one out'
+    if one.word in SLOPES and square:
+        return f'"{one.word}" has no place here: {square}; take it out'
+    if one.word in SLOPES and not one.rest:
+        return f'"{one.word}" needs degrees behind it, such as "{one.word} 45"'
     if one.word == "smooth" and one.rest:
         return f'"smooth" stands alone; take {quoted(one.rest)} out'
     if one.word == "round" and not one.rest:
@@ -138,9 +154,9 @@ def _parted(row: str, sizes: Container[str]) -> list[_Said]:
 
 def _begins(word: str, sizes: Container[str]) -> bool:
     """Whether a word behind a finished number is one of an outline, or meant as one; no unit or name is."""
-    if word in WORDS or word in LATER_WORDS:
+    if word in WORDS:
         return True
-    return word not in MM_PER and word not in sizes and bool(near(word, (*WORDS, *LATER_WORDS)))
+    return word not in MM_PER and word != "deg" and word not in sizes and bool(near(word, WORDS))
 
 
 def _two(text: str, path: Path, reader: Reader, true_size: bool, example: str) -> Point:

@@ -8,8 +8,8 @@ import math
 from foamcut.design.keys import key_of
 from foamcut.design.literals import near
 from foamcut.design.measures import describe
+from foamcut.design.part_tables import PlaceTable
 from foamcut.design.reader import Reader
-from foamcut.design.schema import PlaceTable
 from foamcut.design.structure import Path
 from foamcut.flat.drawn import Place
 

@@ -13,6 +13,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, TypeVar
 
+from foamcut.design.key_kinds import Key, Range, Table, keys_of
 from foamcut.design.keys import key_of
 from foamcut.design.literals import SumError, quoted, tokens_of
 from foamcut.design.measures import (
@@ -24,7 +25,7 @@ from foamcut.design.measures import (
     read_ratio,
     read_size,
 )
-from foamcut.design.schema import Key, Range, Table, keys_of
+from foamcut.design.ranges import out_of_range
 from foamcut.design.structure import MAX_NAME_LETTERS, Path
 from foamcut.design.sums import Value, read_length, read_true_length
 from foamcut.errors import Refusal
@@ -38,8 +39,6 @@ MAX_TEXT_LETTERS = 1000
 NOT_READ: Point = (math.nan, math.nan)
 
 _TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff"
-_FIT_MM = (-1.0, 3.0)
-_LEAST_MM = 1e-6  # above 0 is a nanometre or more: coordinates are rounded to it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,6 +128,20 @@ class Reader:
         a, b = (self.length(one, (*path, i), range_, true_size=true_size) for i, one in enumerate(raw))
         return a, b
 
+    def span(self, table: Table, path: Path, word: str) -> Point | None:
+        """A lower and a higher length under a key; None when it is left out."""
+        raw, _ = self._given(table, word)
+        if raw is None:
+            return None
+        here = (*path, word)
+        low, high = self.pair(raw, here, Range.ANY, "[lower, higher]")
+        if low >= high:
+            a, b = (_typed(one) for one in raw)
+            what = "nothing lies between the two" if low == high else "the higher number stands first"
+            self.refuse(here, f"[{a}, {b}]: {what}; write the lower one first, then a higher one")
+            return NOT_READ
+        return low, high
+
     def points(self, raw: object, path: Path) -> tuple[Point, ...]:
         """Two points or more; empty when refused as a whole."""
         example = "[[x, y], [x, y]]"
@@ -186,9 +199,13 @@ class Reader:
         """The share under a key."""
         return self._number(table, path, word, read_ratio, math.nan)
 
-    def angle(self, table: Table, path: Path, word: str) -> float:
-        """The angle under a key, degrees; 0 when it is left out."""
-        return self._number(table, path, word, read_angle, 0.0, "deg")
+    def angle(self, table: Table, path: Path, word: str, default: float = 0.0) -> float:
+        """The angle under a key, degrees."""
+        return self._number(table, path, word, read_angle, default, "deg")
+
+    def degrees(self, raw: object, path: Path, range_: Range) -> float:
+        """An angle in degrees; nan when it is refused."""
+        return self._ranged(raw, path, range_, read_angle, "deg")
 
     def mass(self, table: Table, path: Path, word: str) -> float | None:
         """The mass under a key, grams; None when it is left out or refused."""
@@ -207,12 +224,17 @@ class Reader:
         raw, found = self._given(table, word)
         if raw is None or found.of is None:
             return default
-        value = self._tried((*path, word), lambda: read(raw), math.nan)
-        if fault := out_of_range(value, found.of.range):
-            self.refuse((*path, word), fault)
+        return self._ranged(raw, (*path, word), found.of.range, read, unit)
+
+    def _ranged(
+        self, raw: object, path: Path, range_: Range, read: Callable[[object], float], unit: str
+    ) -> float:
+        value = self._tried(path, lambda: read(raw), math.nan)
+        if fault := out_of_range(value, range_):
+            self.refuse(path, fault)
             return math.nan
         if value == value:
-            self.rows.append(SizeRow.of_number((*path, word), raw, unit))
+            self.rows.append(SizeRow.of_number(path, raw, unit))
         return value
 
     def count(self, table: Table, path: Path, word: str, default: int = 1) -> int:
@@ -263,20 +285,6 @@ class Reader:
             if not err.follows:
                 self.refuse(path, str(err))
             return otherwise
-
-
-def out_of_range(value: float, range_: Range, unit: str = "") -> str | None:
-    """Why a number may not stand here; None when it may, and for nan."""
-    shown = "" if range_ is Range.ANY or value != value else f"{decimal_text(value, 6)}{unit}"
-    if range_ is Range.ABOVE_0 and value < _LEAST_MM:
-        return f"{shown} is not above 0; write a larger number"
-    if range_ is Range.FROM_0 and value < 0:
-        return f"{shown} is less than 0; write 0 or more"
-    if range_ is Range.FIT and (value < _FIT_MM[0] or value > _FIT_MM[1]):
-        return f"{shown} is not from -1 mm to 3 mm; a slot is that much wider than what it takes"
-    if range_ is Range.SHARE and (value < 0 or value > 1):
-        return f'{shown} is not from 0 to 1; write a share such as "25 %"'
-    return None
 
 
 def text_fault(text: str, most: int) -> str | None:

@@ -1,5 +1,6 @@
 """Stock as the design gives it: thickness, sheets, offcuts, and the defaults that the tool sets."""
 
+import math
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from enum import Enum
@@ -8,7 +9,7 @@ from foamcut.design.keys import key_of
 from foamcut.design.literals import near, quoted
 from foamcut.design.outline_table import read_outline
 from foamcut.design.reader import Reader
-from foamcut.design.schema import CuttingTable, OffcutTable, PartCuttingTable, SheetTable, StockTable
+from foamcut.design.schema import CuttingTable, OffcutTable, SheetTable, StockTable
 from foamcut.design.structure import Path
 from foamcut.flat.drawn import Grain, Readings, Rectangle
 from foamcut.flat.stock import SheetSize
@@ -17,6 +18,9 @@ from foamcut.flat.stock import SheetSize
 LONGEST_SHEET_MM = 5000.0
 #: between two pieces when the design does not say (common practice, no source)
 GAP_MM = 2.0
+
+
+SCRAP_IS_SQUARE = "the edges of a scrap are taken as square"
 
 
 class Tool(Enum):
@@ -39,10 +43,12 @@ class Tool(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutting:
-    """The tool, and what is added to every slot."""
+    """The tool, what it removes, what is added to every slot, and the machine's bed, if it has one."""
 
     tool: Tool
     fit_mm: float
+    kerf_mm: float
+    bed_mm: tuple[float, float] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,18 +76,47 @@ class DrawnStock:
     spare: int
 
 
+#: stands for a stock that was refused
+NO_STOCK = DrawnStock(
+    key="",
+    name="",
+    material="",
+    thickness_mm=math.nan,
+    margin_mm=math.nan,
+    gap_mm=math.nan,
+    grain=Grain.ANY,
+    sheets=(),
+    offcuts=(),
+    spare=0,
+)
+
+
 def read_cutting(table: CuttingTable | None, reader: Reader) -> Cutting:
     """What [cutting] says, with the defaults of its tool."""
     table = table or CuttingTable()
     tool = Tool(table.tool or "knife")
-    refuse_kerf(table, ("cutting",), reader)
-    return Cutting(tool=tool, fit_mm=reader.mm(table, ("cutting",), "fit", tool.fit_mm))
+    path: Path = ("cutting",)
+    return Cutting(
+        tool=tool,
+        fit_mm=reader.mm(table, path, "fit", tool.fit_mm),
+        kerf_mm=reader.mm(table, path, "kerf", 0.0),
+        bed_mm=_bed(table, tool, path, reader),
+    )
 
 
-def refuse_kerf(table: CuttingTable | PartCuttingTable, path: Path, reader: Reader) -> None:
-    """Refuse a kerf above 0."""
-    if reader.mm(table, path, "kerf", 0.0) > 0:
-        reader.refuse((*path, "kerf"), 'a kerf above 0 comes with a later version; write "0 mm" for now')
+def _bed(table: CuttingTable, tool: Tool, path: Path, reader: Reader) -> tuple[float, float] | None:
+    if table.bed is None:
+        return None
+    bed = reader.size(table, path, "bed")
+    _refuse_long(bed, (*path, "bed"), reader)
+    if tool is Tool.KNIFE:
+        said = "the tool is a knife" if table.tool else "no tool is given, which means a knife"
+        reader.refuse(
+            (*path, "bed"),
+            f"{said}, and a knife has no bed: it goes wherever the sheet lies; "
+            'take this key out, or write tool = "plotter" or tool = "laser"',
+        )
+    return bed
 
 
 def read_stocks(tables: Mapping[str, StockTable], tool: Tool, reader: Reader) -> dict[str, DrawnStock]:
@@ -140,7 +175,9 @@ def _offcut(table: OffcutTable, path: Path, reader: Reader) -> DrawnOffcut:
     else:
         shape = Readings(key=key_of((*path, "outline")), points=())
         if table.outline is not None:
-            shape = read_outline(table.outline, (*path, "outline"), reader, true_size=True)
+            shape = read_outline(
+                table.outline, (*path, "outline"), reader, true_size=True, square=SCRAP_IS_SQUARE
+            )
         sides = [_extent(point.at[axis] for point in shape.points) for axis in (0, 1)]
     _refuse_long(sides, path, reader)
     return DrawnOffcut(key=key_of(path), shape=shape, count=reader.count(table, path, "count", 1))

@@ -11,10 +11,11 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from foamcut.design.key_kinds import Holds, Key, Kind, Table, keys_of
 from foamcut.design.keys import key_of
 from foamcut.design.literals import near, quoted
 from foamcut.design.measures import describe
-from foamcut.design.schema import DesignTable, Holds, Key, Kind, Table, keys_of
+from foamcut.design.schema import DesignTable
 from foamcut.errors import Refusal
 
 Path = tuple[str | int, ...]
@@ -61,6 +62,8 @@ def _unknown(path: Path) -> str:
     word = str(path[-1])
     if word in table.later:
         return f"{quoted(word)} comes with a later version; take it out for now"
+    if word in table.elsewhere:
+        return table.elsewhere[word]
     known = list(keys_of(table))
     hint = near(word, known)
     if not hint and word in keys_of(DesignTable):
@@ -95,6 +98,7 @@ def _wrong_table(found: Key | None, path: Path, what: str) -> str:
         return f"{what} where named tables are due; write [{found.word}.name] and its keys below"
     if found.holds is Holds.LIST:
         example = f"[[{found.word}]]" if len(path) == 1 else f"{found.word} = [ {{ ... }} ]"
+        example += "".join(f', or {found.word} = "{word}"' for word in found.words)
         return f"{what} where a list of tables is due; write {example}"
     if len(path) == 1:
         return f"{what} where a table is due; write [{found.word}] and its keys below"
@@ -153,8 +157,8 @@ def tables_of(table: Table, path: Path) -> Iterator[tuple[Table, Path]]:
     for found in keys_of(type(table)).values():
         inner = getattr(table, found.attribute) if found.table else None
         here = (*path, found.word)
-        if inner is None:
-            continue
+        if inner is None or isinstance(inner, str):
+            continue  # left out, or a word instead of tables
         if found.holds is Holds.ONE:
             yield from tables_of(inner, here)
         else:
@@ -175,8 +179,12 @@ def _incomplete(design: DesignTable, gone: set[Path]) -> Iterator[Refusal]:
                 yield Refusal(key=key_of(here), text=f"is missing; {_how_to_add(found, path)}")
         given = [word for word in table.one_of if getattr(table, known[word].attribute) is not None]
         given += [word for word in table.one_of if (*path, word) in gone]
-        if not given and any(other[:-1] == path for other in gone):
+        some = [word for word in table.some_of if getattr(table, known[word].attribute) is not None]
+        if not given and not some and any(other[:-1] == path for other in gone):
             continue  # the one that is due was refused: misspelt, or of a later version
+        if table.some_of and not some:
+            choices = ", ".join(table.some_of)
+            yield Refusal(key=key_of(path), text=f"none of {choices} is given; add one or more")
         if table.one_of and len(given) != 1:
             choices = ", ".join(table.one_of)
             several = f"has {' and '.join(given)}; keep one of them"

@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from foamcut.design.key_kinds import Holds, Kind, Table, keys_of
 from foamcut.design.outline_table import WORDS
-from foamcut.design.schema import DesignTable, Holds, Kind, Table, keys_of
+from foamcut.design.schema import DesignTable
 
 OUTLINES = (Kind.OUTLINE, Kind.TRUE_OUTLINE)
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,6 +50,8 @@ def used_keys(data: dict[str, Any], model: type[Table] = DesignTable, at: str = 
             yield from (f"{here} {w}" for w in WORDS if w in said)
         if key.table and key.holds is Holds.ONE:
             yield from used_keys(value, key.table, here)
+        elif key.table and isinstance(value, str):
+            continue  # a word instead of tables
         elif key.table and key.holds is Holds.LIST:
             for one in value:
                 yield from used_keys(one, key.table, f"{here}[]")

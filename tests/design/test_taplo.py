@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from foamcut.design.json_schema import SCHEMA_FILE, schema_text
-from foamcut.design.schema import DesignTable, keys_of
+from foamcut.design.key_kinds import keys_of
+from foamcut.design.schema import DesignTable
 from foamcut.design.starters import UNITS, Starter, starter
 
 from .making import GOOD, changed, with_keys

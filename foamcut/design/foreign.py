@@ -1,0 +1,38 @@
+"""Keys that belong to one kind of a thing and not to another: of marks, of folds."""
+
+from collections.abc import Container, Mapping, Sequence
+
+from foamcut.design.key_kinds import Table, keys_of
+from foamcut.design.reader import Reader
+from foamcut.design.structure import Path
+
+#: for each kind the keys that it must have, and those that it may have
+Belongings = Mapping[str, tuple[Sequence[str], Sequence[str]]]
+
+
+def refuse_foreign(
+    table: Table,
+    what: str,
+    kind: str,
+    belongings: Belongings,
+    path: Path,
+    gone: Container[Path],
+    reader: Reader,
+) -> None:
+    """Refuse keys that belong to other kinds of `what` (mark, fold), and missing ones of this kind.
+
+    Nothing is said of what is missing where it was refused before (`gone`).
+    """
+    needed, allowed = belongings[kind]
+    known = keys_of(type(table))
+    for word in dict.fromkeys(word for due, may in belongings.values() for word in (*due, *may)):
+        given = getattr(table, known[word].attribute) is not None
+        if given and word not in (*needed, *allowed):
+            owners = [f'"{k}"' for k, (due, may) in belongings.items() if word in (*due, *may)]
+            reader.refuse(
+                (*path, word), f'belongs to a {what} {" or ".join(owners)}, not to "{kind}"; take it out'
+            )
+        if word in needed and not given and (*path, word) not in gone:
+            description = known[word].description.split(": ")[-1].split(". ")[0].rstrip(".")
+            hint = description[0].lower() + description[1:]
+            reader.refuse((*path, word), f'is missing; a {what} "{kind}" needs it: {hint}')

@@ -1,0 +1,30 @@
+"""Which numbers a key takes, and what is said of those that it does not."""
+
+from foamcut.design.key_kinds import Range
+from foamcut.units import decimal_text
+
+_LEAST_MM = 1e-6  # above 0 is a nanometre or more: coordinates are rounded to it
+
+
+def out_of_range(value: float, range_: Range, unit: str = "") -> str | None:
+    """Why a number may not stand here; None when it may, and for nan."""
+    if range_ is Range.ANY or value != value:
+        return None
+    shown = f"{decimal_text(value, 6)}{unit}"
+    if range_ is Range.ABOVE_0 and value < _LEAST_MM:
+        return f"{shown} is not above 0; write a larger number"
+    if range_ is Range.FROM_0 and value < 0:
+        return f"{shown} is less than 0; write 0 or more"
+    if range_ is Range.FIT and not -1 <= value <= 3:
+        return f"{shown} is not from -1 mm to 3 mm; a slot is that much wider than what it takes"
+    if range_ is Range.SHARE and (value < 0 or value > 1):
+        return f'{shown} is not from 0 to 1; write a share such as "25 %"'
+    if range_ is Range.KERF and not 0 <= value <= 3:
+        return f"{shown} is not from 0 to 3 mm; kerf is the full width of what the tool removes"
+    if range_ is Range.TURN and not 0 <= value <= 360:
+        return f"{shown} is not from 0 to 360 degrees; to fold the other way, write the other side"
+    if range_ is Range.SLOPE and not 0 <= value < 90:
+        return f"{shown} is not from 0 to less than 90 degrees; write a smaller angle"
+    if range_ is Range.SLOPE_ABOVE_0 and not 0 < value < 90:
+        return f"{shown} is not between 0 and 90 degrees; it is measured from square, and 0 is left out"
+    return None
