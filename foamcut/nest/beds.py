@@ -142,7 +142,7 @@ class _Work:
         if left:
             rooms = [*self._off_bed, *bought]
             small, sizes = self._that_fit(left)
-            tried = self._tries(sizes) if small else []
+            tried = self._tries(small, sizes) if small else []
             for sizes_tried in tried:
                 one = self._two_levels(left, small, sizes_tried, rooms, len(tried))
                 if one is not None:
@@ -195,15 +195,18 @@ class _Work:
         large = {_key(item) for item in search.too_large()}
         return {key for key in keys if key not in large}, sizes
 
-    def _tries(self, largest: Sequence[Size]) -> list[tuple[Size, ...]]:
-        """Sizes of rectangles worth trying, each with the largest behind it for what it does not hold."""
+    def _tries(self, small: Collection[ItemKey], largest: Sequence[Size]) -> list[tuple[Size, ...]]:
+        """Sizes of rectangles worth trying, each with the largest beside it when it does not hold all."""
         found: list[Size] = []
         for w, h in dict.fromkeys(_room(s) for s in (*self._off_bed, *self._on_bed)):
             wide = self._even(w, self._bed[0]), min(w, self._bed[0])
             high = self._even(h, self._bed[1]), min(h, self._bed[1])
             found += product(wide, high)
         usable = [size for size in dict.fromkeys(found) if min(size) > 2 * self._edge]
-        return [tuple(dict.fromkeys((size, *largest))) for size in usable[:_MOST_TRIED]]
+        return [
+            tuple(dict.fromkeys((size, *largest))) if self._first_level(small, [size]).lost() else (size,)
+            for size in usable[:_MOST_TRIED]
+        ]
 
     def _even(self, room: int, bed: int) -> int:
         """The length of equal rectangles that fill a room with gaps between them."""
