@@ -47,9 +47,14 @@ Spot = tuple[Lines, Point, float]
 _READABLE = ((NAME_MM, WORDS_MM), (WORDS_MM, SMALL_MM), (SMALL_MM, SMALL_MM))
 
 
-def spots(part: Part, title: Title, number: int, homeless: Sequence[str], room: FreeRoom) -> Iterator[Spot]:
-    """Where a label that says everything fits, the best first; it may be asked for any number of them."""
-    for labels in _full(part, title, number, homeless):
+def spots(
+    part: Part, title: Title, number: int, homeless: Sequence[str], room: FreeRoom, *, role: str = ""
+) -> Iterator[Spot]:
+    """Where a label that says everything fits, the best first; it may be asked for any number of them.
+
+    `role` says what a piece is of its part, empty for a whole one.
+    """
+    for labels in _full(part, title, number, homeless, role):
         if part.label:
             for clearance in (WIDE_MM, _TIGHT_MM):
                 yield from _at_builders_place(labels, part.label, room, clearance)
@@ -84,11 +89,13 @@ def _anywhere(lines: Lines, part: Part, room: FreeRoom) -> Iterator[Spot]:
 
 
 def _full(
-    part: Part, title: Title, number: int, homeless: Sequence[str]
+    part: Part, title: Title, number: int, homeless: Sequence[str], role: str
 ) -> tuple[tuple[Lines, ...], tuple[Lines, ...]]:
     """Labels that say everything, the largest first: of letters that are read with ease, of the least."""
     name = f"{number}  {part.name}"
     rows = [f"{count_words(part)}, {face_words(part)}", *overall_words(part, title), SIZES_GOVERN]
+    if role:
+        rows.insert(1, role)
     if grain := grain_words(part):
         rows.append(grain)
     rows += [f"slot takes {words}" for words in homeless]

@@ -10,9 +10,11 @@ from functools import lru_cache
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from foamcut.draw.lettering import PRICK_RADIUS_MM, is_far, lettering
+from foamcut.draw.lettering import lettering
+from foamcut.draw.pricks import PRICK_RADIUS_MM, is_far, prick_points
 from foamcut.draw.values import Line, Stroke, Text, Title
 from foamcut.draw.words import way_words
+from foamcut.draw.worked import cut_behind, fold_lines
 from foamcut.flat.marks import BalanceMark, Mark
 from foamcut.flat.outline import Point, Segment, straight
 from foamcut.flat.part import Part
@@ -55,32 +57,42 @@ def part_lines(
     number: int,
     template: bool,
     thicknesses: Mapping[str, float] | None = None,
+    role: str = "",
 ) -> Drawn:
     """Strokes and texts of a part, in its own coordinates.
 
-    Words touch no line where the part is large enough; a small part carries fewer of them, the
-    smallest its number only (see `left_out`).
+    What is cut on the face that lies down is drawn as it is seen through the board.  Words touch no line
+    where the part is large enough; a small part carries fewer of them, the smallest its number only (see
+    `left_out`).
 
     Parameters
     ----------
     number
         The part's number in the plan's list of parts.
     template
-        A mark of the far face is drawn as small circles to prick through; otherwise by its lines.
+        A mark of the far face is drawn as small circles to prick through, otherwise by its lines; a line
+        that is cut there keeps its style and has such circles at its ends and corners.
     thicknesses
         Of each stock by name, mm, to be written beside the slots that take it.
+    role
+        What a piece is of its part (see `roles.piece_roles`), empty for a whole one.
     """
     known = tuple(sorted((thicknesses or {}).items()))
-    strokes, texts, _ = _part_lines(part, title, number, template, known)
+    strokes, texts, _ = _part_lines(part, title, number, template, known, role)
     return strokes, texts
 
 
 def left_out(
-    part: Part, title: Title, *, number: int, thicknesses: Mapping[str, float] | None = None
+    part: Part,
+    title: Title,
+    *,
+    number: int,
+    thicknesses: Mapping[str, float] | None = None,
+    role: str = "",
 ) -> LeftOut:
-    """Words of marks and slots, and arrows, that found no room on the part; arguments as for `part_lines`."""
+    """Words and arrows that found no room on the part; arguments as for `part_lines`."""
     known = tuple(sorted((thicknesses or {}).items()))
-    return _part_lines(part, title, number, False, known)[2]
+    return _part_lines(part, title, number, False, known, role)[2]
 
 
 @lru_cache(maxsize=2048)  # the copies of a part are alike
@@ -90,6 +102,7 @@ def _part_lines(
     number: int,
     template: bool,
     thicknesses: tuple[tuple[str, float], ...],
+    role: str,
 ) -> tuple[tuple[Stroke, ...], tuple[Text, ...], LeftOut]:
     strokes: list[Stroke] = []
     # words and arrows stand at the same place on sheets and on templates: both drawings are in their way
@@ -100,7 +113,11 @@ def _part_lines(
             in_the_way += map(stroke_shape, mark_strokes)
             if pricked == template:
                 strokes += mark_strokes
-    words = lettering(part, title, number, in_the_way, dict(thicknesses))
+    worked = fold_lines(part)
+    pricks = [circle_stroke(Line.MARK_BACK, *at, PRICK_RADIUS_MM) for at in prick_points(cut_behind(part))]
+    in_the_way += map(stroke_shape, (*worked, *pricks))
+    strokes += (*worked, *pricks) if template else worked
+    words = lettering(part, title, number, in_the_way, dict(thicknesses), role)
     outer, *holes = part.outline.lines()
     strokes += words.strokes
     strokes += [Stroke(line=Line.OPENING, segments=ring, closed=True) for ring in holes]

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 
 from shapely import LineString
 
+from foamcut.draw.arrows import arrow
 from foamcut.draw.flow import Block, below, beside, moved, paragraph
-from foamcut.draw.lettering import arrow, slot_words
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.part import circle_stroke, is_far
 from foamcut.draw.values import Align, Line, Stroke, Text, Title
@@ -22,6 +22,7 @@ from foamcut.draw.words import (
     face_words,
     grain_words,
     overall_words,
+    slot_words,
     text_box,
     wrapped,
 )

@@ -1,16 +1,17 @@
 """Lengths and names in the words of a page: mm, inch and sketch measure side by side."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from shapely import Polygon
 
+from foamcut.draw.foldwords import bevel_words, fold_words
 from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
 from foamcut.draw.values import Align, Text, Title
 from foamcut.flat.drawn import Face, Grain, Hand
-from foamcut.flat.part import Part
+from foamcut.flat.part import Part, Slot
 from foamcut.units import MM_PER, decimal_text, inch_text
 
 #: what every template says of its numbers
@@ -88,23 +89,36 @@ def grain_words(part: Part) -> str:
 
 
 def facts_words(
-    part: Part, title: Title, number: int, left_out: Sequence[str] | None = None
+    part: Part, title: Title, number: int, left_out: Sequence[str] | None = None, *, role: str = ""
 ) -> tuple[str, ...]:
     """Everything that must be read of a part, in short lines: what it is, how long, how wide, the grain.
 
-    `left_out` is what found no room on the part itself; when it is not known, what the marks are and what
-    goes into the slots is told in any case.
+    `left_out` is what found no room on the part itself; when it is not known, what the marks are, what goes
+    into the slots and how folds and edges are worked is told in any case.  `role` as in `part_lines`.
     """
     if left_out is None:
         marks = dict.fromkeys(text.text for mark in part.marks for text in mark.drawn().texts if text.text)
         slots = dict.fromkeys(slot.takes for slot in part.slots)
-        left_out = [*(f"mark: {words}" for words in marks), *(f"slot takes {words}" for words in slots)]
+        worked = dict.fromkeys((*map(fold_words, part.folds), *map(bevel_words, part.bevels)))
+        left_out = [
+            *(f"mark: {words}" for words in marks),
+            *(f"slot takes {words}" for words in slots),
+            *worked,
+        ]
     lines = [f"{number}  {part.name}, {count_words(part)}, {face_words(part)}", *overall_words(part, title)]
+    if role:
+        lines.insert(1, role)
     if grain := grain_words(part):
         lines.append(grain)
     if left_out:
         lines.append("; ".join(left_out))
     return tuple(lines)
+
+
+def slot_words(slot: Slot, part: Part, thicknesses: Mapping[str, float]) -> str:
+    """What goes into a slot: the stock's name, and its measured thickness where it is known."""
+    thickness = part.thickness_mm if slot.takes == part.stock else thicknesses.get(slot.takes)
+    return slot.takes if thickness is None else f"{slot.takes} {decimal_text(thickness, 2)}"
 
 
 def revision_words(title: Title) -> str:

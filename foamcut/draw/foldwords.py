@@ -1,0 +1,82 @@
+"""What is said of folds and bevels: what to cut, from which face, how far the panel turns and to which side.
+
+"Towards you" and "away from you" speak of the drawn face that lies up; "up" would be taken for the arrow
+UP, which shows where up is on the model.  ASCII, as all words on a part.
+"""
+
+import math
+
+from foamcut.draw.styles import STYLES
+from foamcut.draw.values import Line
+from foamcut.draw.worked import FROM_THE_BACK, turning
+from foamcut.flat.bevels import Bevel
+from foamcut.flat.drawn import FoldKind
+from foamcut.flat.folds import Fold
+from foamcut.flat.outline import Point
+from foamcut.units import decimal_text
+
+_BACK = " from the back"
+_LETTERS = {
+    FoldKind.SCORE: Line.HALF,
+    FoldKind.GROOVE: Line.GROOVE,
+    FoldKind.WRAP: Line.LIFT,
+    FoldKind.ROLL: Line.HALF,
+    FoldKind.HINGE: Line.HALF,
+}
+
+
+def fold_words(fold: Fold) -> str:
+    """One fold in words, for example ``groove, fold 90 deg towards you``."""
+    back = _BACK if fold.cut_behind else ""
+    way = f"{_deg(fold.turn_deg)} {'towards you' if fold.rises else 'away from you'}"
+    if fold.kind is FoldKind.ROLL:
+        radius = decimal_text(fold.radius_mm or 0.0)
+        return f"{score_count(fold)} scores{back}, roll {way}, outer R {radius} mm"
+    if fold.kind is FoldKind.WRAP:
+        strip = decimal_text(fold.band_mm[1] - fold.band_mm[0], 2)
+        return f"wrap: lift out {strip} mm{back}, fold {way}"
+    if fold.kind is FoldKind.HINGE:
+        bevel = f", bevel {_deg(hinge_bevel_deg(fold))}" if fold.bevel else ""
+        return f"hinge{back}{bevel}{f', turn {way}' if fold.turn_deg else ''}"
+    return f"{fold.kind.value}{back}, fold {way}"
+
+
+def fold_code(fold: Fold) -> str:
+    """One fold by the letters of its lines, for where its words find no room: ``G 90 FU``."""
+    line = _LETTERS[fold.kind]
+    letter = STYLES[FROM_THE_BACK[line] if fold.cut_behind else line].letter
+    if not fold.turn_deg:
+        return letter
+    return f"{letter} {decimal_text(fold.turn_deg, 1)} {STYLES[turning(fold)].letter}"
+
+
+def bevel_words(bevel: Bevel) -> str:
+    """One bevelled edge in words."""
+    return f"bevel {_deg(bevel.angle_deg)}{_BACK if bevel.cut_behind else ''}"
+
+
+def bevel_code(bevel: Bevel) -> str:
+    """One bevelled edge by the letter of its line: ``B 45``."""
+    letter = STYLES[Line.BEVEL_BACK if bevel.cut_behind else Line.BEVEL].letter
+    return f"{letter} {decimal_text(bevel.angle_deg, 1)}"
+
+
+def score_count(fold: Fold) -> int:
+    """How many scores a roll has; one that a hole parts is one."""
+    return len({round(left_mm(fold, run[0].start), 3) for run in fold.half})
+
+
+def hinge_bevel_deg(fold: Fold) -> float:
+    """The angle from square at which the edge along a hinge is cut."""
+    width = max(abs(left_mm(fold, run[0].start)) for run in fold.bevel)
+    return math.degrees(math.atan2(width, fold.thickness_mm))
+
+
+def left_mm(fold: Fold, point: Point) -> float:
+    """How far a point lies to the left of a fold's line."""
+    (x0, y0), (x1, y1) = fold.start, fold.end
+    return ((x1 - x0) * (point[1] - y0) - (y1 - y0) * (point[0] - x0)) / math.dist(fold.start, fold.end)
+
+
+def _deg(angle: float) -> str:
+    return f"{decimal_text(angle, 1)} deg"
