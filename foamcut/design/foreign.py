@@ -1,5 +1,6 @@
 """Keys that belong to one kind of a thing and not to another: of marks, of folds."""
 
+import re
 from collections.abc import Container, Mapping, Sequence
 
 from foamcut.design.key_kinds import Table, keys_of
@@ -33,6 +34,7 @@ def refuse_foreign(
                 (*path, word), f'belongs to a {what} {" or ".join(owners)}, not to "{kind}"; take it out'
             )
         if word in needed and not given and (*path, word) not in gone:
-            description = known[word].description.split(": ")[-1].split(". ")[0].rstrip(".")
-            hint = description[0].lower() + description[1:]
+            # "With tape: its width. Default ..." -> "its width"
+            said = re.sub(r"^With [a-z]+: ", "", known[word].description).split(". ")[0].rstrip(".")
+            hint = said[0].lower() + said[1:]
             reader.refuse((*path, word), f'is missing; a {what} "{kind}" needs it: {hint}')

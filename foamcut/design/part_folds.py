@@ -21,6 +21,12 @@ FOLD_KEYS: Belongings = {
 }
 #: turn where it may be left out, degrees
 USUAL_TURN_DEG = {"wrap": 90.0, "hinge": 0.0}
+#: by how much a panel turns that comes to lie on its neighbour; a roll may go round further
+MOST_TURN_DEG = 180.0
+#: cuts of a roll are no closer: a blade breaks out what is thinner
+LEAST_EVERY_MM = 0.5
+#: cuts of one roll: what is more is a slip of a number
+MOST_CUTS = 1000
 
 
 def read_fold(table: FoldTable, path: Path, board: DrawnStock, setting: Setting, reader: Reader) -> DrawnFold:
@@ -28,10 +34,7 @@ def read_fold(table: FoldTable, path: Path, board: DrawnStock, setting: Setting,
     if table.kind:
         refuse_foreign(table, "fold", table.kind, FOLD_KEYS, path, setting.gone, reader)
     lands = setting.stock(table, path, "lands", reader)
-    thickness_mm = (lands or board).thickness_mm
-    every_mm = reader.mm(table, path, "every")
-    radius_mm = reader.mm(table, path, "radius")
-    return DrawnFold(
+    fold = DrawnFold(
         key=key_of(path),
         kind=FoldKind(table.kind or "score"),
         start=reader.at(table, path, "from"),
@@ -39,9 +42,49 @@ def read_fold(table: FoldTable, path: Path, board: DrawnStock, setting: Setting,
         turn_deg=reader.angle(table, path, "turn", USUAL_TURN_DEG.get(table.kind or "", math.nan)),
         side=Side(table.side or "up"),
         groove_extra_deg=reader.angle(table, path, "groove_extra"),
-        lands_thickness_mm=thickness_mm if table.kind == "wrap" else None,
+        lands_thickness_mm=(lands or board).thickness_mm if table.kind == "wrap" else None,
         fold_at=FoldAt(table.fold_at or "far"),
-        radius_mm=None if table.radius is None else radius_mm,
-        every_mm=None if table.every is None else every_mm,
+        radius_mm=_length(table, path, "radius", reader),
+        every_mm=_length(table, path, "every", reader),
         bevel_deg=reader.angle(table, path, "bevel"),
     )
+    _refuse_beyond_reason(fold, path, board.thickness_mm, reader)
+    return fold
+
+
+def _length(table: FoldTable, path: Path, word: str, reader: Reader) -> float | None:
+    return None if getattr(table, word) is None else reader.mm(table, path, word)
+
+
+def _refuse_beyond_reason(fold: DrawnFold, path: Path, thickness_mm: float, reader: Reader) -> None:
+    """Refuse turns that the kind cannot make, and more cuts than anybody makes."""
+    if fold.kind is FoldKind.ROLL:
+        _refuse_too_many_cuts(fold, path, thickness_mm, reader)
+        return
+    if fold.turn_deg > MOST_TURN_DEG:
+        reader.refuse(
+            (*path, "turn"),
+            f'{fold.turn_deg:g} degrees is more than a "{fold.kind.value}" can turn; '
+            f"{MOST_TURN_DEG:g} folds it flat on itself",
+        )
+    elif fold.kind is FoldKind.GROOVE and fold.turn_deg + fold.groove_extra_deg >= MOST_TURN_DEG:
+        extra = f" and {fold.groove_extra_deg:g} more" if fold.groove_extra_deg else ""
+        reader.refuse(
+            (*path, "groove_extra" if extra else "turn"),
+            f"a groove for {fold.turn_deg:g} degrees{extra} has no end: together they stay below "
+            f"{MOST_TURN_DEG:g}; write a smaller angle",
+        )
+
+
+def _refuse_too_many_cuts(fold: DrawnFold, path: Path, thickness_mm: float, reader: Reader) -> None:
+    every_mm = thickness_mm if fold.every_mm is None else fold.every_mm
+    if every_mm < LEAST_EVERY_MM:
+        reader.refuse(
+            (*path, "every"),
+            f"{every_mm:g} mm is less than {LEAST_EVERY_MM:g} mm; cuts so close fall into one; "
+            "write a larger number",
+        )
+    elif (fold.radius_mm or 0.0) * math.radians(fold.turn_deg) > MOST_CUTS * every_mm:
+        reader.refuse(
+            path, f"is a roll of over {MOST_CUTS:,} cuts; write a smaller radius, or a larger every"
+        )
