@@ -4,7 +4,6 @@ mm.  All refusals of a part are collected before they are raised; what rests on 
 outline or tab is not looked at.
 """
 
-import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import TypeVar
@@ -13,24 +12,24 @@ import shapely
 
 from foamcut.errors import Refusal, Refused
 from foamcut.findings import Finding, Level
-from foamcut.flat.clipping import flip
 from foamcut.flat.cuts import Cut, cut_out, cutout_cut, slot_of
-from foamcut.flat.drawn import DrawnMark, DrawnPart, Hand, Label, Place
+from foamcut.flat.drawn import DrawnMark, DrawnPart, Hand, Label
 from foamcut.flat.fits import check_fits
+from foamcut.flat.fold_checks import laid_folds
+from foamcut.flat.fold_numbers import tight_roll
+from foamcut.flat.folds import Fold
 from foamcut.flat.marks import Mark, mark_of
+from foamcut.flat.other_hand import other_hand
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part, Slot, Tab
+from foamcut.flat.part_numbers import kerf_refused, part_numbers_refused
 from foamcut.flat.shape import trace
 from foamcut.flat.tabs import with_tabs
 from foamcut.flat.tolerances import MOST_POINTS, NARROWEST_SLOT_MM, THIN_SLOT_MM
-from foamcut.flat.trace import Trace, length_text, numbers_refused, place_text, refuse, sizes_refused
+from foamcut.flat.trace import Trace, length_text, numbers_refused, place_text, refuse
 from foamcut.flat.webs import narrow_webs
-from foamcut.units import decimal_text
 
 __all__ = ["build_part", "check_fits"]
-
-#: unit vectors of a place may be this far from length 1 and a right angle
-_SQUARE = 1e-6
 
 _Drawn = TypeVar("_Drawn")
 _Made = TypeVar("_Made")
@@ -49,12 +48,13 @@ def build_part(drawn: DrawnPart) -> tuple[tuple[Part, ...], tuple[Finding, ...]]
     """
     part, cuts = _drawn_hand(drawn)
     findings = (
+        *(finding for fold in part.folds for finding in tight_roll(fold)),
         *(finding for slot in part.slots for finding in _thin_slot(slot)),
         *narrow_webs(part.key, part.outline, [(cut.key, cut.outline) for cut in cuts]),
     )
     if drawn.pair is Hand.NONE:
         return (part,), findings
-    other = _other_hand(part)
+    other = other_hand(part)
     hands = (part, other) if drawn.pair is Hand.RIGHT else (other, part)
     return tuple(replace(hand, name=f"{drawn.name}-{hand.hand.value}") for hand in hands), findings
 
@@ -77,7 +77,7 @@ class _Refusals:
 
 
 def _drawn_hand(drawn: DrawnPart) -> tuple[Part, list[Cut]]:
-    refusals = _Refusals([*_numbers(drawn), *_place(drawn.place)])
+    refusals = _Refusals(part_numbers_refused(drawn))
     cutouts = refusals.each(cutout_cut, drawn.cutouts)
     slots = refusals.each(slot_of, drawn.slots)
     marks = refusals.each(lambda mark: (mark, mark_of(mark)), drawn.marks)
@@ -89,7 +89,11 @@ def _drawn_hand(drawn: DrawnPart) -> tuple[Part, list[Cut]]:
         *(Cut(key=slot.key, outline=slot.outline, is_slot=True, open=slot.open) for slot in slots),
     ]
     outline, tabs, found = _material(drawn, traces[0], cuts)
+    folds: tuple[Fold, ...] = ()
+    if not found and drawn.thickness_mm > 0:
+        folds, found = laid_folds(drawn.folds, outline.polygon, drawn.thickness_mm, slots, tabs)
     trimmed = _trimmed(marks, outline, found)
+    found += kerf_refused(slots, drawn.kerf_mm)
     refuse([*refusals.found, *found, *_label(drawn.label, outline)])
     part = Part(
         key=drawn.key,
@@ -108,33 +112,14 @@ def _drawn_hand(drawn: DrawnPart) -> tuple[Part, list[Cut]]:
         label=drawn.label,
         place=drawn.place,
         named=traces[0].named,
+        folds=folds,
+        joint_lines=drawn.joint_lines,
+        may_be_joined=drawn.may_be_joined,
+        keep_clear=drawn.keep_clear,
+        doubling=drawn.doubling,
+        kerf_mm=drawn.kerf_mm,
     )
     return part, cuts
-
-
-def _numbers(drawn: DrawnPart) -> list[Refusal]:
-    refusals = sizes_refused(f"{drawn.key}.stock", {"thickness": drawn.thickness_mm})
-    if drawn.count < 1:
-        text = f"a count of {drawn.count} cuts nothing; give 1 or more, or take the part out"
-        refusals.append(Refusal(key=f"{drawn.key}.count", text=text))
-    return refusals
-
-
-def _place(place: Place | None) -> list[Refusal]:
-    """The directions of a place are of length 1 and square to each other."""
-    if place is None:
-        return []
-    refusals = numbers_refused(f"{place.key}.at", "point", place.at)
-    for name, vector in (("x", place.x), ("y", place.y)):
-        if not abs(math.hypot(*vector) - 1) <= _SQUARE:
-            text = f"{name} is no direction of length 1; name a direction or give one that is not 0"
-            refusals.append(Refusal(key=f"{place.key}.{name}", text=text))
-    lean = math.fsum(a * b for a, b in zip(place.x, place.y, strict=True))
-    if not refusals and abs(lean) > _SQUARE:
-        angle = decimal_text(math.degrees(math.acos(max(-1.0, min(1.0, lean)))), 3)
-        text = f"x and y of the part stand at {angle} degrees to each other; they have to be square"
-        refusals.append(Refusal(key=f"{place.key}.y", text=text))
-    return refusals
 
 
 def _material(
@@ -206,26 +191,3 @@ def _thin_slot(slot: Slot) -> tuple[Finding, ...]:
             mend="raise the fit, or check the measured thickness of what goes in",
         ),
     )
-
-
-def _other_hand(part: Part) -> Part:
-    """The mirror image of a part, y -> -y, and all that is on it."""
-    return replace(
-        part,
-        hand=Hand.LEFT if part.hand is Hand.RIGHT else Hand.RIGHT,
-        outline=part.outline.mirrored(),
-        slots=tuple(_slot_image(slot) for slot in part.slots),
-        tabs=tuple(replace(t, at=flip(t.at), outline=t.outline.mirrored()) for t in part.tabs),
-        marks=tuple(mark.mirrored() for mark in part.marks),
-        label=_label_image(part.label),
-        place=part.place.mirrored() if part.place else None,
-        named=tuple((name, flip(at)) for name, at in part.named),
-    )
-
-
-def _slot_image(slot: Slot) -> Slot:
-    return replace(slot, at=flip(slot.at), turn_deg=0.0 - slot.turn_deg, outline=slot.outline.mirrored())
-
-
-def _label_image(label: Label | None) -> Label | None:
-    return replace(label, at=flip(label.at), turn_deg=0.0 - label.turn_deg) if label else None
