@@ -44,6 +44,14 @@ _JOINING = (
 )
 _GLUING = "Tape or spray glue, no wet paste: wet paper grows. Written sizes govern."
 _PRICKING = "A mark of the face that lies down is drawn as small circles: prick through paper and board."
+_BEHIND = (
+    "A line cut from the back is drawn where it lies, with small circles at its ends and corners: prick them"
+    " through, turn the board over, join the pricks, and cut there as the legend says."
+)
+_GLUING_JOINTS = (
+    "A doubler goes over its joint on the drawn face. Lay a steel rule along the edge of the sections while"
+    " the glue sets, and measure the length over the joint."
+)
 _TELLING = (
     "In general every length is as many per cent of its size as the bar reads mm: at 96 mm a part of 500 mm"
     " comes out 480 mm long.",
@@ -84,9 +92,18 @@ def _fields(fields: Sequence[tuple[str, str]], width_mm: float) -> Block:
     return Block(height_mm=-y, strokes=tuple(strokes), texts=tuple(texts))
 
 
-def joining_block(width_mm: float, *, joined: bool, pricked: bool) -> Block:
-    """How tiles are printed, and where there are such, how they are joined and far marks pricked through."""
-    steps = (_PRINTING, *(_JOINING if joined else ()), _GLUING, *((_PRICKING,) if pricked else ()))
+def joining_block(width_mm: float, *, joined: bool, pricked: bool, behind: bool = False) -> Block:
+    """How tiles are printed and, where there are such, joined, and what is pricked through.
+
+    `pricked`: there are circles of the far face; `behind`: there are lines cut from the back.
+    """
+    steps = (
+        _PRINTING,
+        *(_JOINING if joined else ()),
+        _GLUING,
+        *((_PRICKING,) if pricked else ()),
+        *((_BEHIND,) if behind else ()),
+    )
     return _numbered("Printing and joining" if joined else "Printing", steps, width_mm)
 
 
@@ -94,6 +111,14 @@ def cautions_block(title: Title, width_mm: float) -> Block:
     """Cautions for the tool that the plan is cut with."""
     rows = [line for words in cautions(title.tool) for line in wrapped(words, _TEXT_MM, width_mm)]
     return paragraph(rows, heading="Cautions")
+
+
+def joints_blocks(joints: Sequence[str], width_mm: float) -> list[Block]:
+    """Every part that is joined, and how long it is once glued; nothing without any."""
+    if not joints:
+        return []
+    blocks = [paragraph(wrapped(words, _TEXT_MM, width_mm)) for words in (*joints, _GLUING_JOINTS)]
+    return _titled("Joints", [replace(block, gap_mm=_LIST_GAP_MM) for block in blocks])
 
 
 def _numbered(heading: str, sentences: Sequence[str], width_mm: float) -> Block:

@@ -75,7 +75,7 @@ def part_lines(
     thicknesses
         Of each stock by name, mm, to be written beside the slots that take it.
     role
-        What a piece is of its part (see `roles.piece_roles`), empty for a whole one.
+        What a piece is of its part (see `pieces.piece_roles`), empty for a whole one.
     """
     known = tuple(sorted((thicknesses or {}).items()))
     strokes, texts, _ = _part_lines(part, title, number, template, known, role)

@@ -1,0 +1,92 @@
+"""What is said of the pieces of joined parts: which of how many, what they are glued to, how long it gets."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from foamcut.draw.values import Title
+from foamcut.draw.words import facts_words, mm_and_inch
+from foamcut.flat.joint import Joint, Piece, Role
+from foamcut.flat.part import Part
+
+
+def piece_roles(pieces: Iterable[Piece]) -> dict[str, str]:
+    """By the name of a piece, what it is: ``section 1 of 2 of side-right``, ``doubler A of side-right``.
+
+    `pieces` are those of all chosen ways, each once or more; whole parts are left out.
+    """
+    by_name = {piece.flat.name: piece for piece in pieces if piece.role is not Role.WHOLE}
+    sections = _sections(by_name.values())
+    roles = {}
+    for name, piece in by_name.items():
+        parent, which = piece.part.name, piece.suffix.rpartition("-")[2]
+        if piece.role is Role.SECTION:
+            roles[name] = f"section {which} of {len(sections[parent])} of {parent}"
+        else:
+            roles[name] = f"doubler {which.upper()} of {parent}"
+    return roles
+
+
+def joint_words(joints: Sequence[Joint]) -> str:
+    """The lengths over assembled joints, each once: ``864 mm (34 1/64 in) over joint A``."""
+    letters: dict[str, list[str]] = {}
+    for joint in joints:
+        letters.setdefault(mm_and_inch(joint.length_mm), []).extend(joint.letters)
+    return ", ".join(f"{length} over {_named(names)}" for length, names in letters.items())
+
+
+def _named(letters: Sequence[str]) -> str:
+    names = list(dict.fromkeys(letters))
+    if not names:
+        return "the joint"
+    return f"joint{'s' * (len(names) > 1)} {', '.join(names)}"
+
+
+def _sections(pieces: Iterable[Piece]) -> dict[str, set[str]]:
+    """Names of the sections of each part by its name."""
+    found: dict[str, set[str]] = {}
+    for piece in pieces:
+        if piece.role is Role.SECTION:
+            found.setdefault(piece.part.name, set()).add(piece.flat.name)
+    return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What is told of pieces by their names: what each is, how long its part is once glued.
+
+    `joints` are sentences, one for each part that is joined.
+    """
+
+    roles: Mapping[str, str] = field(default_factory=dict)
+    glued: Mapping[str, str] = field(default_factory=dict)
+    joints: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, pieces: Iterable[Piece], joints: Mapping[str, tuple[Joint, ...]]) -> "Told":
+        """From the pieces of all chosen ways, and the joints of each part by its name."""
+        every = tuple(pieces)
+        sections = _sections(every)
+        glued = {
+            name: f"glued: {parent} {joint_words(joints[parent])}"
+            for parent, names in sections.items()
+            if joints.get(parent)
+            for name in names
+        }
+        sentences = [
+            f"{parent} is cut in {len(names)}: lay a rule along {joint_words(joints[parent])}"
+            for parent, names in sections.items()
+            if joints.get(parent)
+        ]
+        return cls(roles=piece_roles(every), glued=glued, joints=tuple(sentences))
+
+    def role(self, part: Part) -> str:
+        """What a piece is of its part; empty for a whole one."""
+        return self.roles.get(part.name, "")
+
+    def of_piece(self, part: Part) -> tuple[str, ...]:
+        """What a piece is of its part, and how long that is once glued; nothing of a whole one."""
+        return tuple(words for words in (self.role(part), self.glued.get(part.name, "")) if words)
+
+    def facts(self, part: Part, title: Title, number: int, left_out: Sequence[str]) -> tuple[str, ...]:
+        """What must be read beside name, count and face; `left_out` found no room on the piece."""
+        return (*self.of_piece(part), *facts_words(part, title, number, left_out)[1:])
