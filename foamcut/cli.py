@@ -102,7 +102,8 @@ def check(design: Path, sizes: bool, strict: bool, as_json: bool) -> int:
     report = _Report("check", design, as_json)
     with report.refusals():
         checked = report.run(lambda plan, data, listener: plan.check(data, design.name, listener=listener))
-        report.result(checked, {"parts": checked.parts_table(), "sizes": checked.sizes_table()})
+        tables = {"parts": checked.parts_table(), "sizes": checked.sizes_table()}
+        report.result(checked, {**tables, "joints": checked.joints_table()})
         if not as_json:
             if sizes:
                 click.echo(checked.sizes_text(), nl=False)

@@ -69,9 +69,9 @@ def test_json_is_one_document_also_when_refused(tmp_path):
     good = json.loads(foamcut("check", "a.toml", "--json", cwd=tmp_path).stdout)
     assert set(good) == {"command", "foamcut", "ok", "design", "refusals", "findings", "result"}
     assert good["ok"] is True
-    assert set(good["result"]) == {"parts", "sizes"}
+    assert set(good["result"]) == {"parts", "sizes", "joints"}
     cut = json.loads(foamcut("cut", "a.toml", "--json", cwd=tmp_path).stdout)
-    assert set(cut["result"]) == {"dir", "files", "bound", "pages"}
+    assert set(cut["result"]) == {"dir", "files", "bound", "pages", "joints"}
     (tmp_path / "a.toml").write_text("format = 1\n[plan]\nname = 3\n")
     for command in ("check", "cut"):
         done = foamcut(command, "a.toml", "--json", cwd=tmp_path)

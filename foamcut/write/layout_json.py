@@ -11,7 +11,7 @@ from foamcut.draw.templates import TemplateIndex
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import PLACES
-from foamcut.nest.values import Bound, Layout, Placed, Sheet
+from foamcut.nest.values import Bed, Bound, Layout, Placed, Sheet
 
 Json = object
 
@@ -33,8 +33,12 @@ def render(
     layouts: Sequence[Layout],
     files: Mapping[tuple[str, int], Sequence[str]],
     templates: Sequence[TemplateIndex],
+    joints: Sequence[Mapping[str, object]] = (),
 ) -> bytes:
-    """The document; `files` gives the names of each sheet's files by stock and number."""
+    """The document.
+
+    `files` gives the names of each sheet's files by stock and number; `joints` are records.
+    """
     document: dict[str, Json] = {
         "format": "foamcut-layout",
         "version": 1,
@@ -48,6 +52,7 @@ def render(
             _sheet(sheet, files[sheet.stock, sheet.number]) for layout in layouts for sheet in layout.sheets
         ],
         "bound": [bound_record(layout.bound) for layout in layouts],
+        "joints": [dict(joint) for joint in joints],
         "templates": [_templates(index) for index in templates],
     }
     rows = [f' "{key}": {_lines(value)}' for key, value in document.items()]
@@ -82,6 +87,7 @@ def _part(part: Part) -> Json:
 def _piece(placed: Placed) -> Json:
     return {
         "id": placed.id,
+        "name": placed.piece.flat.name,
         "part": placed.piece.part.name,
         "copy": placed.copy,
         "role": placed.piece.role.value,
@@ -90,14 +96,28 @@ def _piece(placed: Placed) -> Json:
 
 
 def _sheet(sheet: Sheet, files: Sequence[str]) -> Json:
-    return {
+    """A sheet; register holes and rectangles for the bed only where there are any."""
+    record: dict[str, Json] = {
         "stock": sheet.stock,
         "number": sheet.number,
         "kind": sheet.kind.value,
         "size": [sheet.width_mm, sheet.height_mm],
         "outline": _polygon(sheet.outline),
         "files": list(files),
-        "placed": [_placed(placed) for placed in sheet.placed],
+    }
+    if sheet.register:
+        record["register"] = [list(at) for at in sheet.register]
+    if sheet.beds:
+        record["bed"] = [_bed(bed) for bed in sheet.beds]
+    return {**record, "placed": [_placed(placed) for placed in sheet.placed]}
+
+
+def _bed(bed: Bed) -> Json:
+    return {
+        "number": bed.number,
+        "corner": list(bed.corner),
+        "size": [bed.width_mm, bed.height_mm],
+        "pieces": list(bed.pieces),
     }
 
 

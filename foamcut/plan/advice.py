@@ -1,0 +1,143 @@
+"""Findings that no single room sees: of the plan's words, its stocks, the kerf and the bed."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from foamcut.design.design import Design
+from foamcut.draw.metrics import missing_letters
+from foamcut.findings import Finding, Level
+from foamcut.flat.part import Part
+from foamcut.nest.rooms import stock_findings
+from foamcut.nest.values import Layout
+from foamcut.plan.words import hand_names
+from foamcut.units import decimal_text
+
+#: names in one finding
+_MOST_LISTED = 12
+
+
+def place_findings(parts: Sequence[Part]) -> Iterator[Finding]:
+    """A part without a place is left out of a model; said once when some have one and some have none."""
+    without = [part for part in parts if part.place is None]
+    if without and len(without) < len(parts):
+        names = ", ".join(dict.fromkeys(part.name for part in without))
+        yield Finding(
+            code="no-place",
+            level=Level.NOTE,
+            where="parts",
+            text=f"no place on the model: {names}",
+            mend="with a `place` FRONT and UP arrows are drawn",
+        )
+
+
+def letter_findings(design: Design) -> Iterator[Finding]:
+    """Words of the plan that the pack's font cannot write."""
+    plan = design.plan
+    for key in ("title", "maker", "licence"):
+        words = getattr(plan, key)
+        if missing := missing_letters(words):
+            yield Finding(
+                code="letters-missing",
+                level=Level.NOTE,
+                where=f"plan.{key}",
+                text=f"the pack's font has no {' '.join(missing)}; an empty box stands in their place",
+            )
+
+
+def fold_findings(parts: Iterable[Part]) -> Iterator[Finding]:
+    """What is wrong with the folded shape of every part that folds."""
+    return iter(())
+
+
+def laid_findings(design: Design, layouts: Sequence[Layout]) -> Iterator[Finding]:
+    """What the layouts show: stocks that nothing is cut from, kerf, bed; and the laser's caution."""
+    used = {layout.stock.name for layout in layouts}
+    for stock in design.stocks:
+        if stock.name in used:
+            yield from stock_findings(stock)
+        else:
+            yield Finding(
+                code="stock-unused", level=Level.NOTE, where=stock.key, text="no part is cut from this stock"
+            )
+    for layout in layouts:
+        yield from _kerf_findings(layout)
+    if design.plan.bed_mm:
+        yield from _bed_findings(layouts, design.plan.bed_mm)
+    if design.plan.tool.value == "laser":
+        yield Finding(
+            code="laser-foam",
+            level=Level.WARNING,
+            where="cutting.tool",
+            text="many workshops forbid laser cutting of foam of any kind: polystyrene burns and gives off "
+            "styrene, PVC-faced board gives off hydrogen chloride",
+            mend="find out what the board is, ask whoever runs the machine, follow local rules; "
+            "a knife is the usual tool",
+        )
+
+
+def _kerf_findings(layout: Layout) -> Iterator[Finding]:
+    """A kerf that the gap or the margin leaves no room for: half of it runs outside each piece."""
+    stock = layout.stock
+    flats = {
+        placed.piece.flat.name: placed.piece.flat for sheet in layout.sheets for placed in sheet.placed
+    }.values()
+    wide = {flat.name: flat.kerf_mm for flat in flats if flat.kerf_mm > stock.gap_mm}
+    if wide:
+        kerf = decimal_text(max(wide.values()), 2)
+        yield Finding(
+            code="kerf-gap",
+            level=Level.WARNING,
+            where=f"{stock.key}.gap",
+            text=f"the cuts of neighbours run into each other: {_listed(wide)}",
+            value=f"kerf {kerf} mm",
+            range=f"gap {decimal_text(stock.gap_mm, 2)} mm",
+            mend=f"make the gap of stock {stock.name} at least {kerf} mm",
+        )
+    out = {flat.name: flat.kerf_mm / 2 for flat in flats if flat.kerf_mm / 2 > stock.margin_mm}
+    if out:
+        half = decimal_text(max(out.values()), 2)
+        yield Finding(
+            code="kerf-gap",
+            level=Level.WARNING,
+            where=f"{stock.key}.margin",
+            text=f"cuts run over the edge of the sheet: {_listed(out)}",
+            value=f"half the kerf {half} mm",
+            range=f"margin {decimal_text(stock.margin_mm, 2)} mm",
+            mend=f"make the margin of stock {stock.name} at least {half} mm",
+        )
+
+
+def _bed_findings(layouts: Sequence[Layout], bed_mm: tuple[float, float]) -> Iterator[Finding]:
+    """What the machine does not do: pieces beyond its bed, and cuts behind pieces on a rectangle."""
+    bed = " x ".join(decimal_text(v, 2) for v in bed_mm)
+    if names := hand_names(layouts, bed_mm):
+        yield Finding(
+            code="beyond-bed",
+            level=Level.NOTE,
+            where="cutting.bed",
+            text=f"to be cut by hand: {', '.join(names)}",
+            range=f"bed {bed} mm",
+            mend="cut them from the sheet with a knife, or with a machine whose bed holds them",
+        )
+    behind = {
+        placed.piece.flat.name: None
+        for layout in layouts
+        for sheet in layout.sheets
+        for bed_rectangle in sheet.beds
+        for placed in sheet.placed
+        if placed.id in bed_rectangle.pieces and placed.piece.flat.worked_behind
+    }
+    if behind:
+        yield Finding(
+            code="back-beyond-bed",
+            level=Level.NOTE,
+            where="cutting.bed",
+            text=f"cut on the face behind too, and lying on a rectangle for the bed: {_listed(behind)}",
+            mend="do those cuts by hand, from the back drawing of the sheet",
+        )
+
+
+def _listed(names: Iterable[str]) -> str:
+    """Names with commas, the first few when they are many."""
+    several = list(names)
+    more = f" and {len(several) - _MOST_LISTED} more" if len(several) > _MOST_LISTED else ""
+    return ", ".join(several[:_MOST_LISTED]) + more

@@ -1,0 +1,168 @@
+"""The chain: read a design, build its parts, choose how they are cut, lay them, make the products."""
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from foamcut import __version__
+from foamcut.design.design import Design, read_design
+from foamcut.errors import Refusal, Refused
+from foamcut.files import File, manifest_bytes
+from foamcut.findings import Finding
+from foamcut.flat.build import build_part, check_fits
+from foamcut.flat.part import Part
+from foamcut.nest.search import STEPS, lay
+from foamcut.nest.values import Layout, Progress, Wanted
+from foamcut.nest.verify import faults
+from foamcut.plan.advice import fold_findings, laid_findings, letter_findings, place_findings
+from foamcut.plan.pieces import Chosen, choose, wanted_of
+from foamcut.plan.products import PRODUCTS
+from foamcut.plan.values import Checked, Listener, Options, Pack, Plan
+from foamcut.plan.words import counted, summary
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Ready:
+    """A design whose parts have found room."""
+
+    design: Design
+    sha256: str
+    parts: tuple[Part, ...]
+    chosen: tuple[Chosen, ...]
+    layouts: tuple[Layout, ...]
+    findings: tuple[Finding, ...]
+
+
+def check(data: bytes, file_name: str, *, listener: Listener = lambda _: None) -> Checked:
+    """Look a design over, up to whether its parts find room.
+
+    Raises
+    ------
+    Refused
+        The design cannot be built; all refusals of the first step that has any.
+    """
+    ready = _ready(data, file_name, seed=1, steps=1, listener=listener)
+    return Checked(
+        design=ready.design,
+        sha256=ready.sha256,
+        parts=ready.parts,
+        findings=ready.findings,
+        chosen=ready.chosen,
+        layouts=ready.layouts,
+    )
+
+
+def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = lambda _: None) -> Pack:
+    """Make every file of the pack.
+
+    Raises
+    ------
+    Refused
+        As `check`.
+    RuntimeError
+        A layout does not pass the verifier: a bug of ours.
+    """
+    ready = _ready(data, file_name, seed=options.seed, steps=STEPS, listener=listener)
+    plan = Plan(
+        design=ready.design,
+        sha256=ready.sha256,
+        parts=ready.parts,
+        findings=ready.findings,
+        data=data,
+        options=options,
+        chosen=ready.chosen,
+        layouts=ready.layouts,
+        listener=listener,
+    )
+    files: list[File] = []
+    for words, product in PRODUCTS:
+        listener(words)
+        files += product(plan)
+    manifest = manifest_bytes(files, program=__version__, design=plan.design_facts())
+    indexes = [index for _, index in plan.templates]
+    pages = {index.file: len(document.pages) for document, index in plan.templates}
+    return Pack(
+        design=plan.design,
+        sha256=plan.sha256,
+        parts=plan.parts,
+        findings=plan.findings,
+        files=(*files, File(name="manifest.json", data=manifest)),
+        summary=tuple(summary(plan.layouts, plan.design.plan, plan.chosen, indexes)),
+        layouts=plan.layouts,
+        joints=plan.joints,
+        pages={"full-size.pdf": len(plan.drawings), **pages},
+    )
+
+
+def _ready(data: bytes, file_name: str, *, seed: int, steps: int, listener: Listener) -> _Ready:
+    design = read_design(data, file_name)
+    parts, findings = _parts(design)
+    chosen, layouts = _layouts(design, parts, seed=seed, steps=steps, listener=listener)
+    ways = [finding for one in chosen for finding in one.way.findings]
+    found = (*findings, *ways, *laid_findings(design, layouts))
+    return _Ready(
+        design=design,
+        sha256=hashlib.sha256(data).hexdigest(),
+        parts=parts,
+        chosen=chosen,
+        layouts=layouts,
+        findings=tuple(dict.fromkeys(found)),
+    )
+
+
+def _parts(design: Design) -> tuple[tuple[Part, ...], tuple[Finding, ...]]:
+    """Build every part; refusals of all parts at once."""
+    parts: list[Part] = []
+    findings: list[Finding] = []
+    refusals: list[Refusal] = []
+    for drawn in design.parts:
+        try:
+            built, found = build_part(drawn)
+        except Refused as err:
+            refusals += err.refusals
+        else:
+            parts += built
+            findings += found
+    if refusals:
+        raise _with_lines(design, refusals, later_steps=True)
+    found = (*findings, *check_fits(parts), *fold_findings(parts), *place_findings(parts))
+    return tuple(parts), (*found, *letter_findings(design))
+
+
+def _layouts(
+    design: Design, parts: Sequence[Part], *, seed: int, steps: int, listener: Listener
+) -> tuple[tuple[Chosen, ...], tuple[Layout, ...]]:
+    """Choose how parts are cut, lay the pieces of each stock on its sheets, have the layouts verified.
+
+    What cannot be joined and what finds no room is refused together.
+    """
+    chosen, refused = choose(parts, design.stocks)
+    refusals = list(refused)
+    layouts: list[Layout] = []
+    wanted: list[Wanted] = []
+    bed_mm = design.plan.bed_mm
+    told = partial(_tell, listener)
+    for stock in design.stocks:
+        of_stock = wanted_of(chosen, stock)
+        if not of_stock:
+            continue
+        wanted += of_stock
+        try:
+            layouts.append(lay(of_stock, stock, seed=seed, steps=steps, listener=told, bed_mm=bed_mm))
+        except Refused as err:
+            refusals += err.refusals
+    if refusals:
+        raise _with_lines(design, refusals)
+    if wrong := faults(layouts, wanted, bed_mm=bed_mm):
+        raise RuntimeError("the layout does not pass its verifier: " + "; ".join(wrong[:5]))
+    return chosen, tuple(layouts)
+
+
+def _tell(listener: Listener, progress: Progress) -> None:
+    boards = "" if progress.boards is None else f", best so far {counted(progress.boards, 'board')}"
+    listener(f"{progress.stock}: {progress.doing}, {progress.step} of {progress.steps}{boards}")
+
+
+def _with_lines(design: Design, refusals: Sequence[Refusal], *, later_steps: bool = False) -> Refused:
+    return Refused(design.with_lines(refusals), later_steps=later_steps)

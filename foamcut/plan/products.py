@@ -1,0 +1,77 @@
+"""The products of a pack: each is one function from a `Plan` to files."""
+
+from collections.abc import Callable, Iterator
+from typing import Literal
+
+from foamcut import __version__
+from foamcut.draw.fullsize import full_size_document
+from foamcut.draw.sheet import sheet_drawing
+from foamcut.draw.values import Drawing
+from foamcut.files import File
+from foamcut.nest.values import Layout, Sheet
+from foamcut.plan.pieces import joints_table
+from foamcut.plan.shopping import shopping_rows
+from foamcut.plan.values import Plan
+from foamcut.write import dxf, layout_json, pdf, svg, table
+
+
+def _design_file(plan: Plan) -> list[File]:
+    return [File(name="design.toml", data=plan.data)]
+
+
+def _sheet_files(plan: Plan) -> list[File]:
+    files: list[File] = []
+    version: Literal["R2000", "R12"] = "R12" if plan.options.dxf == "r12" else "R2000"
+    for layout in plan.layouts:
+        for sheet in layout.sheets:
+            drawings = _drawings(plan, layout, sheet)
+            for stem, drawing in zip(plan.sheet_stems[sheet.stock, sheet.number], drawings, strict=True):
+                dxf_name, svg_name = (stem + ending for ending in plan.endings())
+                plan.listener(f"writing {dxf_name}")
+                title = plan.title
+                heading = f"{title.title or title.name}, revision {title.revision}: {drawing.name}"
+                data = dxf.render(drawing, version=version, comment_lines=(heading,))
+                files.append(File(name=dxf_name, data=data))
+                description = "true size, 1 unit = 1 mm"
+                data = svg.render(drawing, title=heading, description=description)
+                files.append(File(name=svg_name, data=data))
+    return files
+
+
+def _drawings(plan: Plan, layout: Layout, sheet: Sheet) -> Iterator[Drawing]:
+    """What a machine reads: the sheet, its back if that is cut, its rectangles for the bed."""
+    yield sheet_drawing(sheet, layout, plan.title, plan.numbers, plan.thicknesses)
+
+
+def _full_size_file(plan: Plan) -> list[File]:
+    document = full_size_document(plan.drawings, plan.title, plan.layouts)
+    return [File(name="full-size.pdf", data=pdf.render(document))]
+
+
+def _template_files(plan: Plan) -> list[File]:
+    return [File(name=index.file, data=pdf.render(document)) for document, index in plan.templates]
+
+
+def _layout_file(plan: Plan) -> list[File]:
+    made = layout_json.Made(program=__version__, seed=plan.options.seed, **plan.design_facts())
+    indexes = [index for _, index in plan.templates]
+    data = layout_json.render(
+        made, plan.parts, plan.layouts, plan.sheet_files(), indexes, joints_table(plan.joints)
+    )
+    return [File(name="layout.json", data=data)]
+
+
+def _shopping_file(plan: Plan) -> list[File]:
+    rows = shopping_rows(plan.layouts, plan.design.hardware, plan.design.plan)
+    return [File(name="shopping.csv", data=table.shopping(list(rows)))]
+
+
+#: every product of a pack but its manifest: what is said while it is made, and the function
+PRODUCTS: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
+    ("keeping the design", _design_file),
+    ("drawing the sheets", _sheet_files),
+    ("laying out full-size pages", _full_size_file),
+    ("tiling the templates", _template_files),
+    ("listing what lies where", _layout_file),
+    ("listing what to buy", _shopping_file),
+)

@@ -1,0 +1,264 @@
+"""What the chain passes on and gives: options, a plan with all that its products are made from, outcomes."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from foamcut import __version__
+from foamcut.design.design import Design
+from foamcut.draw.paper import PAPERS
+from foamcut.draw.sheet import sheet_drawing
+from foamcut.draw.templates import TemplateIndex, template_document
+from foamcut.draw.values import Document, Drawing, Title
+from foamcut.files import File
+from foamcut.findings import CLOSING_WORDS, Finding, Level
+from foamcut.flat.joint import Joint
+from foamcut.flat.part import Part
+from foamcut.nest.values import Layout
+from foamcut.plan.names import drawing_stems, stems_of
+from foamcut.plan.pieces import Chosen, joints_of, joints_table, numbers_of
+from foamcut.plan.words import boards_words, counted, hand_words
+from foamcut.units import decimal_text, inch_text
+from foamcut.write import layout_json
+
+#: told, in words, what is being done
+Listener = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Options:
+    """What a person chooses at the command; whatever changes a cut line stands in the design instead."""
+
+    paper: str | None = None
+    by: str = "part"
+    every_part: bool = False
+    dxf: str = "r2000"
+    seed: int = 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outcome:
+    """A design that can be built, its parts, and advice."""
+
+    design: Design
+    sha256: str
+    parts: tuple[Part, ...]
+    findings: tuple[Finding, ...]
+
+    def design_facts(self) -> dict[str, str]:
+        """Name, revision and SHA-256, as every document of a pack has them."""
+        return {"name": self.design.plan.name, "revision": self.design.plan.revision, "sha256": self.sha256}
+
+    def findings_table(self) -> list[dict[str, object]]:
+        """The findings as records."""
+        return [
+            {
+                "code": f.code,
+                "level": f.level.value,
+                "where": f.where,
+                "line": self.design.line_of(f.where),
+                "text": f.text,
+                "value": f.value,
+                "range": f.range,
+                "source": f.source,
+                "mend": f.mend,
+            }
+            for f in self.findings
+        ]
+
+    def findings_lines(self, path: str) -> list[str]:
+        """The findings in words, one a line, and the closing words; nothing when there are none.
+
+        `path` is what the design file is called on the screen; the pages of a pack leave it out.
+        """
+        lines = []
+        for finding in self.findings:
+            line = self.design.line_of(finding.where)
+            place = ":".join(filter(None, (path, str(line or "") if path else "")))
+            mend = f"; {finding.mend}" if finding.mend else ""
+            said = f"{finding.level.value}: {finding.where}: {finding.text}{mend}"
+            lines.append(f"{place}: {said}" if place else said)
+        return [*lines, CLOSING_WORDS] if lines else []
+
+
+@dataclass(frozen=True, kw_only=True)
+class Checked(Outcome):
+    """What `check` found."""
+
+    layouts: tuple[Layout, ...]
+    chosen: tuple[Chosen, ...]
+
+    def stops(self, *, strict: bool) -> bool:
+        """Whether a finding stops the work."""
+        levels = {Level.STOP, Level.WARNING} if strict else {Level.STOP}
+        return any(finding.level in levels for finding in self.findings)
+
+    @property
+    def verdict(self) -> str:
+        """One line: what the design holds and what was found."""
+        pieces = sum(len(sheet.placed) for layout in self.layouts for sheet in layout.sheets)
+        found = {level: sum(f.level is level for f in self.findings) for level in Level}
+        words = ", ".join(f"{n} {level.value}{'s' * (n != 1)}" for level, n in found.items() if n)
+        holds = f"{counted(len(self.parts), 'part')}, {counted(pieces, 'piece')}"
+        return f"{self.design.plan.name}: {holds}; {words or 'no findings'}"
+
+    def joints_table(self) -> list[dict[str, object]]:
+        """The joints of all parts as records."""
+        return joints_table(joints_of(self.chosen))
+
+    def parts_table(self) -> list[dict[str, object]]:
+        """The parts as records."""
+        return [
+            {
+                "name": part.name,
+                "stock": part.stock,
+                "count": part.count,
+                "hand": part.hand.value,
+                "face": part.face.value,
+                "length_mm": round(part.length_mm, 3),
+                "width_mm": round(part.width_mm, 3),
+            }
+            for part in self.parts
+        ]
+
+    def sizes_table(self) -> list[dict[str, object]]:
+        """Every length as typed and at full size."""
+        rows = self.design.sizes_table
+        return [{"key": row.key, "typed": row.typed, "mm": row.mm} for row in rows if row.mm is not None]
+
+    def sizes_text(self) -> str:
+        """Every number, lengths at full size too, as a table to tick off against the sketch."""
+        rows = [("key", "as typed", "times", "mm", "inches")]
+        for row in self.design.sizes_table:
+            sizes = ("-", "-") if row.mm is None else (decimal_text(row.mm, 3), inch_text(row.mm))
+            rows.append((row.key, row.typed, row.factor, *sizes))
+        k, t, f, mm, inch = (max(map(len, column)) for column in zip(*rows, strict=True))
+        return "".join(f"{a:<{k}}  {b:<{t}}  {c:<{f}}  {d:>{mm}}  {e:>{inch}}\n" for a, b, c, d, e in rows)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan(Outcome):
+    """All that the products of a pack are made from."""
+
+    data: bytes
+    options: Options
+    chosen: tuple[Chosen, ...]
+    layouts: tuple[Layout, ...]
+    listener: Listener = field(repr=False, default=lambda _: None)
+
+    @cached_property
+    def title(self) -> Title:
+        """What every sheet and page says of the plan."""
+        plan = self.design.plan
+        return Title(
+            name=plan.name,
+            title=plan.title,
+            revision=plan.revision,
+            maker=plan.maker,
+            licence=plan.licence,
+            scale_text=f"1:{decimal_text(plan.scale, 3)}",
+            tool=plan.tool.value,
+            sketch_unit=plan.units,
+            sketch_scale=plan.scale,
+            version=__version__,
+        )
+
+    @cached_property
+    def numbers(self) -> dict[str, int]:
+        """Each piece's number, in the order of the design, by the name of its flat part."""
+        return numbers_of(self.chosen)
+
+    @cached_property
+    def joints(self) -> dict[str, tuple[Joint, ...]]:
+        """The joints of every part that has any, by its name."""
+        return joints_of(self.chosen)
+
+    @cached_property
+    def thicknesses(self) -> dict[str, float]:
+        """Measured thickness of each stock by its name, mm."""
+        return {stock.name: stock.thickness_mm for stock in self.design.stocks}
+
+    @cached_property
+    def drawings(self) -> tuple[Drawing, ...]:
+        """One drawing a sheet, in the order of the sheets."""
+        return self._drawings(template=False)
+
+    def _drawings(self, *, template: bool) -> tuple[Drawing, ...]:
+        return tuple(
+            sheet_drawing(sheet, layout, self.title, self.numbers, self.thicknesses, template=template)
+            for layout in self.layouts
+            for sheet in layout.sheets
+        )
+
+    def papers(self) -> tuple[str, ...]:
+        """The papers that templates are made for."""
+        if self.options.paper == "all":
+            return tuple(PAPERS)
+        return (self.options.paper or ("a4" if self.design.plan.units != "in" else "letter"),)
+
+    @cached_property
+    def templates(self) -> tuple[tuple[Document, TemplateIndex], ...]:
+        """The template pages of each paper, with the index of their tiles."""
+        on_sheets = self._drawings(template=True) if self.options.by == "sheet" else self.drawings
+        return tuple(
+            template_document(
+                self.parts,
+                self.layouts,
+                self.title,
+                paper,
+                by=self.options.by,
+                every_part=self.options.every_part,
+                sheet_drawings=on_sheets,
+                numbers=self.numbers,
+                thicknesses=self.thicknesses,
+                summary=(
+                    *boards_words(self.layouts, self.design.plan),
+                    *hand_words(self.layouts, self.design.plan.bed_mm),
+                ),
+                findings=self.findings_lines(""),
+            )
+            for paper in self.papers()
+        )
+
+    @cached_property
+    def sheet_stems(self) -> dict[tuple[str, int], tuple[str, ...]]:
+        """The names, without ending, of the drawings of each sheet, by stock and number."""
+        stems = stems_of([layout.stock.name for layout in self.layouts])
+        return {
+            (sheet.stock, sheet.number): drawing_stems(sheet, stems[sheet.stock])
+            for layout in self.layouts
+            for sheet in layout.sheets
+        }
+
+    def endings(self) -> tuple[str, str]:
+        """How the two files of a drawing end, DXF first."""
+        return ("-mm.dxf" if self.options.dxf == "r12" else ".dxf"), ".svg"
+
+    def sheet_files(self) -> dict[tuple[str, int], tuple[str, ...]]:
+        """Names of each sheet's files, by stock and number."""
+        return {
+            key: tuple(stem + ending for stem in stems for ending in self.endings())
+            for key, stems in self.sheet_stems.items()
+        }
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pack(Outcome):
+    """The files of a pack, manifest included, and what to say of it."""
+
+    files: tuple[File, ...]
+    summary: tuple[str, ...]
+    layouts: tuple[Layout, ...]
+    joints: dict[str, tuple[Joint, ...]]
+    pages: dict[str, int]
+
+    def result(self) -> dict[str, object]:
+        """What `cut --json` gives besides the folder."""
+        return {
+            "files": sorted(f.name for f in self.files),
+            "bound": [layout_json.bound_record(layout.bound) for layout in self.layouts],
+            "pages": self.pages,
+            "joints": joints_table(self.joints),
+        }
+
+

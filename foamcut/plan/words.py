@@ -1,0 +1,82 @@
+"""Words for the screen and the first page: boards to buy, what is joined, what is cut by hand, pages."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from foamcut.design.design import Plan as PlanFacts
+from foamcut.draw.templates import TemplateIndex
+from foamcut.flat.joint import Joint
+from foamcut.nest.beds import by_hand
+from foamcut.nest.values import Kind, Layout
+from foamcut.plan.pieces import Chosen
+from foamcut.plan.shopping import sheet_rows
+from foamcut.units import decimal_text, inch_text
+from foamcut.write.table import ShoppingRow
+
+
+def summary(
+    layouts: Sequence[Layout], facts: PlanFacts, chosen: Iterable[Chosen], indexes: Sequence[TemplateIndex]
+) -> Iterator[str]:
+    """The first lines of the screen: boards, pages, what is ruled on the board, joined, cut by hand."""
+    yield from boards_words(layouts, facts)
+    for index in indexes:
+        yield f"print {counted(index.pages, 'page')} of {index.file} (at 100 %, scaling off)"
+    ruled = list(dict.fromkeys(r.name for r in indexes[0].ruled))
+    if ruled:
+        yield f"ruled straight on the board: {', '.join(ruled)}"
+    yield from joined_words(chosen, facts.units)
+    yield from hand_words(layouts, facts.bed_mm)
+
+
+def boards_words(layouts: Iterable[Layout], facts: PlanFacts) -> Iterator[str]:
+    """What to buy of each stock, and whether fewer would do."""
+    for layout in layouts:
+        rows = [row for row in sheet_rows(layout, facts) if row.packs]
+        shelf = sum(sheet.kind is not Kind.NEW for sheet in layout.sheets)
+        from_shelf = f", {counted(shelf, 'sheet')} from the shelf" if shelf else ""
+        bought = " + ".join(map(_bought, rows)) or "none"
+        yield f"{layout.stock.name}: buy {bought}{from_shelf}; {layout.bound.reason}"
+
+
+def joined_words(chosen: Iterable[Chosen], units: str) -> Iterator[str]:
+    """A line for each part that is cut in sections: ``side-right: cut in 2 at x = 540 mm, doubler A``."""
+    for one in chosen:
+        joints = one.way.joints
+        if joints:
+            at = " and ".join(dict.fromkeys(_at(joint, units) for joint in joints))
+            letters = [letter for joint in joints for letter in joint.letters]
+            doublers = f", doubler{'s' * (len(letters) != 1)} {', '.join(letters)}" if letters else ""
+            yield f"{one.part.name}: cut in {one.sections} at {at}{doublers}"
+
+
+def hand_words(layouts: Iterable[Layout], bed_mm: tuple[float, float] | None) -> Iterator[str]:
+    """The pieces that the machine's bed does not take."""
+    names = hand_names(layouts, bed_mm)
+    if names:
+        yield f"by hand: {', '.join(names)}"
+
+
+def hand_names(layouts: Iterable[Layout], bed_mm: tuple[float, float] | None) -> list[str]:
+    """The names of those pieces, each once, with how many there are of it when it is not one."""
+    counts: dict[str, int] = {}
+    for layout in layouts if bed_mm else ():
+        for placed in by_hand(layout.sheets, bed_mm or (0.0, 0.0)):
+            name = placed.piece.flat.name
+            counts[name] = counts.get(name, 0) + 1
+    return [name if count == 1 else f"{name} ({count})" for name, count in counts.items()]
+
+
+def _at(joint: Joint, units: str) -> str:
+    axis, at = ("y", joint.y_mm) if joint.x_mm is None else ("x", joint.x_mm)
+    number = at or 0.0
+    return f"{axis} = {inch_text(number)} in" if units == "in" else f"{axis} = {decimal_text(number)} mm"
+
+
+def _bought(row: ShoppingRow) -> str:
+    spare = f" and {row.spare} spare" if row.spare else ""
+    packs = f" ({counted(row.packs, 'pack')} of {row.sold_in})" if row.sold_in > 1 else ""
+    return f"{row.to_buy}{spare} of {row.size}{packs}"
+
+
+def counted(number: int, word: str) -> str:
+    """``1 board``, ``2 boards``."""
+    return f"{number} {word}{'s' * (number != 1)}"
