@@ -35,8 +35,8 @@ _MOST_NUMBERS_MM = 150.0
 #: between two columns, and the longer side of a drawing that is not to be smaller, mm
 _COLUMN_GAP_MM = 8.0
 _LEAST_DRAWN_MM = 25.0
-#: a drawing that half the width would reduce more than this gets all of it
-_MOST_REDUCED = 10
+#: a drawing that half the width would reduce more than this gets all of it: lines of folds lie close together
+_MOST_REDUCED, _MOST_REDUCED_FOLDS = 10, 5
 
 
 def can_be_ruled(part: Part, width_mm: float) -> bool:
@@ -91,7 +91,8 @@ def _fits_half(part: Part, number: int, column_mm: float) -> bool:
         return False
     longer = max(part.length_mm, part.width_mm)
     scale = _scale(part, column_mm - gutter_mm(part) - 4.0, _HALF_HEIGHT_MM)
-    return scale <= _MOST_REDUCED and longer / scale >= min(longer, _LEAST_DRAWN_MM)
+    most = _MOST_REDUCED_FOLDS if part.folds or part.bevels else _MOST_REDUCED
+    return scale <= most and longer / scale >= min(longer, _LEAST_DRAWN_MM)
 
 
 def ruled_block(
