@@ -22,7 +22,7 @@ _ODD_NUMBERS = (
 )  # fmt: skip
 _ODD_UNITS = (b" mm", b" cm", b" in", b" ft", b" m", b" km", b"", b" %", b" g", b' "', b"mm mm", b" deg", b" Mm")
 _ODD_WORDS = (
-    b"smooth", b"round 9", b"through 0, 0", b"bevel 45", b"name a", b"min(", b")", b"scale", b"half_span",
+    b"smooth", b"round 9", b"through 0, 0", b"bevel 45", b"bevel_back 30 deg", b"name a", b"min(", b")", b"scale", b"half_span",
     b"\\u0000", b"\xe2\x80\xae", b"\xff", b"\x00", b"\xef\xbb\xbf", b"../", b"=1+1", b"%s", b"\\", b"'", b"#", b"'''",
 )  # fmt: skip
 

@@ -23,12 +23,16 @@ def test_random_designs_use_the_keys_of_parts_and_stock():
     used = {key for part in parts for key in part}
     assert used >= {
         "stock", "count", "pair", "face", "grain", "turns", "outline", "rectangle", "circle", "trapezoid", "mirrored",
-        "cutouts", "slots", "tabs", "marks", "label", "place", "cutting",
+        "cutouts", "slots", "tabs", "marks", "label", "place", "cutting", "folds", "joints", "keep_clear", "doubler",
     }  # fmt: skip
     kinds = {key for part in parts for mark in part.get("marks", []) for key in mark}
     assert kinds >= {"line", "balance", "circle", "tape", "face", "text"}
+    folds = {fold["kind"] for part in parts for fold in part.get("folds", [])}
+    assert folds == {"score", "groove", "wrap", "roll", "hinge"}
+    cutting = {key for design in designs for key in design.get("cutting", {})}
+    assert cutting == {"tool", "fit", "kerf", "bed"}
     words = " ".join(part["outline"] for part in parts if isinstance(part.get("outline"), str))
-    assert all(word in words for word in ("round", "through", "smooth", "name"))
+    assert all(word in words for word in ("round", "through", "smooth", "name", "bevel"))
     stocks = {key for design in designs for stock in design["stock"].values() for key in stock}
     assert stocks >= {"material", "thickness", "margin", "gap", "grain", "sheets", "offcuts", "spare"}
 
