@@ -208,9 +208,7 @@ def item_keys(wanted: Sequence[Wanted]) -> list[ItemKey]:
     ]
 
 
-def _items(
-    keys: Sequence[ItemKey], pieces: Mapping[tuple[int, int], Piece], forms: Forms
-) -> list[Item]:
+def _items(keys: Sequence[ItemKey], pieces: Mapping[tuple[int, int], Piece], forms: Forms) -> list[Item]:
     shapes: dict[tuple[bytes, tuple[Lie, ...]], int] = {}
     known: dict[tuple[int, int], tuple[tuple[Lie, ...], int, int]] = {}
     for (i, j), piece in pieces.items():

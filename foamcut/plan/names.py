@@ -21,7 +21,7 @@ def stems_of(stocks: Sequence[str]) -> dict[str, str]:
     """A stem for each stock, such that no sheet of one is called like a rectangle of another.
 
     >>> stems_of(["board", "board-1-bed"])
-    {'board': 'board', 'board-1-bed': 'board-1-bed-8a7b22'}
+    {'board': 'board', 'board-1-bed': 'board-1-bed-b920ad'}
     """
     stems = {name: stem_of(name) for name in stocks}
     plain = set(stems.values())

@@ -36,9 +36,7 @@ def choose(parts: Iterable[Part], stocks: Sequence[Stock]) -> tuple[tuple[Chosen
         doubling = part.doubling
         other = by_name.get(doubling.stock) if doubling and doubling.stock != part.stock else None
         try:
-            best = ways(
-                part, by_name[part.stock], doubler_stock=other, takes_whole=asked[part.stock]
-            )[0]
+            best = ways(part, by_name[part.stock], doubler_stock=other, takes_whole=asked[part.stock])[0]
         except Refused as err:
             refusals += err.refusals
         else:

@@ -173,6 +173,11 @@ class Plan(Outcome):
         """The joints of every part that has any, by its name."""
         return joints_of(self.chosen)
 
+    @property
+    def flats(self) -> tuple[Part, ...]:
+        """The pieces of all parts as parts of their own, in the order of the design."""
+        return tuple(piece.flat for one in self.chosen for piece in one.way.pieces)
+
     @cached_property
     def thicknesses(self) -> dict[str, float]:
         """Measured thickness of each stock by its name, mm."""
@@ -202,7 +207,7 @@ class Plan(Outcome):
         on_sheets = self._drawings(template=True) if self.options.by == "sheet" else self.drawings
         return tuple(
             template_document(
-                self.parts,
+                self.flats,
                 self.layouts,
                 self.title,
                 paper,
@@ -216,6 +221,7 @@ class Plan(Outcome):
                     *hand_words(self.layouts, self.design.plan.bed_mm),
                 ),
                 findings=self.findings_lines(""),
+                joints=self.joints,
             )
             for paper in self.papers()
         )
@@ -260,5 +266,3 @@ class Pack(Outcome):
             "pages": self.pages,
             "joints": joints_table(self.joints),
         }
-
-

@@ -6,10 +6,12 @@ import pytest
 
 from foamcut.errors import Refused
 from foamcut.flat.drawn import Grain, Turns
+from foamcut.flat.joint import Piece, Role, Way
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
-from foamcut.nest.search import lay
+from foamcut.nest.search import lay, takes_whole
+from foamcut.nest.values import Wanted
 from foamcut.nest.verify import faults
 from tests.nest.making import part, rectangle, stock, want
 
@@ -133,3 +135,28 @@ def _burr(points: int) -> Outline:
     corners = [(r * math.cos(a), r * math.sin(a)) for r, a in zip(radii, angles, strict=True)]
     left, low = min(x for x, _ in corners), min(y for _, y in corners)
     return Outline.of_points([(x - left, y - low) for x, y in corners])
+
+
+def test_a_part_that_lies_whole_in_a_slanting_offcut_alone_is_taken_whole() -> None:
+    """The diagonal band holds a strip drawn at its angle that is longer than every board; no other search is due."""
+    band = Outline.of_points([(0, 0), (30, 0), (400, 370), (400, 400), (370, 400), (0, 30)])
+    board = stock((300, 200), margin=3, offcuts=((band, 1), (rectangle(310, 40), 1)))
+    takes = takes_whole(board)
+    assert takes(part("upright", rectangle(300, 30)))
+    assert not takes(part("long", rectangle(450, 20)))
+    assert not takes(part("longer", rectangle(560, 20), turns=Turns.ANY))
+    sloping = Outline.of_points([(20, 0), (400, 380), (380, 400), (0, 20)])
+    assert takes(part("sloping", sloping)) and not takes_whole(stock((300, 200), margin=3))(part("sloping", sloping))
+
+
+def test_a_doubler_larger_than_the_sheets_of_its_stock() -> None:
+    """The refusal stands at the part, and says which piece it is about."""
+    ply = stock((60, 40), margin=3)
+    whole = part("side", rectangle(900, 60))
+    flat = part("side-doubler-a", rectangle(100, 50))
+    doubler = Piece(part=whole, role=Role.DOUBLER, flat=flat, suffix="doubler-a")
+    with pytest.raises(Refused) as caught:
+        lay([Wanted(part=whole, ways=(Way(pieces=(doubler,)),))], ply, seed=1, steps=1)
+    (refusal,) = caught.value.refusals
+    assert refusal.key == "parts.side"
+    assert refusal.text.startswith("its doubler-a of 100 x 50 mm fits no sheet of stock board")
