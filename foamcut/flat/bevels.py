@@ -1,14 +1,17 @@
 """Bevels: edges cut on a slope, and where the slope meets the face that loses by it.
 
 The outline is the larger face; the other face ends t tan(angle) inside it.  mm, degrees from square.
+`foamcut.flat.bevel_lines` makes bevels.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Self
 
 from shapely import Polygon
 
-from foamcut.flat.clipping import Run
+from foamcut.flat import clipping
+from foamcut.flat.clipping import Run, clipped
+from foamcut.flat.tolerances import SAME_POINT_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,9 +35,14 @@ class Bevel:
         return self.back
 
     def trimmed(self, region: Polygon) -> Self | None:
-        """The bevel within a region (a section of the part); None when nothing of it lies there."""
-        raise NotImplementedError
+        """The bevel within a region (a section of the part); None when nothing of it lies there.
+
+        The edge lies on the outline, so it is held against a region a point wider.
+        """
+        runs = clipped(self.runs, region)
+        edge = clipped(self.edge, region.buffer(SAME_POINT_MM, join_style="mitre"))
+        return replace(self, runs=runs, edge=edge) if runs else None
 
     def mirrored(self) -> Self:
         """The bevel on the mirror-image part, y -> -y."""
-        raise NotImplementedError
+        return replace(self, edge=clipping.mirrored(self.edge), runs=clipping.mirrored(self.runs))

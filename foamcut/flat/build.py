@@ -12,6 +12,8 @@ import shapely
 
 from foamcut.errors import Refusal, Refused
 from foamcut.findings import Finding, Level
+from foamcut.flat.bevel_checks import laid_bevels
+from foamcut.flat.bevels import Bevel
 from foamcut.flat.cuts import Cut, cut_out, cutout_cut, slot_of
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Hand, Label
 from foamcut.flat.fits import check_fits
@@ -90,8 +92,11 @@ def _drawn_hand(drawn: DrawnPart) -> tuple[Part, list[Cut]]:
     ]
     outline, tabs, found = _material(drawn, traces[0], cuts)
     folds: tuple[Fold, ...] = ()
+    bevels: tuple[Bevel, ...] = ()
     if not found and drawn.thickness_mm > 0:
         folds, found = laid_folds(drawn.folds, outline.polygon, drawn.thickness_mm, slots, tabs)
+        bevels, refused = laid_bevels(traces[0], outline.polygon, drawn.thickness_mm, tabs, folds)
+        found += refused
     trimmed = _trimmed(marks, outline, found)
     found += kerf_refused(slots, drawn.kerf_mm)
     refuse([*refusals.found, *found, *_label(drawn.label, outline)])
@@ -113,6 +118,7 @@ def _drawn_hand(drawn: DrawnPart) -> tuple[Part, list[Cut]]:
         place=drawn.place,
         named=traces[0].named,
         folds=folds,
+        bevels=bevels,
         joint_lines=drawn.joint_lines,
         may_be_joined=drawn.may_be_joined,
         keep_clear=drawn.keep_clear,

@@ -43,8 +43,8 @@ def fillet(arriving: Line | Arc, leaving: Line | Arc, radius: float) -> Fillet |
     if not turn:
         return None
     side = 1 if turn > 0 else -1
-    first, second = _moved(arriving, side * radius), _moved(leaving, side * radius)
-    found = (_touching(arriving, leaving, centre, radius, side) for centre in _meetings(first, second))
+    first, second = moved(arriving, side * radius), moved(leaving, side * radius)
+    found = (_touching(arriving, leaving, centre, radius, side) for centre in meetings(first, second))
     fitting = [f for f in found if f is not None]
     return min(fitting, key=lambda f: f.off_arriving + f.off_leaving, default=None)
 
@@ -65,7 +65,7 @@ def largest_radius(
     return math.floor(low * 100 + ROUNDING_MM) / 100
 
 
-def _moved(edge: Line | Arc, left: float) -> Straight | Round | None:
+def moved(edge: Line | Arc, left: float) -> Straight | Round | None:
     """The line or circle an edge lies on, moved to its left; None when the circle shrinks to nothing."""
     if isinstance(edge, Line):
         dx, dy = edge.direction(0.0)
@@ -74,7 +74,8 @@ def _moved(edge: Line | Arc, left: float) -> Straight | Round | None:
     return (edge.centre, radius) if radius > 0 else None
 
 
-def _meetings(first: Straight | Round | None, second: Straight | Round | None) -> tuple[Point, ...]:
+def meetings(first: Straight | Round | None, second: Straight | Round | None) -> tuple[Point, ...]:
+    """Where two endless lines or full circles meet: at most two points, none when one of them is None."""
     if first is None or second is None:
         return ()
     if isinstance(first[1], tuple):

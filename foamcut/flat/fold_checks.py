@@ -218,8 +218,8 @@ def _meetings(laid: Sequence[_Laid], beside: Sequence[Sequence[int]]) -> list[Re
         at = shapely.get_coordinates(apart if shared.is_empty else shared.representative_point())[0].tolist()
         where = place_text((at[0], at[1]))
         text = (
-            f"{b.word} and {a.word} meet at {where}; folds keep apart inside the part, with some panel between"
-            " what is cut for them: move one of them"
+            f"{b.word} and {a.word} meet at {where}; inside the part some panel has to be left between"
+            " what is cut for one fold and for the next: move one of them"
         )
         if corner and {a.drawn.side, b.drawn.side} == set(Side):
             text = (

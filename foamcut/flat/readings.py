@@ -16,6 +16,7 @@ from foamcut.flat.edges import Arc, Curve, Edge, Line, arc_through
 from foamcut.flat.outline import Outline, Point
 from foamcut.flat.placement import rounded
 from foamcut.flat.ring import Ring
+from foamcut.flat.slopes import Slope, drawn_slopes, slopes_refused, traced_edges
 from foamcut.flat.spline import spline
 from foamcut.flat.tolerances import ROUNDING_MM, SAME_POINT_MM
 from foamcut.flat.trace import (
@@ -44,7 +45,9 @@ def traced(shape: Readings, mirrored: Grain, smallest_mm2: float) -> Trace:
     refuse([*_repeated(points, closed=mirrored is Grain.ANY), *_off_axis(points, mirrored)])
     rows = points if mirrored is Grain.ANY else _both_halves(points, mirrored)
     edges, refusals = _edges(rows)
-    refuse(refusals)
+    slopes = drawn_slopes(points, mirrored)
+    last = None if mirrored is Grain.ANY else Slope(row=points[-1])
+    refuse([*refusals, *slopes_refused(rows, edges, slopes, last)])
     fillets, refusals = _fillets(rows, edges)
     refuse(refusals)
     count = sum(edge.count() for edge in edges) + sum(f.arc.count() for f in fillets if f)
@@ -54,7 +57,8 @@ def traced(shape: Readings, mirrored: Grain, smallest_mm2: float) -> Trace:
     outline = Outline.of_points(ring.points, ring.circles)
     refuse(too_small_refused(shape.key, outline, smallest_mm2))
     named = tuple((p.name, (rounded(p.at[0]), rounded(p.at[1]))) for p in points if p.name is not None)
-    return Trace(outline=outline, straight=ring.straight(), named=named)
+    sloped = traced_edges(ring.edges, slopes) if any(slope.said for slope in slopes) else ()
+    return Trace(outline=outline, straight=ring.straight(), named=named, edges=sloped)
 
 
 def _each_reading(points: Sequence[Reading]) -> list[Refusal]:

@@ -24,18 +24,19 @@ class Ring:
         self, rows: Sequence[Reading], edges: Sequence[Edge], fillets: Sequence[Fillet | None]
     ) -> None:
         self._rows = rows
-        pieces: list[tuple[int, Edge]] = []
+        #: the edges in order: index of the row, edge, whether it is the rounding of the row's corner
+        self.edges: list[tuple[int, Edge, bool]] = []
         for i, edge in enumerate(edges):
             here, there = fillets[i], fillets[(i + 1) % len(rows)]
             if here is not None:
-                pieces.append((i, here.arc))
+                self.edges.append((i, here.arc, True))
             left = _between(edge, here, there)
             if left is not None:
-                pieces.append((i, left))
-        self.circles = tuple(circle for _, edge in pieces for circle in edge.circles)
+                self.edges.append((i, left, False))
+        self.circles = tuple(circle for _, edge, _ in self.edges for circle in edge.circles)
         arriving = [
             ((rounded(x), rounded(y)), row, isinstance(edge, Line))
-            for row, edge in pieces
+            for row, edge, _ in self.edges
             for x, y in edge.points()
         ]
         arriving = [arriving[-1], *arriving[:-1]]  # from the start of the first row

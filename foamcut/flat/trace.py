@@ -5,18 +5,37 @@ from dataclasses import dataclass
 
 from foamcut.errors import Refusal, Refused
 from foamcut.flat.drawn import Reading
+from foamcut.flat.edges import Edge
 from foamcut.flat.outline import Outline, Point
 from foamcut.flat.tolerances import FARTHEST_MM, MOST_POINTS
 from foamcut.units import decimal_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TracedEdge:
+    """One edge of the closed line, or a rounding between two, and how it is sloped; degrees from square.
+
+    `key` is of the row it leaves; a rounding is sloped when both its neighbours are, by the same angle.
+    """
+
+    key: str
+    edge: Edge
+    rounding: bool = False
+    bevel_deg: float | None = None
+    bevel_back_deg: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Trace:
-    """An outline with what is known of how it was drawn: straight edges (end to end) and named points."""
+    """An outline with what is known of how it was drawn: straight edges (end to end) and named points.
+
+    `edges` is the whole line in the order drawn; it is left out when no edge is bevelled.
+    """
 
     outline: Outline
     straight: tuple[tuple[Point, Point], ...]
     named: tuple[tuple[str, Point], ...] = ()
+    edges: tuple[TracedEdge, ...] = ()
 
 
 def place_text(at: Point) -> str:

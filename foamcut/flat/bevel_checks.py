@@ -1,0 +1,70 @@
+"""Bevels of a part with all that is on it: they keep off tabs and off the cuts of folds.  mm."""
+
+from collections.abc import Sequence
+
+import shapely
+from shapely import LineString, Polygon
+
+from foamcut.errors import Refusal
+from foamcut.flat.bevel_lines import bevels_of
+from foamcut.flat.bevels import Bevel
+from foamcut.flat.clipping import run_points
+from foamcut.flat.fold_lines import Frame
+from foamcut.flat.folds import Fold
+from foamcut.flat.part import Tab
+from foamcut.flat.tolerances import ON_EDGE_MM, SAME_POINT_MM
+from foamcut.flat.trace import Trace, place_text
+
+
+def laid_bevels(
+    trace: Trace, region: Polygon, thickness_mm: float, tabs: Sequence[Tab], folds: Sequence[Fold]
+) -> tuple[tuple[Bevel, ...], list[Refusal]]:
+    """The bevels of an outline, trimmed to a region (the part with its cuts), and what was refused.
+
+    The bevels are only of use when nothing was refused.
+    """
+    if not trace.edges:
+        return (), []
+    bevels, refusals = bevels_of(trace.edges, thickness_mm, trace.outline.polygon)
+    for bevel in bevels:
+        refusals += [*_tabs_refused(bevel, tabs), *_folds_refused(bevel, folds)]
+    trimmed = (bevel.trimmed(region) for bevel in bevels)
+    return tuple(bevel for bevel in trimmed if bevel is not None), refusals
+
+
+def _tabs_refused(bevel: Bevel, tabs: Sequence[Tab]) -> list[Refusal]:
+    edges = [LineString(run_points(run)) for run in bevel.edge]
+    row = bevel.key.rsplit(".", 1)[-1]
+    return [
+        Refusal(
+            key=f"{tab.key}.at",
+            text=f"the tab stands at {place_text(tab.at)} on the edge that leaves {row}, which is bevelled; a"
+            " tab needs a square edge: move it, or leave the bevel out",
+        )
+        for tab in tabs
+        if any(edge.distance(shapely.Point(tab.at)) <= ON_EDGE_MM for edge in edges)
+    ]
+
+
+def _folds_refused(bevel: Bevel, folds: Sequence[Fold]) -> list[Refusal]:
+    """A line along a fold, in what is cut for it on the same face; a line across a fold may be."""
+    lines = [segment for run in bevel.runs for segment in run if not segment.bulge]
+    refusals = []
+    for fold in folds:
+        if fold.cut_behind is not bevel.back:
+            continue
+        frame = Frame(fold.start, fold.end)
+        runs = [frame.us(shapely.get_coordinates(LineString(run_points(run))))[0] for run in fold.fold]
+        for segment in lines:
+            u, s = frame.us(shapely.get_coordinates(LineString([segment.start, segment.end])))
+            low, high = fold.band_mm[0] - SAME_POINT_MM, fold.band_mm[1] + SAME_POINT_MM
+            beside = any(min(u.max(), r.max()) - max(u.min(), r.min()) > SAME_POINT_MM for r in runs)
+            if beside and low <= s.min() and s.max() <= high:
+                x, y = (segment.start[0] + segment.end[0]) / 2, (segment.start[1] + segment.end[1]) / 2
+                text = (
+                    f"the line of the bevel lies in what is cut for {fold.key.rsplit('.', 1)[-1]}, at"
+                    f" {place_text((x, y))}; make the angle smaller, or move the fold"
+                )
+                refusals.append(Refusal(key=bevel.key, text=text))
+                break
+    return refusals
