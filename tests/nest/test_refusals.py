@@ -138,14 +138,14 @@ def _burr(points: int) -> Outline:
 
 
 def test_a_part_that_lies_whole_in_a_slanting_offcut_alone_is_taken_whole() -> None:
-    """The diagonal band holds a strip drawn at its angle that is longer than every board; no other search is due."""
+    """The diagonal band holds a strip that is drawn at its angle and longer than every board."""
     band = Outline.of_points([(0, 0), (30, 0), (400, 370), (400, 400), (370, 400), (0, 30)])
     board = stock((300, 200), margin=3, offcuts=((band, 1), (rectangle(310, 40), 1)))
     takes = takes_whole(board)
     assert takes(part("upright", rectangle(300, 30)))
     assert not takes(part("long", rectangle(450, 20)))
     assert not takes(part("longer", rectangle(560, 20), turns=Turns.ANY))
-    sloping = Outline.of_points([(20, 0), (400, 380), (380, 400), (0, 20)])
+    sloping = Outline.of_points([(25, 5), (395, 375), (375, 395), (5, 25)])
     assert takes(part("sloping", sloping)) and not takes_whole(stock((300, 200), margin=3))(part("sloping", sloping))
 
 
