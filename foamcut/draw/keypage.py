@@ -45,8 +45,8 @@ _JOINING = (
 _GLUING = "Tape or spray glue, no wet paste: wet paper grows. Written sizes govern."
 _PRICKING = "A mark of the face that lies down is drawn as small circles: prick through paper and board."
 _BEHIND = (
-    "A line cut from the back is drawn where it lies, with small circles at its ends and corners: prick them"
-    " through, turn the board over, join the pricks, and cut there as the legend says."
+    "A line cut from the back is drawn where it lies, with small circles near its ends and at its corners:"
+    " prick them through, turn the board over, join the pricks out to the edge, and cut there."
 )
 _GLUING_JOINTS = (
     "A doubler goes over its joint on the drawn face. Lay a steel rule along the edge of the sections while"

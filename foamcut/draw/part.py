@@ -71,7 +71,7 @@ def part_lines(
         The part's number in the plan's list of parts.
     template
         A mark of the far face is drawn as small circles to prick through, otherwise by its lines; a line
-        that is cut there keeps its style and has such circles at its ends and corners.
+        that is cut there keeps its style and has such circles near its ends and at its corners.
     thicknesses
         Of each stock by name, mm, to be written beside the slots that take it.
     role
@@ -114,7 +114,8 @@ def _part_lines(
             if pricked == template:
                 strokes += mark_strokes
     worked = fold_lines(part)
-    pricks = [circle_stroke(Line.MARK_BACK, *at, PRICK_RADIUS_MM) for at in prick_points(cut_behind(part))]
+    points = prick_points(cut_behind(part), part.outline.polygon.boundary)
+    pricks = [circle_stroke(Line.MARK_BACK, *at, PRICK_RADIUS_MM) for at in points]
     in_the_way += map(stroke_shape, (*worked, *pricks))
     strokes += (*worked, *pricks) if template else worked
     words = lettering(part, title, number, in_the_way, dict(thicknesses), role)

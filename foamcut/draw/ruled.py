@@ -142,7 +142,7 @@ def _facts(
     ]
     facts += [f"{tag}: {words}" for words, tag in work_tags(part).items()]
     if part.worked_behind:
-        facts.append("from the back: prick the ends through, turn the board over, join them and cut there")
+        facts.append("from the back: prick lines near their ends, turn the board over, join the pricks")
     taken = dict.fromkeys(slot_words(slot, part, thicknesses) for slot in part.slots)
     more = [f"slot takes {words}" for words in taken]
     if grain := grain_words(part):
