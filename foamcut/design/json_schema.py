@@ -38,8 +38,8 @@ _SIZE_NAME_PATTERN = r"^[a-z][a-z0-9_]{0,39}$"
 Schema = dict[str, Any]
 
 _ANGLES: dict[Range, Schema] = {
-    Range.TURN: {"minimum": 0, "maximum": 360},
-    Range.SLOPE: {"minimum": 0, "maximum": 90, "exclusiveMaximum": True},
+    Range.FROM_0: {"minimum": 0, "maximum": 360},
+    Range.SLOPE: {"minimum": 0, "maximum": 80},
 }
 
 

@@ -50,9 +50,8 @@ class Range(Enum):
     FIT = "from -1 mm to 3 mm"
     SHARE = "from 0 to 1 (0 % to 100 %)"
     KERF = "from 0 to 3 mm"
-    TURN = "from 0 to 360 degrees"
-    SLOPE = "from 0 to less than 90 degrees"
-    SLOPE_ABOVE_0 = "above 0 and less than 90 degrees"
+    SLOPE = "from 0 to 80 degrees"
+    SLOPE_ABOVE_0 = "above 0, to 80 degrees"
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +133,7 @@ Kerf = Annotated[Any, Of(Kind.TRUE_LENGTH, Range.KERF)]
 Size = Annotated[Any, Of(Kind.SIZE, Range.ABOVE_0)]
 Share = Annotated[Any, Of(Kind.RATIO, Range.SHARE)]
 Angle = Annotated[Any, Of(Kind.ANGLE)]
-Turn = Annotated[Any, Of(Kind.ANGLE, Range.TURN)]
+AngleFrom0 = Annotated[Any, Of(Kind.ANGLE, Range.FROM_0)]
 Slope = Annotated[Any, Of(Kind.ANGLE, Range.SLOPE)]
 Copies = Annotated[Any, Of(Kind.COUNT, Range.FROM_1, 5000)]
 Boards = Annotated[Any, Of(Kind.COUNT, Range.FROM_0, 200)]

@@ -21,12 +21,8 @@ FOLD_KEYS: Belongings = {
 }
 #: turn where it may be left out, degrees
 USUAL_TURN_DEG = {"wrap": 90.0, "hinge": 0.0}
-#: by how much a panel turns that comes to lie on its neighbour; a roll may go round further
-MOST_TURN_DEG = 180.0
 #: cuts of a roll are no closer: a blade breaks out what is thinner
 LEAST_EVERY_MM = 0.5
-#: cuts of one roll: what is more is a slip of a number
-MOST_CUTS = 1000
 
 
 def read_fold(table: FoldTable, path: Path, board: DrawnStock, setting: Setting, reader: Reader) -> DrawnFold:
@@ -48,43 +44,14 @@ def read_fold(table: FoldTable, path: Path, board: DrawnStock, setting: Setting,
         every_mm=_length(table, path, "every", reader),
         bevel_deg=reader.angle(table, path, "bevel"),
     )
-    _refuse_beyond_reason(fold, path, board.thickness_mm, reader)
+    if fold.every_mm is not None and fold.every_mm < LEAST_EVERY_MM:
+        reader.refuse(
+            (*path, "every"),
+            f"{fold.every_mm:g} mm is less than {LEAST_EVERY_MM:g} mm; cuts so close fall into one; "
+            "write a larger number",
+        )
     return fold
 
 
 def _length(table: FoldTable, path: Path, word: str, reader: Reader) -> float | None:
     return None if getattr(table, word) is None else reader.mm(table, path, word)
-
-
-def _refuse_beyond_reason(fold: DrawnFold, path: Path, thickness_mm: float, reader: Reader) -> None:
-    """Refuse turns that the kind cannot make, and more cuts than anybody makes."""
-    if fold.kind is FoldKind.ROLL:
-        _refuse_too_many_cuts(fold, path, thickness_mm, reader)
-        return
-    if fold.turn_deg > MOST_TURN_DEG:
-        reader.refuse(
-            (*path, "turn"),
-            f'{fold.turn_deg:g} degrees is more than a "{fold.kind.value}" can turn; '
-            f"{MOST_TURN_DEG:g} folds it flat on itself",
-        )
-    elif fold.kind is FoldKind.GROOVE and fold.turn_deg + fold.groove_extra_deg >= MOST_TURN_DEG:
-        extra = f" and {fold.groove_extra_deg:g} more" if fold.groove_extra_deg else ""
-        reader.refuse(
-            (*path, "groove_extra" if extra else "turn"),
-            f"a groove for {fold.turn_deg:g} degrees{extra} has no end: together they stay below "
-            f"{MOST_TURN_DEG:g}; write a smaller angle",
-        )
-
-
-def _refuse_too_many_cuts(fold: DrawnFold, path: Path, thickness_mm: float, reader: Reader) -> None:
-    every_mm = thickness_mm if fold.every_mm is None else fold.every_mm
-    if every_mm < LEAST_EVERY_MM:
-        reader.refuse(
-            (*path, "every"),
-            f"{every_mm:g} mm is less than {LEAST_EVERY_MM:g} mm; cuts so close fall into one; "
-            "write a larger number",
-        )
-    elif (fold.radius_mm or 0.0) * math.radians(fold.turn_deg) > MOST_CUTS * every_mm:
-        reader.refuse(
-            path, f"is a roll of over {MOST_CUTS:,} cuts; write a smaller radius, or a larger every"
-        )

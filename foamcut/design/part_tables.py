@@ -6,6 +6,7 @@ from pydantic import Field
 
 from foamcut.design.key_kinds import (
     Angle,
+    AngleFrom0,
     Copies,
     Direction,
     Fit,
@@ -27,7 +28,6 @@ from foamcut.design.key_kinds import (
     Text,
     TrueAbove0,
     TrueFrom0,
-    Turn,
     key,
 )
 
@@ -117,14 +117,14 @@ class FoldTable(Table):
         json_schema_extra={"needed": True},
     )
     to: Place2 = key("Where the line of the fold ends.", needed=True)
-    turn: Turn = key(
-        "By how many degrees it is folded: towards the face that is cut, a score away from it. "
-        "Left out: 90 for a wrap, 0 for a hinge."
+    turn: Angle = key(
+        "By how many degrees it is folded: towards the face that is cut, a score away from it; less than 0 for a "
+        "hinge: away from it. Left out: 90 for a wrap, 0 for a hinge."
     )
     side: Annotated[Literal["up", "down"] | None, Of(Kind.WORD)] = key(
         "The face that is cut: up is the drawn one, down the one behind it. Default up."
     )
-    groove_extra: Slope = key("With groove: degrees by which the V is wider than the turn. Default 0.")
+    groove_extra: AngleFrom0 = key("With groove: degrees by which the V is wider than the turn. Default 0.")
     lands: Text = key("With wrap: name of the stock that lands in the strip. Default that of the part.")
     fold_at: Annotated[Literal["far", "near"] | None, Of(Kind.WORD)] = key(
         "With wrap: the edge of the strip at which the paper turns. Default far."

@@ -3,6 +3,8 @@
 from foamcut.design.key_kinds import Range
 from foamcut.units import decimal_text
 
+#: beyond it a slope runs out too thin to hold its paper (common practice, no source)
+STEEPEST_DEG = 80.0
 _LEAST_MM = 1e-6  # above 0 is a nanometre or more: coordinates are rounded to it
 
 
@@ -21,10 +23,8 @@ def out_of_range(value: float, range_: Range, unit: str = "") -> str | None:
         return f'{shown} is not from 0 to 1; write a share such as "25 %"'
     if range_ is Range.KERF and not 0 <= value <= 3:
         return f"{shown} is not from 0 to 3 mm; kerf is the full width of what the tool removes"
-    if range_ is Range.TURN and not 0 <= value <= 360:
-        return f"{shown} is not from 0 to 360 degrees; to fold the other way, write the other side"
-    if range_ is Range.SLOPE and not 0 <= value < 90:
-        return f"{shown} is not from 0 to less than 90 degrees; write a smaller angle"
-    if range_ is Range.SLOPE_ABOVE_0 and not 0 < value < 90:
-        return f"{shown} is not between 0 and 90 degrees; it is measured from square, and 0 is left out"
+    if range_ is Range.SLOPE and not 0 <= value <= STEEPEST_DEG:
+        return f"{shown} is not from 0 to {STEEPEST_DEG:g} degrees; it is measured from square"
+    if range_ is Range.SLOPE_ABOVE_0 and not 0 < value <= STEEPEST_DEG:
+        return f"{shown} is not above 0 and up to {STEEPEST_DEG:g} degrees; it is measured from square"
     return None
