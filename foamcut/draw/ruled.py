@@ -132,9 +132,7 @@ def _scale(part: Part, room_mm: float, highest_mm: float) -> int:
     return SCALES[-1]
 
 
-def _facts(
-    part: Part, title: Title, scale: int, thicknesses: Mapping[str, float], told: Told
-) -> list[str]:
+def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float], told: Told) -> list[str]:
     board = f"{part.stock} {decimal_text(part.thickness_mm, 2)} mm"
     facts = [
         f"{count_words(part)}, {face_words(part)}, {board}, drawn 1:{scale}",

@@ -36,9 +36,7 @@ def shown_part(
 ) -> Shown:
     """A part by itself; `other` is its mirror image that is not printed, None without one."""
     number, role = numbers[part.name], told.role(part)
-    strokes, texts = part_lines(
-        part, title, number=number, template=True, thicknesses=thicknesses, role=role
-    )
+    strokes, texts = part_lines(part, title, number=number, template=True, thicknesses=thicknesses, role=role)
     off = (*(slot.outline.bounds for slot in part.slots), *(tab.outline.bounds for tab in part.tabs))
     shown = _shown(
         part.name,
