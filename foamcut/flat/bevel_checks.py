@@ -1,6 +1,7 @@
 """Bevels of a part with all that is on it: they keep off tabs and off the cuts of folds.  mm."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import shapely
 from shapely import LineString, Polygon
@@ -8,9 +9,10 @@ from shapely import LineString, Polygon
 from foamcut.errors import Refusal
 from foamcut.flat.bevel_lines import bevels_of
 from foamcut.flat.bevels import Bevel
-from foamcut.flat.clipping import run_points
-from foamcut.flat.fold_lines import Frame
+from foamcut.flat.clipping import Run, run_points
+from foamcut.flat.fold_lines import Frame, across
 from foamcut.flat.folds import Fold
+from foamcut.flat.outline import Segment
 from foamcut.flat.part import Tab
 from foamcut.flat.tolerances import ON_EDGE_MM, SAME_POINT_MM
 from foamcut.flat.trace import Trace, place_text
@@ -29,7 +31,23 @@ def laid_bevels(
     for bevel in bevels:
         refusals += [*_tabs_refused(bevel, tabs), *_folds_refused(bevel, folds)]
     trimmed = (bevel.trimmed(region) for bevel in bevels)
-    return tuple(bevel for bevel in trimmed if bevel is not None), refusals
+    clear = (_off_edges(bevel, region) for bevel in trimmed if bevel is not None)
+    return tuple(bevel for bevel in clear if bevel.runs), refusals
+
+
+def _off_edges(bevel: Bevel, region: Polygon) -> Bevel:
+    """The bevel without what of its straight lines lies on a cut of the part: that is cut already."""
+    runs: list[Run] = []
+    for run in bevel.runs:
+        if len(run) > 1 or run[0].bulge:
+            runs.append(run)
+            continue
+        frame = Frame(run[0].start, run[0].end)
+        for u0, u1 in across(frame, 0.0, region):
+            low, high = max(u0, 0.0), min(u1, frame.length)
+            if high - low > SAME_POINT_MM:
+                runs.append((Segment(frame.at(low, 0.0), frame.at(high, 0.0)),))
+    return replace(bevel, runs=tuple(runs))
 
 
 def _tabs_refused(bevel: Bevel, tabs: Sequence[Tab]) -> list[Refusal]:

@@ -153,16 +153,12 @@ def fold_of(
     )
 
 
-def crossing(
-    drawn: DrawnFold, thickness_mm: float, region: Polygon, beside: Sequence[Fold] = ()
-) -> Crossing:
+def crossing(drawn: DrawnFold, thickness_mm: float, region: Polygon, beside: Sequence[Fold] = ()) -> Crossing:
     """Where a fold crosses a region: the stretches of its line, and the pieces of its band about them."""
     low, high = table(drawn, thickness_mm).band
     frame = Frame(drawn.start, drawn.end)
     runs = tuple(
-        (u0, u1)
-        for u0, u1 in across(frame, 0.0, region)
-        if min(u1, frame.length) - max(u0, 0.0) > ON_EDGE_MM
+        (u0, u1) for u0, u1 in across(frame, 0.0, region) if min(u1, frame.length) - max(u0, 0.0) > ON_EDGE_MM
     )
     first, last = _reach(frame, region)
     corners = [(first, low), (last, low), (last, high), (first, high)]
