@@ -118,8 +118,8 @@ class FoldTable(Table):
     )
     to: Place2 = key("Where the line of the fold ends.", needed=True)
     turn: Angle = key(
-        "By how many degrees it is folded: towards the face that is cut, a score away from it; less than 0 for a "
-        "hinge: away from it. Left out: 90 for a wrap, 0 for a hinge."
+        "By how many degrees it is folded: towards the face that is cut, a score away from it; a hinge also "
+        "away, below 0. Left out: 90 for a wrap, 0 for a hinge."
     )
     side: Annotated[Literal["up", "down"] | None, Of(Kind.WORD)] = key(
         "The face that is cut: up is the drawn one, down the one behind it. Default up."

@@ -36,7 +36,7 @@ def lint(folder: Path, text: str) -> tuple[int, str]:
 
 @pytest.mark.parametrize(
     "path",
-    [*sorted((ROOT / "sample_designs").glob("*.toml")), ROOT / "tests" / "design" / "every_key.toml"],
+    sorted([*(ROOT / "sample_designs").glob("*.toml"), *(ROOT / "tests" / "design").glob("*.toml")]),
     ids=lambda path: path.stem,
 )
 def test_samples_are_taken(path: Path, tmp_path: Path):
@@ -73,6 +73,15 @@ PLANTED = {
     ),
     "a direction that is none": (FULL.replace('y = "left"', 'y = "port"'), "is not valid under any"),
     "a name of a size with a hyphen": (changed("half_span =", "half-span ="), "half-span"),
+    "a kind of fold that there is not": (
+        with_keys("folds = [ { kind = 'grove', from = [0, 0], to = [8, 0] } ]"), "is not one of",
+    ),
+    "a fold that has no line": (with_keys("folds = [ { kind = 'wrap' } ]"), '"from" is a required property'),
+    "a joint at x and y": (with_keys("joints = [ { x = 3, y = 4 } ]"), "is not valid under any"),
+    "a word that forbids no joint": (with_keys('joints = "nome"'), "is not valid under any"),
+    "nothing to keep clear": (with_keys("keep_clear = [ {} ]"), "is not valid under any"),
+    "a doubler in sketch measures": (with_keys("doubler = { overlap = 8 }"), "8 is not of type"),
+    "a kerf without its unit": (with_keys("cutting = { kerf = 0.2 }"), "0.2 is not of type"),
     "a price in quotes": (FULL.replace("price = 3.40", 'price = "3.40"'), "is not of type"),
 }  # fmt: skip
 
