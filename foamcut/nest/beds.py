@@ -268,8 +268,8 @@ class _Work:
         for axis in (0, 1):
             low, high = min(box[axis] for box in boxes), max(box[axis + 2] for box in boxes)
             room = nanometres((board.source.width_mm, board.source.height_mm)[axis])
-            around = min(max(self._gap, self._edge), (room - (high - low)) // 2)
-            corner[axis], size[axis] = low - around, high - low + 2 * around
+            size[axis] = min(room, high - low + 2 * max(self._gap, self._edge))
+            corner[axis] = low - (size[axis] - (high - low)) // 2
         placed = tuple((n, lie, x - corner[0], y - corner[1]) for n, lie, x, y in board.placed)
         return _Rectangle((size[0], size[1]), placed)
 

@@ -8,6 +8,7 @@ from foamcut.findings import Finding, Level
 from foamcut.flat.part import Part
 from foamcut.nest.rooms import stock_findings
 from foamcut.nest.values import Layout
+from foamcut.plan.pieces import Chosen
 from foamcut.plan.words import hand_names
 from foamcut.units import decimal_text
 
@@ -48,7 +49,7 @@ def fold_findings(parts: Iterable[Part]) -> Iterator[Finding]:
     return iter(())
 
 
-def laid_findings(design: Design, layouts: Sequence[Layout]) -> Iterator[Finding]:
+def laid_findings(design: Design, layouts: Sequence[Layout], chosen: Sequence[Chosen]) -> Iterator[Finding]:
     """What the layouts show: stocks that nothing is cut from, kerf, bed; and the laser's caution."""
     used = {layout.stock.name for layout in layouts}
     for stock in design.stocks:
@@ -61,7 +62,7 @@ def laid_findings(design: Design, layouts: Sequence[Layout]) -> Iterator[Finding
     for layout in layouts:
         yield from _kerf_findings(layout)
     if design.plan.bed_mm:
-        yield from _bed_findings(layouts, design.plan.bed_mm)
+        yield from _bed_findings(layouts, design.plan.bed_mm, chosen)
     if design.plan.tool.value == "laser":
         yield Finding(
             code="laser-foam",
@@ -106,10 +107,12 @@ def _kerf_findings(layout: Layout) -> Iterator[Finding]:
         )
 
 
-def _bed_findings(layouts: Sequence[Layout], bed_mm: tuple[float, float]) -> Iterator[Finding]:
+def _bed_findings(
+    layouts: Sequence[Layout], bed_mm: tuple[float, float], chosen: Sequence[Chosen]
+) -> Iterator[Finding]:
     """What the machine does not do: pieces beyond its bed, and cuts behind pieces on a rectangle."""
     bed = " x ".join(decimal_text(v, 2) for v in bed_mm)
-    if names := hand_names(layouts, bed_mm):
+    if names := hand_names(layouts, bed_mm, chosen):
         yield Finding(
             code="beyond-bed",
             level=Level.NOTE,

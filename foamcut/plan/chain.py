@@ -100,7 +100,7 @@ def _ready(data: bytes, file_name: str, *, seed: int, steps: int, listener: List
     parts, findings = _parts(design)
     chosen, layouts = _layouts(design, parts, seed=seed, steps=steps, listener=listener)
     ways = [finding for one in chosen for finding in one.way.findings]
-    found = (*findings, *ways, *laid_findings(design, layouts))
+    found = (*findings, *ways, *laid_findings(design, layouts, chosen))
     return _Ready(
         design=design,
         sha256=hashlib.sha256(data).hexdigest(),

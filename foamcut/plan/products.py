@@ -25,7 +25,7 @@ def _sheet_files(plan: Plan) -> list[File]:
     for layout in plan.layouts:
         for sheet in layout.sheets:
             drawings = _drawings(plan, layout, sheet)
-            for stem, drawing in zip(plan.sheet_stems[sheet.stock, sheet.number], drawings, strict=True):
+            for stem, drawing in zip(plan.sheet_stems[sheet.stock, sheet.number], drawings, strict=False):
                 dxf_name, svg_name = (stem + ending for ending in plan.endings())
                 plan.listener(f"writing {dxf_name}")
                 title = plan.title

@@ -218,7 +218,7 @@ class Plan(Outcome):
                 thicknesses=self.thicknesses,
                 summary=(
                     *boards_words(self.layouts, self.design.plan),
-                    *hand_words(self.layouts, self.design.plan.bed_mm),
+                    *hand_words(self.layouts, self.design.plan.bed_mm, self.chosen),
                 ),
                 findings=self.findings_lines(""),
                 joints=self.joints,

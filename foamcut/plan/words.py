@@ -7,14 +7,14 @@ from foamcut.draw.templates import TemplateIndex
 from foamcut.flat.joint import Joint
 from foamcut.nest.beds import by_hand
 from foamcut.nest.values import Kind, Layout
-from foamcut.plan.pieces import Chosen
+from foamcut.plan.pieces import Chosen, numbers_of
 from foamcut.plan.shopping import sheet_rows
 from foamcut.units import decimal_text, inch_text
 from foamcut.write.table import ShoppingRow
 
 
 def summary(
-    layouts: Sequence[Layout], facts: PlanFacts, chosen: Iterable[Chosen], indexes: Sequence[TemplateIndex]
+    layouts: Sequence[Layout], facts: PlanFacts, chosen: Sequence[Chosen], indexes: Sequence[TemplateIndex]
 ) -> Iterator[str]:
     """The first lines of the screen: boards, pages, what is ruled on the board, joined, cut by hand."""
     yield from boards_words(layouts, facts)
@@ -24,7 +24,7 @@ def summary(
     if ruled:
         yield f"ruled straight on the board: {', '.join(ruled)}"
     yield from joined_words(chosen, facts.units)
-    yield from hand_words(layouts, facts.bed_mm)
+    yield from hand_words(layouts, facts.bed_mm, chosen)
 
 
 def boards_words(layouts: Iterable[Layout], facts: PlanFacts) -> Iterator[str]:
@@ -48,21 +48,21 @@ def joined_words(chosen: Iterable[Chosen], units: str) -> Iterator[str]:
             yield f"{one.part.name}: cut in {one.sections} at {at}{doublers}"
 
 
-def hand_words(layouts: Iterable[Layout], bed_mm: tuple[float, float] | None) -> Iterator[str]:
+def hand_words(
+    layouts: Iterable[Layout], bed_mm: tuple[float, float] | None, chosen: Iterable[Chosen]
+) -> Iterator[str]:
     """The pieces that the machine's bed does not take."""
-    names = hand_names(layouts, bed_mm)
-    if names:
+    if bed_mm and (names := hand_names(layouts, bed_mm, chosen)):
         yield f"by hand: {', '.join(names)}"
 
 
-def hand_names(layouts: Iterable[Layout], bed_mm: tuple[float, float] | None) -> list[str]:
-    """The names of those pieces, each once, with how many there are of it when it is not one."""
-    counts: dict[str, int] = {}
-    for layout in layouts if bed_mm else ():
-        for placed in by_hand(layout.sheets, bed_mm or (0.0, 0.0)):
-            name = placed.piece.flat.name
-            counts[name] = counts.get(name, 0) + 1
-    return [name if count == 1 else f"{name} ({count})" for name, count in counts.items()]
+def hand_names(layouts: Iterable[Layout], bed_mm: tuple[float, float], chosen: Iterable[Chosen]) -> list[str]:
+    """The names of those pieces in the order of the design, with how many of it when there are several."""
+    counts = dict.fromkeys(numbers_of(chosen), 0)
+    for layout in layouts:
+        for placed in by_hand(layout.sheets, bed_mm):
+            counts[placed.piece.flat.name] += 1
+    return [name if count == 1 else f"{name} ({count})" for name, count in counts.items() if count]
 
 
 def _at(joint: Joint, units: str) -> str:

@@ -1,0 +1,85 @@
+"""Findings of the chain: kerf, bed, stocks that nothing is cut from; and the lines of the summary about them."""
+
+import pytest
+
+from foamcut.plan import Options, check, cut
+from foamcut.plan.words import hand_words
+
+DESIGN = """format = 1
+[plan]
+name = "samphire"
+[sketch]
+units = "mm"
+scale = 5
+[cutting]
+tool = "plotter"
+{cutting}
+[stock.board]
+material = "foam board"
+thickness = "5 mm"
+margin = "{margin}"
+gap = "{gap}"
+sheets = [ {{ size = "700 x 500 mm" }} ]
+[parts.rib]
+stock = "board"
+count = 4
+rectangle = [36, 10]
+[parts.spar]
+stock = "board"
+rectangle = [110, 6]
+{more}
+"""
+
+
+def design(cutting: str = "", *, margin: str = "3 mm", gap: str = "2 mm", more: str = "") -> bytes:
+    return DESIGN.format(cutting=cutting, margin=margin, gap=gap, more=more).encode()
+
+
+def found(data: bytes) -> dict[str, list[tuple[str, str]]]:
+    codes: dict[str, list[tuple[str, str]]] = {}
+    for finding in check(data, "a.toml").findings:
+        codes.setdefault(finding.code, []).append((finding.where, finding.text))
+    return codes
+
+
+@pytest.mark.parametrize(
+    ("kerf", "where"), [("2 mm", []), ("2.1 mm", ["gap"]), ("2.4 mm", ["gap"]), ("2.5 mm", ["gap", "margin"])]
+)
+def test_a_kerf_wider_than_the_gap_or_half_of_it_than_the_margin(kerf, where):
+    """Half the kerf runs outside each piece: two halves between neighbours, one at the edge (arithmetic)."""
+    codes = found(design(f'kerf = "{kerf}"', margin="1.2 mm"))
+    assert [key for key, _ in codes.get("kerf-gap", [])] == [f"stock.board.{name}" for name in where]
+
+
+def test_the_kerf_of_one_part_names_that_part():
+    codes = found(design(more='cutting = { kerf = "2.5 mm" }'))
+    assert codes["kerf-gap"] == [("stock.board.gap", "the cuts of neighbours run into each other: spar")]
+
+
+def test_pieces_beyond_the_bed_are_listed_by_hand():
+    data = design('bed = "300 x 210 mm"')
+    assert found(data)["beyond-bed"] == [("cutting.bed", "to be cut by hand: spar")]
+    checked = check(data, "a.toml")
+    assert list(hand_words(checked.layouts, (300.0, 210.0), checked.chosen)) == ["by hand: spar"]
+    assert "beyond-bed" not in found(design('bed = "600 x 210 mm"'))
+    pack = cut(data, "a.toml", Options())
+    assert "by hand: spar" in pack.summary
+
+
+def test_a_bed_on_which_no_piece_fits_leaves_all_to_the_hand():
+    assert found(design('bed = "100 x 40 mm"'))["beyond-bed"] == [("cutting.bed", "to be cut by hand: rib (4), spar")]
+
+
+def test_cuts_behind_pieces_on_a_rectangle_are_done_by_hand():
+    fold = 'folds = [ { kind = "groove", from = [10, -1], to = [10, 17], turn = 90, side = "down" } ]'
+    more = f'[parts.bracket]\nstock = "board"\nrectangle = [20, 16]\n{fold}'
+    codes = found(design('bed = "300 x 210 mm"', more=more))
+    ((where, text),) = codes["back-beyond-bed"]
+    assert where == "cutting.bed" and text.endswith(": bracket")
+    assert "back-beyond-bed" not in found(design(more=more))
+    assert "back-beyond-bed" not in found(design('bed = "700 x 500 mm"', more=more))
+
+
+def test_a_stock_that_nothing_is_cut_from():
+    ply = '[stock.ply]\nmaterial = "plywood"\nthickness = "1.5 mm"\nsheets = [ { size = "300 x 200 mm" } ]'
+    assert found(design(more=ply))["stock-unused"] == [("stock.ply", "no part is cut from this stock")]
