@@ -142,6 +142,23 @@ def test_the_box_is_as_large_as_its_sizes_say(units: str):
     assert end_wall.length_mm == pytest.approx(rows["sizes.wide"] + tabs_out)
 
 
+@pytest.mark.parametrize("units", UNITS)
+@pytest.mark.parametrize("name", ["trainer", "box"])
+def test_keys_in_comments_are_in_order(name: str, units: str):
+    """What stands there to be taken out of its comment is read, and the parts can still be built."""
+    text = starter(name, units, "x")
+    opened, count = re.subn(r"(?m)^# ([a-z_]+ = )", r"\1", text)
+    assert count == (2 if name == "trainer" else 1)
+    design = read_design(opened.encode(), "x.toml")
+    assert design.plan.kerf_mm == pytest.approx(0.2, abs=0.01)
+    _assert_parts_fit(design)
+    for side in (part for part in design.parts if part.joint_lines):
+        assert side.doubling is not None
+        x_mm = side.joint_lines[0].x_mm or 0.0
+        ends = [build_part(side)[0][0].outline.bounds[2], *(cutout.at[0] for cutout in side.cutouts)]
+        assert min(abs(x_mm - end) for end in ends) > side.doubling.overlap_mm
+
+
 @pytest.mark.parametrize("stem", ['qu"ote', "back\\slash", "φτερό", "a" * 200])
 def test_any_file_name_may_name_the_plan(stem: str):
     """Letters that TOML writes as escapes are written so."""
