@@ -1,0 +1,198 @@
+"""Templates of folded parts, and of the sections and doublers of joined ones."""
+
+import itertools
+from dataclasses import replace
+
+import pytest
+import shapely
+
+from foamcut.draw.part import left_out, part_lines, stroke_shape
+from foamcut.draw.pieces import joint_words, piece_roles
+from foamcut.draw.styles import STYLES
+from foamcut.draw.templates import same_as, template_document
+from foamcut.draw.values import Line
+from foamcut.draw.words import text_box
+from foamcut.draw.worked import BACK_LINES
+from foamcut.flat.drawn import FoldKind, Hand, Side
+from foamcut.flat.joint import Joint, Piece
+from foamcut.flat.outline import Outline
+from tests.draw.drawn_parts import TITLE, part
+from tests.draw.folded_parts import CUTS, drawn_fold, folded, lower_bevel, plate
+from tests.draw.joined_parts import joints, laid_out, pieces
+from tests.draw.page_checks import crowded, outside, words
+
+EVERY = list(itertools.product(FoldKind, Side))
+
+
+def templates(*parts, every_part=False, paper="a4", layouts=(), **more):
+    values = {"by": "part", "sheet_drawings": (), "thicknesses": {"board": 5.0}} | more
+    return template_document(parts, layouts, TITLE, paper, every_part=every_part, **values)
+
+
+def of_pieces(**more):
+    return templates(*(p.flat for p in pieces()), layouts=(laid_out(),), joints=joints(), **more)
+
+
+def flowing(page) -> str:
+    """The words of a page in one line."""
+    return " ".join(words(page).split())
+
+
+@pytest.mark.parametrize(("kind", "side"), EVERY)
+def test_tiles_show_every_line_of_a_fold(kind, side):
+    """Put together, the windows hold all of it, and the legend explains it."""
+    p = plate(kind, side, size=(420.0, 300.0))
+    document, index = templates(p, every_part=True)
+    assert len(index.tiles) > 1
+    windows = shapely.union_all([shapely.box(*tile.window) for tile in index.tiles]).buffer(1e-6)
+    drawn = part_lines(p, TITLE, number=1, template=True, thicknesses={"board": 5.0})[0]
+    for stroke in drawn:
+        assert stroke_shape(stroke).difference(windows).is_empty
+        assert all(stroke in document.pages[t.page - 1].windows[0].strokes for t in index.tiles)
+    key = [text.text for page in document.pages[: index.tiles[0].page - 1] for text in page.texts]
+    assert {STYLES[s.line].letter for s in drawn} <= set(key)
+
+
+@pytest.mark.parametrize(("side", "told"), [(Side.UP, False), (Side.DOWN, True)])
+def test_the_key_tells_what_to_do_with_lines_cut_from_the_back(side, told):
+    document, _ = templates(plate(FoldKind.GROOVE, side), every_part=True)
+    assert ("line cut from the back" in flowing(document.pages[0])) is told
+
+
+@pytest.mark.parametrize(("kind", "side"), EVERY)
+def test_a_folded_rectangle_is_ruled_with_the_distances_of_its_lines(kind, side):
+    """Every line that is worked has its distance from the corner, its words a letter on the drawing."""
+    p = plate(kind, side, size=(300.0, 120.0))
+    document, index = templates(p)
+    (page,) = (document.pages[r.page - 1] for r in index.ruled)
+    numbers = {text.text.split(" ")[0] for text in page.texts}
+    xs = {round(run[0].start[0], 1) for run in p.folds[0].cut_runs()}
+    assert {f"{x:.1f}".removesuffix(".0") for x in xs} <= numbers
+    assert {s.line for s in page.strokes} >= CUTS[kind][side is Side.DOWN]
+    assert [t.text for t in page.texts].count("a") == 1 and "a: " in words(page)
+    assert ("prick lines near their ends" in flowing(page)) is (side is Side.DOWN)
+    assert not crowded(page.texts) and not outside(page)
+
+
+def test_letters_of_a_ruled_drawing_tell_folds_apart():
+    """Like folds share a letter; a bevel has its own."""
+    p = folded(
+        Outline.rectangle(0, 0, 300, 120),
+        drawn_fold(FoldKind.GROOVE, (80, -1), (80, 121)),
+        drawn_fold(FoldKind.GROOVE, (220, 121), (220, -1)),
+        drawn_fold(FoldKind.SCORE, (150, -1), (150, 121), 20.0),
+        bevels=(lower_bevel(300),),
+    )
+    document, index = templates(p)
+    page = document.pages[index.ruled[0].page - 1]
+    single = sorted(t.text for t in page.texts if len(t.text) == 1 and t.text.isalpha())
+    assert single == ["a", "a", "b", "c"]
+    for told in ("a: groove, fold 90", "b: score, fold 20", "c: bevel 45"):
+        assert told in words(page)
+    lines = shapely.union_all([stroke_shape(s) for s in page.strokes if s.line is not Line.DIMENSION])
+    assert not any(lines.intersects(text_box(t)) for t in page.texts if t.text in single)
+
+
+def test_a_roll_of_more_scores_than_a_page_has_room_for_is_tiled():
+    """Distances of what is cut are never left out: the part is printed instead."""
+    fold = drawn_fold(FoldKind.ROLL, (20, 101), (20, -1), 180.0, radius_mm=70.0)
+    p = folded(Outline.rectangle(0, 0, 270, 100), fold)
+    _, index = templates(p)
+    assert len(p.folds[0].half) > 40 and not index.ruled and index.tiles
+
+
+def test_what_found_no_room_stands_in_the_list_and_on_the_page():
+    clip = plate(FoldKind.GROOVE, size=(36.0, 22.0))
+    lost = left_out(clip, TITLE, number=1, thicknesses={}).words
+    document, index = templates(clip, every_part=True)
+    assert lost == ("G 90 FU: groove, fold 90 deg towards you",)
+    for page in (document.pages[0], document.pages[index.tiles[0].page - 1]):
+        assert lost[0] in flowing(page)
+
+
+def test_the_other_hand_of_a_folded_part_is_not_printed():
+    """Its folds are mirror images, and turned over the paper shows them."""
+    right = folded(
+        Outline.of_points([(0, 0), (300, 0), (320, 120), (0, 100)]),
+        drawn_fold(FoldKind.GROOVE, (80, -1), (80, 130)),
+        key="parts.wall",
+        name="wall-right",
+        hand=Hand.RIGHT,
+    )
+    left = replace(
+        right,
+        name="wall-left",
+        hand=Hand.LEFT,
+        outline=right.outline.mirrored(),
+        folds=tuple(f.mirrored() for f in right.folds),
+    )
+    assert [s.name for s in same_as((right, left))] == ["wall-left"]
+
+
+def test_roles_of_pieces():
+    assert piece_roles((*pieces(), *pieces())) == {
+        "side-right-section-1": "section 1 of 2 of side-right",
+        "side-right-section-2": "section 2 of 2 of side-right",
+        "side-right-doubler-a": "doubler A of side-right",
+    }
+    assert piece_roles([Piece.whole(part(Outline.rectangle(0, 0, 9, 9)))]) == {}
+
+
+def test_joints_of_one_length_are_told_together():
+    """864 mm is 34 1/64 in (arithmetic)."""
+    a = Joint(x_mm=300, letters=("A",), length_mm=864.0)
+    b = Joint(x_mm=600, letters=("B", "C"), length_mm=864.0)
+    across = Joint(y_mm=600, letters=(), length_mm=700.0)
+    assert joint_words((a, b)) == "864 mm (34 1/64 in) over joints A, B, C"
+    assert joint_words((a, across)).endswith(", 700 mm (~27 9/16 in) over the joint")
+
+
+@pytest.mark.parametrize("every_part", [False, True])
+def test_pages_of_pieces_say_what_they_are(every_part):
+    """Role, hand, count and face on each page, the length over the joint on those of sections."""
+    document, index = of_pieces(every_part=every_part)
+    pages = {each.name: document.pages[each.page - 1] for each in (*index.ruled, *index.tiles)}
+    assert set(pages) == {p.flat.name for p in pieces()}
+    glued = "glued: side-right 864 mm (34 1/64 in) over joint A"
+    for name, page in pages.items():
+        said = flowing(page)
+        assert piece_roles(pieces())[name] in said and "cut 1" in said and "inner face up" in said
+        assert glued in said or name.endswith("doubler-a")
+        assert not crowded(page.texts) and not outside(page)
+        assert {"FRONT", "UP"} <= set(words(page).split("\n"))
+
+
+def test_a_piece_says_its_role_on_itself():
+    section, _, patch = pieces()
+    for piece, role in ((section, "section 1 of 2 of side-right"), (patch, "doubler A of side-right")):
+        texts = part_lines(piece.flat, TITLE, number=3, template=True, role=role)[1]
+        assert role in {t.text for t in texts}
+        assert role not in {t.text for t in part_lines(piece.flat, TITLE, number=3, template=True)[1]}
+        assert "A" in {t.text for t in texts}
+
+
+def test_the_key_lists_the_joints():
+    """Once each, with the length to lay a rule along; nothing of joints where there are none."""
+    document, index = of_pieces()
+    first = min(each.page for each in index.ruled)
+    key = " ".join(flowing(page) for page in document.pages[: first - 1])
+    assert key.count("side-right is cut in 2: lay a rule along 864 mm (34 1/64 in) over joint A") == 1
+    for name, role in piece_roles(pieces()).items():
+        assert name in key and role in key
+    plain, _ = templates(plate(FoldKind.GROOVE))
+    assert "Joints" not in words(plain.pages[0])
+
+
+def test_tiles_of_sections_show_every_line():
+    document, index = of_pieces(every_part=True)
+    for number, piece in enumerate(pieces(), 1):
+        tiles = [tile for tile in index.tiles if tile.name == piece.flat.name]
+        windows = shapely.union_all([shapely.box(*tile.window) for tile in tiles]).buffer(1e-6)
+        role = piece_roles(pieces())[piece.flat.name]
+        drawn = part_lines(
+            piece.flat, TITLE, number=number, template=True, thicknesses={"board": 5.0}, role=role
+        )[0]
+        for stroke in drawn:
+            assert stroke_shape(stroke).difference(windows).is_empty
+            assert stroke in document.pages[tiles[0].page - 1].windows[0].strokes
+    assert not BACK_LINES & {s.line for page in document.pages for w in page.windows for s in w.strokes}
