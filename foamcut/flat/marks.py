@@ -58,6 +58,11 @@ class Mark(Protocol):
     def face(self) -> Face: ...  # noqa: D102
 
     @property
+    def clear(self) -> bool:
+        """Whether doublers keep off it."""
+        ...
+
+    @property
     def handed(self) -> bool:
         """Whether it would read wrong on the mirror-image part."""
         ...
@@ -83,6 +88,7 @@ class LineMark:
     face: Face
     runs: tuple[Run, ...]
     text: str = ""
+    clear: bool = False
 
     @classmethod
     def of(cls, drawn: DrawnMark) -> Self:
@@ -93,7 +99,9 @@ class LineMark:
         Refused
             Fewer than two different points.
         """
-        return cls(key=drawn.key, face=drawn.face, runs=(_polyline(drawn),), text=drawn.text)
+        return cls(
+            key=drawn.key, face=drawn.face, runs=(_polyline(drawn),), text=drawn.text, clear=drawn.clear
+        )
 
     @property
     def handed(self) -> bool:
@@ -128,6 +136,7 @@ class TapeMark:
     middle: tuple[Run, ...]
     runs: tuple[Run, ...]
     text: str = ""
+    clear: bool = False
 
     @classmethod
     def of(cls, drawn: DrawnMark) -> Self:
@@ -148,6 +157,7 @@ class TapeMark:
             middle=(middle,),
             runs=tuple(sides),
             text=drawn.text,
+            clear=drawn.clear,
         )
 
     @property
@@ -180,6 +190,7 @@ class CircleMark:
     runs: tuple[Run, ...]
     text: str = ""
     centre_inside: bool = True
+    clear: bool = False
 
     @classmethod
     def of(cls, drawn: DrawnMark) -> Self:
@@ -200,6 +211,7 @@ class CircleMark:
             centre=(x, y),
             runs=Outline.circle(x, y, radius).lines(),
             text=drawn.text,
+            clear=drawn.clear,
         )
 
     @property
@@ -237,6 +249,7 @@ class BalanceMark:
     text_turn_deg: float
     runs: tuple[Run, ...]
     text: str
+    clear: bool = False
 
     @classmethod
     def of(cls, drawn: DrawnMark) -> Self:
@@ -274,6 +287,7 @@ class BalanceMark:
             text_turn_deg=_readable(math.degrees(math.atan2(uy, ux))),
             runs=(legs, straight([tip, off(0.0, _CROSS_MM)])),
             text=drawn.text or f"balance {decimal_text(100 * ratio, 1)} %",
+            clear=drawn.clear,
         )
 
     @property
