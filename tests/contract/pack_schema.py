@@ -199,6 +199,25 @@ _TEMPLATES = record(
     }
 )
 
+_BED = record(
+    {
+        "number": counting,
+        "corner": POINT,
+        "size": list_of(positive, length=2),
+        "pieces": list_of(filled_text),
+    }
+)
+
+_JOINT = record(
+    {
+        "part": filled_text,
+        "axis": exactly("x", "y"),
+        "at": number,
+        "doublers": list_of(filled_text),
+        "length": positive,
+    }
+)
+
 LAYOUT = record(
     {
         "format": exactly("foamcut-layout"),
@@ -237,9 +256,10 @@ LAYOUT = record(
                     "id": filled_text,
                     "part": filled_text,
                     "copy": counting,
-                    "role": exactly("whole"),
+                    "role": exactly("whole", "section", "doubler"),
                     "polygon": POLYGON,
-                }
+                },
+                may={"name": filled_text},
             )
         ),
         "sheets": list_of(
@@ -263,7 +283,8 @@ LAYOUT = record(
                             }
                         )
                     ),
-                }
+                },
+                may={"register": list_of(POINT, length=2), "bed": list_of(_BED)},
             )
         ),
         "bound": list_of(
@@ -280,5 +301,5 @@ LAYOUT = record(
             )
         ),
     },
-    may={"templates": list_of(_TEMPLATES)},
+    may={"templates": list_of(_TEMPLATES), "joints": list_of(_JOINT)},
 )
