@@ -1,18 +1,20 @@
-"""The designs that mutations begin with: the samples, the starters, and small ones that cut quickly."""
+"""The designs that mutations begin with: samples, starters, test designs, and small ones that cut quickly."""
 
 from pathlib import Path
 
 from tests.fuzz.random_designs import random_design
 from tests.hostile.program import run
 
-SAMPLES = Path(__file__).parent.parent.parent / "sample_designs"
+TESTS = Path(__file__).parent.parent
+SAMPLES = TESTS.parent / "sample_designs"
 #: seeds of random designs with few parts and many kinds of keys
 SMALL_SEEDS = (3, 14, 15, 92, 65, 35)
 
 
 def sources(folder: Path) -> list[bytes]:
     """Designs to be damaged, always in the same order; `folder` takes the starters."""
-    found = [path.read_bytes() for path in sorted(SAMPLES.glob("*.toml"))]
+    folders = (SAMPLES, TESTS / "design")
+    found = [path.read_bytes() for folder in folders for path in sorted(folder.glob("*.toml"))]
     for starter in ("trainer", "box"):
         path = folder / f"{starter}.toml"
         answer = run("new", path, "--starter", starter)
