@@ -8,11 +8,14 @@ from hypothesis import strategies as st
 from foamcut.flat.drawn import (
     Cutout,
     Disc,
+    DrawnFold,
     DrawnMark,
     DrawnPart,
     DrawnSlot,
     DrawnTab,
     Face,
+    FoldAt,
+    FoldKind,
     Grain,
     Hand,
     Label,
@@ -20,6 +23,7 @@ from foamcut.flat.drawn import (
     Readings,
     Rectangle,
     Shape,
+    Side,
     Trapezoid,
 )
 from foamcut.flat.outline import Point
@@ -78,6 +82,12 @@ def tab(i: int, at: Point, length: float, *, thickness: float = 5.0, into: str =
 def mark(i: int, kind: str, *points: Point, **more: Any) -> DrawnMark:
     face = more.pop("face", Face.INNER)
     return DrawnMark(key=f"{KEY}.marks[{i}]", kind=kind, face=face, points=points, **more)
+
+
+def fold(i: int, kind: str, start: Point, end: Point, turn: float = 90.0, **more: Any) -> DrawnFold:
+    return DrawnFold(
+        key=f"{KEY}.folds[{i}]", kind=FoldKind(kind), start=start, end=end, turn_deg=turn, **more
+    )
 
 
 def panel(shape: Shape | None = None, **more: Any) -> DrawnPart:
@@ -248,3 +258,65 @@ def sound_parts(draw: st.DrawFn) -> DrawnPart:
         tabs=tuple(tabs),
         marks=tuple(marks),
     )
+
+
+@st.composite
+def _worked(draw: st.DrawFn) -> tuple[str, float, dict[str, Any]]:
+    """A kind of fold that 5 mm board bears, its turn, and what else is said of it; at most 25 mm wide."""
+    kind = draw(st.sampled_from(["score", "groove", "wrap", "roll", "hinge"]))
+    if kind == "score":
+        return kind, draw(st.floats(1.0, 179.0)), {}
+    if kind == "groove":
+        extra = draw(st.sampled_from([0.0, 5.0, 20.0]))
+        return kind, draw(st.one_of(st.just(90.0), st.floats(1.0, 110.0))), {"groove_extra_deg": extra}
+    if kind == "wrap":
+        lands = draw(st.sampled_from([None, 3.0, 6.0]))
+        return kind, 90.0, {"lands_thickness_mm": lands, "fold_at": draw(st.sampled_from(list(FoldAt)))}
+    if kind == "roll":
+        every = draw(st.sampled_from([None, 0.7, 4.0]))
+        more = {"radius_mm": draw(st.floats(5.0, 15.0)), "every_mm": every}
+        return kind, draw(st.floats(5.0, 90.0)), more
+    bevel = draw(st.sampled_from([0.0, 30.0, 45.0, 70.0]))
+    return kind, draw(st.sampled_from([0.0, -90.0, bevel])), {"bevel_deg": bevel}
+
+
+@st.composite
+def folded_parts(draw: st.DrawFn) -> DrawnPart:
+    """Parts that fold: a strip of panels, plain or tapered, folds of every kind across it, some leaning.
+
+    Every fold has room; some are drawn past the edges, some cross a hole.
+    """
+    count = draw(st.integers(1, 4))
+    width, height = 70.0 * (count + 1), 50.0
+    rise = draw(st.sampled_from([0.0, 0.0, 6.0, 17.3]))
+    shape = readings((0.0, 0.0), (width, rise), (width, height), (0.0, height))
+    folds: list[DrawnFold] = []
+    cutouts: list[Cutout] = []
+    for i in range(count):
+        x, lean = 70.0 * (i + 1), draw(st.sampled_from([0.0, 0.0, 3.0, -4.7]))
+        start, end = (x - lean, -20.0), (x + lean, height + 20.0)
+        if draw(st.booleans()):
+            start, end = end, start
+        kind, turn, more = draw(_worked())
+        folds.append(fold(i, kind, start, end, turn, side=draw(st.sampled_from(list(Side))), **more))
+        if draw(st.integers(0, 3)) == 0:
+            cutouts.append(hole(len(cutouts), (x + draw(st.floats(-8.0, 8.0)), 35.0), 9.0))
+    return panel(shape, pair=draw(st.sampled_from(list(Hand))), folds=tuple(folds), cutouts=tuple(cutouts))
+
+
+@st.composite
+def bevelled_shapes(draw: st.DrawFn) -> Readings:
+    """Points round a centre, some of their edges bevelled; many are too narrow for it."""
+    plain = draw(star_shapes(said=False))
+    angles = st.sampled_from([None, None, 15.0, 30.0, 45.0, 60.0])
+    rows: list[tuple[Any, ...]] = []
+    for row in plain.points:
+        said: dict[str, Any] = {"bevel_deg": draw(angles)}
+        if said["bevel_deg"] is None:
+            said["bevel_back_deg"] = draw(angles)
+        if draw(st.integers(0, 3)) == 0:
+            said["round_mm"] = draw(st.sampled_from([1.0, 8.0]))
+        rows.append((*row.at, said))
+    if draw(st.booleans()):
+        rows = [(x, -y, said) for x, y, said in rows]
+    return readings(*rows)
