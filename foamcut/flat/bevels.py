@@ -11,7 +11,7 @@ from shapely import Polygon
 
 from foamcut.flat import clipping
 from foamcut.flat.clipping import Run, clipped
-from foamcut.flat.tolerances import SAME_POINT_MM
+from foamcut.flat.tolerances import ON_EDGE_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,10 +37,10 @@ class Bevel:
     def trimmed(self, region: Polygon) -> Self | None:
         """The bevel within a region (a section of the part); None when nothing of it lies there.
 
-        The edge lies on the outline, so it is held against a region a point wider.
+        The edge lies on the outline, its arcs a chord's tolerance off, so it is held against a wider region.
         """
         runs = clipped(self.runs, region)
-        edge = clipped(self.edge, region.buffer(SAME_POINT_MM, join_style="mitre"))
+        edge = clipped(self.edge, region.buffer(ON_EDGE_MM, join_style="mitre"))
         return replace(self, runs=runs, edge=edge) if runs else None
 
     def mirrored(self) -> Self:
