@@ -127,10 +127,13 @@ def beside_line(words: str, run: Run, off_mm: tuple[float, float], room: FreeRoo
     run; the left side, where the panel is that a fold turns, comes first.
     """
     longest = max(run, key=lambda s: round(math.dist(s.start, s.end) * 1e6))
+    length = sum(math.dist(s.start, s.end) for s in run)
     for height in (SMALL_MM, LEAST_MM):
+        wide = text_width_mm(words, height)
+        # words longer than the line would stand beside something else, too
+        ways = (False, True) if wide <= length else (True,)
         for clearance in _CLEARANCES:
-            for square in (False, True):
-                wide = text_width_mm(words, height)
+            for square in ways:
                 for centre, turn in _places_at_line(
                     (longest.start, longest.end), off_mm, (wide, height), clearance, square
                 ):

@@ -141,7 +141,7 @@ def _table() -> dict[Line, Style]:
     half = "cut through the paper and the foam, leave the far paper"
     groove = "edges of a V of foam to take out, leave the far paper"
     lift = "edges of a strip of foam to lift out, leave the far paper"
-    bevel = "where a sloping cut meets this face"
+    bevel, bevel_back = (f"where a sloping cut meets {face} face" for face in ("this", "that"))
     drawn = {
         Line.SHEET: _drawn(
             Line.SHEET, "S", "edge of the sheet, not cut", Dashes.LONG_DASH_2_DOTS, closed=True
@@ -158,7 +158,7 @@ def _table() -> dict[Line, Style]:
         Line.LIFT: _cut(Line.LIFT, "L", lift, Dashes.LONG_DASH_2_DOTS),
         Line.LIFT_BACK: _cut(Line.LIFT_BACK, "LB", f"from the back: {lift}", Dashes.DASH_2_DOTS),
         Line.BEVEL: _cut(Line.BEVEL, "B", bevel, Dashes.DOTTED),
-        Line.BEVEL_BACK: _cut(Line.BEVEL_BACK, "BB", f"on the back: {bevel}", Dashes.LONG_DASH_3_DOTS),
+        Line.BEVEL_BACK: _cut(Line.BEVEL_BACK, "BB", f"from the back: {bevel_back}", Dashes.LONG_DASH_3_DOTS),
         Line.OPENING: _cut(Line.OPENING, "O", "cut right through first: holes and slots", whole, closed=True),
         Line.THROUGH: _cut(
             Line.THROUGH,
