@@ -320,3 +320,30 @@ def bevelled_shapes(draw: st.DrawFn) -> Readings:
     if draw(st.booleans()):
         rows = [(x, -y, said) for x, y, said in rows]
     return readings(*rows)
+
+
+@st.composite
+def hostile_folds(draw: st.DrawFn) -> DrawnPart:
+    """Any folds over any shape that can be cut: most stop inside, meet, or have no room."""
+    tray = readings((0, 0), (0, -30), (90, -30), (90, 0), (120, 0), (120, 70), (0, 70))
+    plate = st.just(rectangle(100.0, 50.0))
+    shape = draw(st.one_of(plate, star_shapes(said=False), st.just(tray), st.just(tray)))
+    corners = [(0.0, 0.0), (90.0, 0.0), (90.0, 70.0), (0.0, 70.0), (0.0, 50.0), (100.0, 50.0), (100.0, 0.0)]
+    places = st.one_of(st.sampled_from(corners), st.sampled_from(corners), points)
+    folds = []
+    for i in range(draw(st.integers(1, 3))):
+        start, end = draw(places), draw(places)
+        if draw(st.booleans()):  # drawn out past the edges
+            start, end = (3 * start[0] - 2 * end[0], 3 * start[1] - 2 * end[1]), end
+        kind, turn, more = draw(_worked())
+        folds.append(fold(i, kind, start, end, turn, side=draw(st.sampled_from(list(Side))), **more))
+    slots = [slot(0, draw(points), 12.0, 30.0)] if draw(st.integers(0, 3)) == 0 else []
+    cutouts = [hole(0, draw(points), 14.0)] if draw(st.integers(0, 3)) == 0 else []
+    return panel(
+        shape,
+        thickness_mm=draw(st.sampled_from([1.0, 5.0])),
+        pair=draw(st.sampled_from(list(Hand))),
+        folds=tuple(folds),
+        slots=tuple(slots),
+        cutouts=tuple(cutouts),
+    )

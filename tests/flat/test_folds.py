@@ -22,6 +22,7 @@ from tests.strategies import (
     cutout,
     fold,
     folded_parts,
+    hostile_folds,
     panel,
     readings,
     rectangle,
@@ -424,3 +425,23 @@ def test_a_part_without_folds_has_none():
         0
     ][0]
     assert (part.folds, part.bevels, part.worked_behind) == ((), (), False)
+
+
+@settings(max_examples=120, deadline=None)
+@given(hostile_folds())
+def test_any_fold_is_built_or_refused(drawn):
+    """Whatever is drawn over any shape: lines within the part, off its edges and each other, or words."""
+    try:
+        parts, _ = build_part(drawn)
+    except Refused as refused:
+        assert all(r.key.startswith(KEY) and r.text for r in refused.refusals)
+        return
+    for part in parts:
+        region = part.outline.polygon
+        cuts = [LineString(run_points(run)) for one in part.folds for run in one.cut_runs()]
+        for i, line in enumerate(cuts):
+            assert region.buffer(1e-6).covers(line)
+            assert line.length > 1e-3
+            assert line.buffer(1e-5).intersection(region.boundary).length < 0.05
+            for other in cuts[:i]:
+                assert line.buffer(1e-5).intersection(other).length < 0.05
