@@ -14,6 +14,7 @@ from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.part import stroke_shape
 from foamcut.draw.values import Document, Drawing, Line, Page, Stroke, Text, Title, Window
 from foamcut.draw.words import fitted, revision_words, text_box
+from foamcut.draw.worked import BACK_LINES
 from foamcut.flat.outline import Point
 from foamcut.nest.values import Layout
 from foamcut.units import decimal_text
@@ -29,6 +30,9 @@ _SMALL_MM = 2.5
 #: lines reach beyond their middle by this much at most, mm
 _PEN_MM = 1.0
 _BAR_MM = 101.6
+_BEHIND = (
+    "lines cut from the back: prick them near their ends, turn the board over, join the pricks"
+)
 
 
 def full_size_document(
@@ -67,7 +71,8 @@ def _page(drawing: Drawing, board: str, title: Title, number: int, total: int) -
     drawing = _with_notes_above_the_strip(drawing)
     x, y = CORNER_MM
     _, _, right, top = _bounds(drawing.strokes, drawing.texts, drawing)
-    strip = _strip(board, title, number, total)
+    behind = any(stroke.line in BACK_LINES for stroke in drawing.strokes)
+    strip = _strip(board, title, number, total, behind=behind)
     strokes, bar_texts = level_bar((x, 8.4))
     strip_end = max(text_box(text).bounds[2] for text in (*strip, *bar_texts))
     width = min(LARGEST_MM, max(x + right, strip_end) + EDGE_MM)
@@ -124,13 +129,15 @@ def _bounds(
     )
 
 
-def _strip(board: str, title: Title, number: int, total: int) -> list[Text]:
-    """Words below the sheet, at most as wide as the bar and 200 mm more."""
+def _strip(board: str, title: Title, number: int, total: int, *, behind: bool) -> list[Text]:
+    """Words below the sheet, at most as wide as the bar and 200 mm more; `behind`: some of the back."""
     x, _ = CORNER_MM
     after = x + _BAR_MM + 5.0
     heading = f"{revision_words(title)}, {board}"
     words, height = fitted(heading, _NAME_MM, text_width_mm(heading, _NAME_MM))
     texts = [Text(line=Line.FRAME, at=(x, 21.0), text=words, height_mm=height)]
+    if behind:
+        texts.append(Text(line=Line.FRAME, at=(x, 15.5), text=_BEHIND, height_mm=_SMALL_MM))
     rows = (f"page {number} of {total}, print at 100 %, scaling off", caution_line(title.tool))
     texts += [
         Text(line=Line.FRAME, at=(after, 10.0 - i * 4.5), text=row, height_mm=_SMALL_MM)

@@ -7,9 +7,13 @@ import pytest
 from foamcut.draw.fullsize import CORNER_MM, LARGEST_MM, full_size_document
 from foamcut.draw.part import stroke_shape
 from foamcut.draw.sheet import sheet_drawing
-from foamcut.flat.outline import Outline
+from foamcut.draw.values import LAYERS, Drawing, Line, Stroke
+from foamcut.draw.worked import BACK_LINES
+from foamcut.flat.drawn import FoldKind, Side
+from foamcut.flat.outline import Outline, straight
 from foamcut.flat.placement import Placement
 from tests.draw.drawn_parts import PLY, TITLE, layout, pair, part
+from tests.draw.folded_parts import plate
 from tests.draw.page_checks import crowded, words
 
 STOCKS = {"board": 5.0, "ply": 1.5}
@@ -83,3 +87,26 @@ def test_long_name_is_on_the_page():
     for page in full_size_document(drawn(*layouts), long, layouts).pages:
         assert long.name in words(page)
         assert not crowded(page.texts)
+
+
+def test_every_layer_is_shown():
+    """One line of each kind, what is cut from the back among them."""
+    strokes = tuple(
+        Stroke(line=line, segments=straight([(0, 10 * i), (90, 10 * i)])) for i, line in enumerate(LAYERS)
+    )
+    drawing = Drawing(name="board 1", width_mm=300, height_mm=200, strokes=strokes)
+    (page,) = full_size_document([drawing], TITLE).pages
+    assert {s.line for s in page.windows[0].strokes} == set(LAYERS)
+    assert {s.line for s in page.windows[0].strokes} > BACK_LINES
+
+
+@pytest.mark.parametrize("side", Side)
+def test_lines_cut_from_the_back_are_drawn_and_explained(side):
+    """They stand on the page in their style, and the strip says how to get them to the other face."""
+    one = layout((plate(FoldKind.GROOVE, side), Placement(x_mm=10, y_mm=10)), size=(500, 300))
+    drawings = [sheet_drawing(one.sheets[0], one, TITLE, {"tray": 1}, STOCKS)]
+    (page,) = full_size_document(drawings, TITLE, [one]).pages
+    line = Line.GROOVE_BACK if side is Side.DOWN else Line.GROOVE
+    assert len([s for s in page.windows[0].strokes if s.line is line]) == 2
+    assert ("join the pricks" in "".join(t.text for t in page.texts)) is (side is Side.DOWN)
+    assert not crowded(page.texts)

@@ -8,6 +8,7 @@ import shapely
 
 from foamcut.draw.part import left_out, part_lines, stroke_shape
 from foamcut.draw.pieces import joint_words, piece_roles
+from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.styles import STYLES
 from foamcut.draw.templates import same_as, template_document
 from foamcut.draw.values import Line
@@ -16,7 +17,8 @@ from foamcut.draw.worked import BACK_LINES
 from foamcut.flat.drawn import FoldKind, Hand, Side
 from foamcut.flat.joint import Joint, Piece
 from foamcut.flat.outline import Outline
-from tests.draw.drawn_parts import TITLE, part
+from foamcut.flat.placement import Placement
+from tests.draw.drawn_parts import TITLE, layout, part
 from tests.draw.folded_parts import CUTS, drawn_fold, folded, lower_bevel, plate
 from tests.draw.joined_parts import joints, laid_out, pieces
 from tests.draw.page_checks import crowded, outside, words
@@ -196,3 +198,17 @@ def test_tiles_of_sections_show_every_line():
             assert stroke_shape(stroke).difference(windows).is_empty
             assert stroke in document.pages[tiles[0].page - 1].windows[0].strokes
     assert not BACK_LINES & {s.line for page in document.pages for w in page.windows for s in w.strokes}
+
+
+@pytest.mark.parametrize("kind", FoldKind)
+def test_sheets_to_tape_on_the_board_show_lines_cut_from_the_back(kind):
+    """In their style, with circles to prick through; the key says what to do."""
+    p = plate(kind, Side.DOWN)
+    one = layout((p, Placement(x_mm=10, y_mm=10)), size=(500, 300))
+    drawing = sheet_drawing(one.sheets[0], one, TITLE, {"tray": 1}, {"board": 5.0}, template=True)
+    document, index = templates(p, layouts=(one,), by="sheet", sheet_drawings=[drawing])
+    shown = {s for t in index.tiles for s in document.pages[t.page - 1].windows[0].strokes}
+    own = part_lines(p, TITLE, number=1, template=True)[0]
+    for line in (*CUTS[kind][1], Line.MARK_BACK):
+        assert sum(s.line is line for s in shown) == sum(s.line is line for s in own) > 0
+    assert "line cut from the back" in flowing(document.pages[0])
