@@ -23,6 +23,8 @@ Path = tuple[str | int, ...]
 MAX_NAME_LETTERS = 200
 MAX_PARTS = 400
 MAX_LIST = 5000  # entries of a list of slots, marks and so on
+#: entries of lists that no part has so many of, and of which each is held against all others
+MAX_OF = {"folds": 200, "joints": 100, "keep_clear": 100}
 
 
 def checked(data: Mapping[str, Any]) -> tuple[DesignTable, list[Refusal], set[Path]]:
@@ -218,8 +220,9 @@ def _limits(design: DesignTable, gone: set[Path]) -> Iterator[Refusal]:
     for table, path in tables_of(design, ()):
         for found in keys_of(type(table)).values():
             several = getattr(table, found.attribute)
-            if found.table and isinstance(several, list) and len(several) > MAX_LIST:
-                text = f"has {len(several):,} entries; at most {MAX_LIST:,} are read"
+            most = MAX_OF.get(found.word, MAX_LIST)
+            if found.table and isinstance(several, list) and len(several) > most:
+                text = f"has {len(several):,} entries; at most {most:,} are read"
                 yield Refusal(key=key_of((*path, found.word)), text=text)
 
 

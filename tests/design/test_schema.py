@@ -121,6 +121,10 @@ def test_too_long_a_list():
     """So is that of lists."""
     marks = ", ".join("{ line = [[1, 1], [2, 2]] }" for _ in range(5001))
     assert refused(with_keys(f"marks = [{marks}]"))["parts.side.marks"].startswith("has 5,001 entries")
+    folds = ", ".join("{ kind = 'wrap', from = [1, 1], to = [2, 2] }" for _ in range(201))
+    assert refused(with_keys(f"folds = [{folds}]"))["parts.side.folds"] == "has 201 entries; at most 200 are read"
+    joints = ", ".join("{ x = 3 }" for _ in range(101))
+    assert refused(with_keys(f"joints = [{joints}]"))["parts.side.joints"] == "has 101 entries; at most 100 are read"
 
 
 def test_every_key_has_a_kind_and_a_description():

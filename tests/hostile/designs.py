@@ -133,6 +133,9 @@ def _width(text: str) -> str:
     return _rib(f"rectangle = [{text}, 40]")
 
 
+_FOLD = 'kind = "groove", from = [20, -1], to = [20, 41], turn = 90'
+
+
 def bytes_that_are_no_text() -> list[Hostile]:
     """Encodings other than UTF-8, and files that are no text at all."""
     cafe = GOOD.replace("glasswort", "glasswört")
@@ -217,6 +220,15 @@ def sizes_beyond_reason() -> list[Hostile]:
         _refused("thousand-unknown-keys", GOOD + "".join(f"k{i} = {i}\n" for i in range(1000)), "k0"),
         _refused("thousand-cutouts-in-one-place", _rib(
             "rectangle = [60, 40]\ncutouts = [" + "{ circle = 5, at = [20, 20] }," * 1000 + "]"), "."),
+        _refused("folds-201", _rib(
+            "rectangle = [60, 40]\nfolds = [" + f"{{ {_FOLD} }}," * 201 + "]"), "200", at="folds"),
+        _refused("two-hundred-folds-in-one-place", _rib(
+            "rectangle = [60, 40]\nfolds = [" + f"{{ {_FOLD} }}," * 200 + "]"), "fold"),
+        _builds("two-hundred-scores-side-by-side", _rib("rectangle = [250, 40]\nfolds = [" + "".join(
+            f'{{ kind = "score", from = [{x}, -1], to = [{x}, 41], turn = 1 }},' for x in range(20, 220)) + "]")),
+        _refused("joints-101", _rib("rectangle = [60, 40]\njoints = [" + "{ x = 30 }," * 101 + "]"), "100", at="joints"),
+        _either("hundred-ranges-to-keep-clear", _rib("rectangle = [400, 40]\nkeep_clear = [" + "".join(
+            f"{{ x = [{4 * i}, {4 * i + 1}] }}," for i in range(100)) + "]")),
         _refused("line-of-a-megabyte", _rib('outline = "' + "0, 0 " * 200_000 + '"'), "."),
         _refused("word-of-a-megabyte", _rib('outline = "0, 0; 9, 0 ' + "w" * 1_000_000 + '; 9, 9"'), "."),
         _refused("answer-of-a-megabyte", GOOD.replace('"board"', '"' + "b" * 1_000_000 + '"'), "."),
