@@ -45,18 +45,18 @@ def directions(part: Part) -> tuple[tuple[str, float], ...]:
     )
 
 
-def find_arrow(word: str, turn_deg: float, part: Part, room: FreeRoom) -> Arrow | None:
-    """The largest arrow that finds room, as near to the middle of the part as can be; None without any.
+def find_arrow(word: str, turn_deg: float, panel: Polygon, room: FreeRoom) -> Arrow | None:
+    """The largest arrow that finds room, as near to the middle of a panel as can be; None without any.
 
     The word stands at the tail; on a narrow part beside the shaft.
     """
     for clearance in (WIDE_MM, CLEARANCE_MM):
         for height, shaft in _SIZES:
-            found = _in_line(word, height, shaft, turn_deg, part, room, clearance)
+            found = _in_line(word, height, shaft, turn_deg, panel, room, clearance)
             if found:
                 return found
         for height in (SMALL_MM, LEAST_MM):
-            found = _side_by_side(word, height, turn_deg, part, room, clearance)
+            found = _side_by_side(word, height, turn_deg, panel, room, clearance)
             if found:
                 return found
     return None
@@ -67,7 +67,7 @@ def _in_line(
     height_mm: float,
     shaft_mm: float,
     turn_deg: float,
-    part: Part,
+    panel: Polygon,
     room: FreeRoom,
     clearance_mm: float,
 ) -> Arrow | None:
@@ -75,7 +75,7 @@ def _in_line(
     width = text_width_mm(word, height_mm)
     length = width + _WORD_GAP_MM + shaft_mm
     across = max(2 * height_mm * 0.75, _head_width())
-    frame = _place(length, across, turn_deg, part, room, clearance_mm)
+    frame = _place(length, across, turn_deg, panel, room, clearance_mm)
     if frame is None:
         return None
     tail, tip = frame.at(width + _WORD_GAP_MM - length / 2, 0), frame.at(length / 2, 0)
@@ -84,13 +84,13 @@ def _in_line(
 
 
 def _side_by_side(
-    word: str, height_mm: float, turn_deg: float, part: Part, room: FreeRoom, clearance_mm: float
+    word: str, height_mm: float, turn_deg: float, panel: Polygon, room: FreeRoom, clearance_mm: float
 ) -> Arrow | None:
     """A short arrow with its word square to it, on its right."""
     shaft = _SIZES[-1][1]
     width, head = text_width_mm(word, height_mm), _head_width()
     across = head + _WORD_GAP_MM + width
-    frame = _place(shaft, across, turn_deg, part, room, clearance_mm)
+    frame = _place(shaft, across, turn_deg, panel, room, clearance_mm)
     if frame is None:
         return None
     left = across / 2 - head / 2
@@ -114,9 +114,9 @@ class _Frame:
 
 
 def _place(
-    length_mm: float, across_mm: float, turn_deg: float, part: Part, room: FreeRoom, clearance_mm: float
+    length_mm: float, across_mm: float, turn_deg: float, panel: Polygon, room: FreeRoom, clearance_mm: float
 ) -> _Frame | None:
-    centroid = part.outline.polygon.centroid
+    centroid = panel.centroid
     middle = room.place(length_mm, across_mm, turn_deg, (centroid.x, centroid.y), clearance_mm)
     return _Frame(middle=middle, turn_deg=turn_deg) if middle else None
 

@@ -28,6 +28,7 @@ from foamcut.draw.label import (
     spots,
 )
 from foamcut.draw.metrics import text_width_mm
+from foamcut.draw.panel import home_panel
 from foamcut.draw.pricks import is_far
 from foamcut.draw.room import FreeRoom
 from foamcut.draw.styles import STYLES
@@ -143,11 +144,14 @@ def _label_and_arrows(
 ) -> None:
     """The largest full label that leaves room for the arrows; the largest of all, when none does."""
     wanted = directions(part)
+    home, ground = home_panel(part), room.copy()
+    if part.folds:
+        ground.take(part.outline.polygon.difference(home))
     best: tuple[Spot, list[Arrow | None]] | None = None
     full = spots(part, title, number, slots_without, room, role=role)
     for labels in (full, short_spots(part, number, room)):
         for spot in islice(labels, _TRIALS if wanted else 1):
-            arrows = _arrows(spot, part, room)
+            arrows = _arrows(spot, part, home, ground)
             if best is None or _count(arrows) > _count(best[1]):
                 best = spot, arrows
             if _count(arrows) == len(wanted):
@@ -156,7 +160,7 @@ def _label_and_arrows(
             break
     if best is None:
         spot = last_spot(part, number, room)
-        best = spot, _arrows(spot, part, room)
+        best = spot, _arrows(spot, part, home, ground)
     spot, arrows = best
     found.texts += block(*spot)
     room.take(_taken(spot))
@@ -178,16 +182,16 @@ def _taken(spot: Spot) -> Polygon:
     return rectangle(centre, turn, *block_size(lines)).buffer(_APART_MM, join_style="mitre")
 
 
-def _arrows(spot: Spot, part: Part, room: FreeRoom) -> list[Arrow | None]:
-    """The arrows that find room when the label lies where it is to be."""
+def _arrows(spot: Spot, part: Part, home: Polygon, ground: FreeRoom) -> list[Arrow | None]:
+    """The arrows that find room, on the panel that they hold for, when the label lies where it is to be."""
     wanted = directions(part)
     if not wanted:
         return []
-    trial = room.copy()
+    trial = ground.copy()
     trial.take(_taken(spot))
     arrows: list[Arrow | None] = []
     for word, turn in wanted:
-        each = find_arrow(word, turn, part, trial)
+        each = find_arrow(word, turn, home, trial)
         arrows.append(each)
         if each:
             trial.take(each.box.buffer(_APART_MM, join_style="mitre"))

@@ -192,6 +192,22 @@ def test_many_folds_keep_their_words_apart(count, height, side):
         assert fold_words(fold) in said(p) or any(w.endswith(fold_words(fold)) for w in lost(p))
 
 
+@pytest.mark.parametrize("side", Side)
+@pytest.mark.parametrize("base", [-10.0, -150.0, -290.0])
+def test_arrows_stand_on_the_panel_that_they_hold_for(base, side):
+    """The place is said of the panel that holds (0, 0), one of three."""
+    folds = [drawn_fold(FoldKind.GROOVE, (base + x, -1), (base + x, 161), side=side) for x in (100.0, 200.0)]
+    p = folded(Outline.rectangle(base, 0, base + 300, 160), *folds, place=ON_THE_RIGHT)
+    strokes, texts = drawn(p)
+    arrows = [stroke_shape(s).bounds for s in strokes if s.line is Line.MARK]
+    words = [text_box(t).bounds for t in texts if t.text in ("FRONT", "UP")]
+    edges = [base, base + 95, base + 105, base + 195, base + 205, base + 300]
+    left = max(x for x in edges[::2] if x <= 0)
+    assert len(arrows) == 4 and len(words) == 2
+    for x0, _, x1, _ in (*arrows, *words):
+        assert left <= x0 and x1 <= min(x for x in edges[1::2] if x > 0)
+
+
 def test_two_ways_without_room_are_both_told():
     """Bevels on a sliver: words are told once each."""
     front, back = lower_bevel(12, angle_deg=20), lower_bevel(12, back=True, angle_deg=30)
