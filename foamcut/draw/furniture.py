@@ -26,8 +26,9 @@ _KNIFE = (
 )
 _LASER = (
     "Many workshops forbid laser cutting of foam of any kind: ask before you switch on.",
-    "Polystyrene gives off styrene, PVC hydrogen chloride: find out what your board is made of.",
-    "Extract the fumes to the open air, and never leave a running laser alone.",
+    "Polystyrene burns and gives off styrene, PVC-faced board gives off hydrogen chloride: find out what "
+    "your board is made of.",
+    "Extraction to the open air on, and never leave a running laser alone. A knife is the usual tool.",
 )
 _PLOTTER = ("Keep hands, hair and sleeves away from the moving blade.",)
 _ALL = (
@@ -39,6 +40,12 @@ _BY_TOOL: dict[str, tuple[str, ...]] = {
     "plotter": (*_PLOTTER, *_KNIFE),
     "laser": (*_LASER, *_KNIFE[:1]),
 }
+#: what stands in every machine's file besides: a file may come to a machine that nobody had in mind
+_FOR_LASERS = (
+    "This file may be read by a laser: many workshops forbid laser cutting of foam of any kind. Polystyrene "
+    "burns and gives off styrene, PVC-faced board gives off hydrogen chloride: find out what your board is, "
+    "ask whoever runs the machine, extraction on, never leave it. A knife is the usual tool.",
+)
 #: one line for every page, by tool
 _ONE_LINE: dict[str, str] = {
     "knife": "Measure the bar first. Fresh blade, metal rule, cut away from your hand.",
@@ -47,13 +54,17 @@ _ONE_LINE: dict[str, str] = {
 }
 
 
-def cautions(tool: str) -> tuple[str, ...]:
-    """The cautions for a plan that is cut with this tool, one sentence or two a line.
+def cautions(tool: str, *, machine: bool = False) -> tuple[str, ...]:
+    """The cautions for a plan that is cut with this tool, one sentence or more a line.
+
+    With `machine` those of a file that a machine reads: what holds of lasers stands in all of them.
 
     Sources: a university laser laboratory's list of materials (foam of any kind forbidden), TWI's answers on
     fumes of plastics (styrene, hydrogen chloride); the rest is common practice, no source.
     """
-    return (*_BY_TOOL.get(tool, (*_PLOTTER, *_LASER, *_KNIFE)), *_ALL)
+    own = _BY_TOOL.get(tool, (*_PLOTTER, *_LASER, *_KNIFE))
+    lasers = _FOR_LASERS if machine and not set(_LASER) & set(own) else ()
+    return (*own, *lasers, *_ALL)
 
 
 def caution_line(tool: str) -> str:

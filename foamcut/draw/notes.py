@@ -1,15 +1,18 @@
 """The notes to the right of a sheet: what it is, its lines, its parts, cautions, a bar to measure.
 
-Sheet coordinates, mm.  Notes begin 10 mm to the right of the sheet and run down in columns as high as
-the sheet; beside a low sheet they run on below it.
+What they say depends on what the drawing is for: a printed page, a machine's file of the sheet, of its
+turned-over face, or of a rectangle that is knifed off for the machine's bed.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
-from foamcut.draw.furniture import BAR_MM, cautions
-from foamcut.draw.metrics import text_width_mm
+from foamcut.draw.columns import BAR, Block, columns, lines, paragraphs
+from foamcut.draw.furniture import cautions
+from foamcut.draw.kerf import TRUE_EDGES, kerf_words, openings_lost
 from foamcut.draw.part import LeftOut, left_out
+from foamcut.draw.pieces import Told
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import LAYERS, Line, Stroke, Text, Title
 from foamcut.draw.words import (
@@ -18,47 +21,53 @@ from foamcut.draw.words import (
     grain_words,
     revision_words,
     sizes_words,
-    wrapped,
 )
-from foamcut.flat.outline import straight
+from foamcut.flat.joint import Joint, Piece
+from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
-from foamcut.nest.values import Kind, Layout, Placed, Sheet
+from foamcut.nest.values import Bed, Kind, Layout, Placed, Sheet
 from foamcut.units import decimal_text, inch_text
 
-#: from the sheet's right edge to the notes, and from column to column, mm
-NOTES_GAP_MM = 10.0
-HEIGHT_MM = 3.5
-STEP_MM = 6.0
-#: a column is no wider than this, and no lower beside a low sheet than the other, mm
-_COLUMN_MM = 160.0
-_LOWEST_COLUMN_MM = 100.0
-#: lines that go on are set in by this, mm
-_INDENT_MM = 5.0
 _KIND_WORDS = {
     Kind.OFFCUT: "offcut from the shelf",
     Kind.ON_HAND: "sheet from the shelf",
     Kind.NEW: "new sheet",
 }
+#: about the upright middle line: two register holes would fit as well after a turn about the level one
+TURN_OVER = "turn the board over like the page of a book, its lower edge stays below"
+NO_JOINTS: Mapping[str, tuple[Joint, ...]] = {}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Block:
-    """Rows that stay together, each set in by some mm; `bar`: a bar to measure stands in the last."""
+@dataclass(frozen=True, kw_only=True)
+class Facts:
+    """All that the notes of a sheet are made from."""
 
-    rows: tuple[tuple[float, str], ...]
-    bar: bool = False
-    gap: bool = False  # an empty row above, except at the top of a column
+    sheet: Sheet
+    layout: Layout
+    title: Title
+    numbers: Mapping[str, int]
+    thicknesses: Mapping[str, float]
+    joints: Mapping[str, tuple[Joint, ...]]
+    machine: bool = False
+    bed: Bed | None = None  # the drawing shows this rectangle alone
+
+    @cached_property
+    def told(self) -> Told:
+        """What is told of the sections and doublers among all pieces of the stock."""
+        return Told.of(self._pieces(), self.joints)
+
+    def _pieces(self) -> list[Piece]:
+        return [placed.piece for sheet in self.layout.sheets for placed in sheet.placed]
+
+    def joint_rows(self) -> tuple[str, ...]:
+        """For each part that is joined and lies here in pieces, its lengths over the assembled joints."""
+        here = {placed.piece.part.name for placed in self.sheet.placed}
+        of_parts = [piece for piece in self._pieces() if piece.part.name in here]
+        return Told.of(of_parts, self.joints).joints
 
 
 def sheet_notes(
-    sheet: Sheet,
-    layout: Layout,
-    title: Title,
-    numbers: Mapping[str, int],
-    thicknesses: Mapping[str, float],
-    *,
-    used: frozenset[Line],
-    hidden: Mapping[str, Sequence[str]],
+    facts: Facts, *, used: frozenset[Line], hidden: Mapping[str, Sequence[str]]
 ) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
     """Strokes and texts of the notes.
 
@@ -69,101 +78,149 @@ def sheet_notes(
     hidden
         By a piece's id, words that could not stay on the sheet because another piece lies there.
     """
-    bar_words = f"this line is {BAR_MM:.0f} mm long: measure it before you cut"
+    sheet, title = facts.sheet, facts.title
     blocks = [
-        *_paragraphs(_title_rows(sheet, layout, title)),
-        *_paragraphs(_legend_rows(used | {Line.NOTES}), gap=True),
-        *_parts(sheet, title, numbers, thicknesses, hidden),
-        *_paragraphs(cautions(title.tool), gap=True),
-        _Block(rows=((0.0, bar_words), (0.0, "")), bar=True, gap=True),
+        *paragraphs(_title_rows(facts), gap=False),
+        *paragraphs(facts.joint_rows()),
+        *paragraphs(_bed_rows(facts)),
+        *paragraphs(_legend_rows(used | {Line.NOTES})),
+        *_parts(facts, hidden),
+        *paragraphs(cautions(title.tool, machine=facts.machine)),
+        BAR,
     ]
-    return _set(blocks, sheet)
+    return columns(blocks, sheet.width_mm, sheet.height_mm)
 
 
-def _set(blocks: Sequence[_Block], sheet: Sheet) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
-    """The blocks in columns, from the top of the sheet down."""
-    top = max(sheet.height_mm - STEP_MM, 0.0)
-    lowest = min(0.0, top + STEP_MM - _LOWEST_COLUMN_MM)
-    x, y, right = sheet.width_mm + NOTES_GAP_MM, top, 0.0
-    strokes: list[Stroke] = []
-    texts: list[Text] = []
-    for block in blocks:
-        if block.gap and y < top:
-            y -= STEP_MM
-        if y < top and y - (len(block.rows) - 1) * STEP_MM < lowest:
-            x, y, right = right + NOTES_GAP_MM, top, 0.0
-        for indent, words in block.rows:
-            if words:
-                texts.append(Text(line=Line.NOTES, at=(x + indent, y), text=words, height_mm=HEIGHT_MM))
-                right = max(right, x + indent + text_width_mm(words, HEIGHT_MM))
-            y -= STEP_MM
-        if block.bar:
-            level = y + STEP_MM + HEIGHT_MM / 2
-            strokes += _bar(x, level)
-            right = max(right, x + BAR_MM)
-    return tuple(strokes), tuple(texts)
-
-
-def _bar(x: float, y: float) -> list[Stroke]:
-    runs = [straight([(x, y), (x + BAR_MM, y)])]
-    runs += [straight([(end, y - 2), (end, y + 2)]) for end in (x, x + BAR_MM)]
-    return [Stroke(line=Line.NOTES, segments=run) for run in runs]
-
-
-def _paragraphs(rows: Sequence[str], *, gap: bool = False) -> list[_Block]:
-    """Each row a block of its own, in lines no wider than a column."""
-    return [_Block(rows=_lines((row,)), gap=gap and i == 0) for i, row in enumerate(rows)]
-
-
-def _lines(rows: Sequence[str]) -> tuple[tuple[float, str], ...]:
-    """Rows in lines no wider than a column; all but the first are set in."""
-    lines = [line for row in rows for line in wrapped(row, HEIGHT_MM, _COLUMN_MM - _INDENT_MM)]
-    return tuple((_INDENT_MM if i else 0.0, line) for i, line in enumerate(lines))
-
-
-def _title_rows(sheet: Sheet, layout: Layout, title: Title) -> list[str]:
-    stock = layout.stock
-    size = f"{decimal_text(sheet.width_mm)} x {decimal_text(sheet.height_mm)} mm"
-    inches = f"{inch_text(sheet.width_mm)} x {inch_text(sheet.height_mm)} in"
+def heading_rows(facts: Facts) -> list[str]:
+    """The plan, which sheet of it, and what board."""
+    title, stock, sheet = facts.title, facts.layout.stock, facts.sheet
     rows = [title.title] if title.title else []
-    rows += [
+    return [
+        *rows,
         revision_words(title),
-        f"sheet {sheet.number} of {len(layout.sheets)} of {stock.name}, {_KIND_WORDS[sheet.kind]}",
+        f"sheet {sheet.number} of {len(facts.layout.sheets)} of {stock.name}, {_KIND_WORDS[sheet.kind]}",
         f"{stock.material}, measured thickness {decimal_text(stock.thickness_mm, 2)} mm",
-        f"size {size} ({inches}), pieces on it: {len(sheet.placed)}",
-        "scale 1:1, all numbers mm; the lines are the true edges, no kerf is taken off",
     ]
-    if stock.gap_mm == 0 or stock.margin_mm == 0:
+
+
+def size_words(width_mm: float, height_mm: float) -> str:
+    """A size in mm and inches."""
+    size = f"{decimal_text(width_mm)} x {decimal_text(height_mm)} mm"
+    return f"{size} ({inch_text(width_mm)} x {inch_text(height_mm)} in)"
+
+
+def _title_rows(facts: Facts) -> list[str]:
+    sheet, stock = facts.sheet, facts.layout.stock
+    size = size_words(sheet.width_mm, sheet.height_mm)
+    rows = heading_rows(facts)
+    if facts.bed:
+        at = place_words(facts.bed.corner)
+        rows.append(f"rectangle {facts.bed.number} for the machine's bed: its lower left corner lies at {at}")
+        rows.append("knife it off the sheet first and lay that corner where the machine counts from")
+    rows.append(f"size {size}, pieces on it: {len(sheet.placed)}")
+    if facts.machine:
+        rows += [f"scale 1:1, all numbers mm; {kerf_words(p.piece.flat for p in sheet.placed)}"]
+        rows += _lost_rows(facts)
+    else:
+        rows.append(f"scale 1:1, all numbers mm; {TRUE_EDGES}")
+    if sheet.worked_behind:
+        rows += _other_face_rows(facts)
+    widest = max((placed.piece.flat.kerf_mm for placed in sheet.placed), default=0.0)
+    if facts.machine and stock.gap_mm < widest:
+        rows.append("pieces lie closer together than the kerf is wide: neighbours lose by each other's cuts")
+    elif stock.gap_mm == 0 or stock.margin_mm == 0:
         rows.append("where two outlines lie on each other: one cut, two edges")
     return rows
+
+
+def _lost_rows(facts: Facts) -> list[str]:
+    lost = [placed.piece.flat.name for placed in facts.sheet.placed if openings_lost(placed)]
+    if not lost:
+        return []
+    return [f"an opening is no wider than the kerf and not drawn, cut it by hand: {', '.join(_once(lost))}"]
+
+
+def _other_face_rows(facts: Facts) -> list[str]:
+    """That the other face is cut, too, and how one comes to it."""
+    if facts.bed:
+        return ["the other face is cut, too: by hand, as the sheet's pages and its file for that face show"]
+    if not facts.machine:
+        return ["lines whose letters end in B are cut on the other face, seen here through the board"]
+    holes = register_words(facts.sheet.register)
+    pins = f"pin it by {holes}" if facts.sheet.register else holes
+    return [
+        "the other face is cut, too, from the file whose name ends in -back: do that one first, while the "
+        f"board is whole; then {TURN_OVER}, and {pins}"
+    ]
+
+
+def register_words(register: Sequence[Point]) -> str:
+    """Where the register holes are; what to do without any."""
+    if not register:
+        return "there was no room for register holes: turn over, lay the board to the same corner"
+    return f"the two register holes at {' and '.join(place_words(at) for at in register)}"
+
+
+def place_words(at: Point) -> str:
+    """A place on the sheet, from its lower left corner."""
+    return f"{decimal_text(at[0], 2)}, {decimal_text(at[1], 2)} mm"
+
+
+def _bed_rows(facts: Facts) -> list[str]:
+    """The rectangles for the machine's bed, and what is cut by hand."""
+    sheet = facts.sheet
+    if facts.bed or not sheet.beds:
+        return []
+    rows = [f"rectangles for the machine's bed, to be knifed off first: {len(sheet.beds)}"]
+    for bed in sheet.beds:
+        size = f"{decimal_text(bed.width_mm, 2)} x {decimal_text(bed.height_mm, 2)} mm"
+        rows.append(f"bed {bed.number}: {size}, lower left corner at {place_words(bed.corner)}")
+    laid = {piece for bed in sheet.beds for piece in bed.pieces}
+    by_hand = [_named(placed, facts) for placed in sheet.placed if placed.id not in laid]
+    if by_hand:
+        rows.append(f"by hand, in no rectangle: {', '.join(_once(by_hand))}")
+    return rows
+
+
+def _named(placed: Placed, facts: Facts) -> str:
+    return f"{facts.numbers[placed.piece.flat.name]} {placed.piece.flat.name}"
+
+
+def _once(words: Iterable[str]) -> list[str]:
+    """Each once, and how often if oftener."""
+    found = list(words)
+    return [f"{w} ({found.count(w)} times)" if found.count(w) > 1 else w for w in dict.fromkeys(found)]
 
 
 def _legend_rows(used: frozenset[Line]) -> list[str]:
     return [f"{STYLES[line].letter}  {line.value}: {STYLES[line].words}" for line in LAYERS if line in used]
 
 
-def _parts(
-    sheet: Sheet,
-    title: Title,
-    numbers: Mapping[str, int],
-    thicknesses: Mapping[str, float],
-    hidden: Mapping[str, Sequence[str]],
-) -> list[_Block]:
+def _parts(facts: Facts, hidden: Mapping[str, Sequence[str]]) -> list[Block]:
     """The list of the parts on the sheet, with all that may have found no room on them."""
+    numbers, told = facts.numbers, facts.told
     by_part: dict[str, list[Placed]] = {}
-    for placed in sheet.placed:
+    for placed in facts.sheet.placed:
         by_part.setdefault(placed.piece.flat.name, []).append(placed)
-    blocks: list[_Block] = []
+    blocks: list[Block] = []
     for name in sorted(by_part, key=lambda name: numbers[name]):
         pieces = by_part[name]
         part = pieces[0].piece.flat
-        lost = left_out(part, title, number=numbers[name], thicknesses=thicknesses)
+        lost = left_out(
+            part,
+            facts.title,
+            number=numbers[name],
+            thicknesses=facts.thicknesses,
+            role=told.role(part),
+        )
         words = dict.fromkeys((*lost.words, *(w for piece in pieces for w in hidden.get(piece.id, ()))))
-        rows = [*_part_rows(part, title, numbers[name], len(pieces)), *_ways(lost, pieces)]
+        first, *more = _part_rows(part, facts.title, numbers[name], len(pieces))
+        rows = [first, *told.of_piece(part), *more]
         if words:
-            rows.insert(2, "; ".join(words))
+            rows.append("; ".join(words))
+        rows += _ways(lost, pieces)
         heading = () if blocks else ((0.0, "parts on this sheet:"),)
-        blocks.append(_Block(rows=(*heading, *_lines(rows)), gap=not blocks))
+        blocks.append(Block(rows=(*heading, *lines(rows)), gap=not blocks))
     return blocks
 
 

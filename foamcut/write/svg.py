@@ -24,6 +24,9 @@ from foamcut.write.paths import Path
 
 FONTS = "DejaVu Sans, sans-serif"
 
+#: how far lines may lie left of the sheet or above it, mm: half of the widest kerf, round a piece without a
+#: margin; a viewer may not show them, whoever reads the lines has them
+_OUTSIDE_MM = 1.5 + ON_CIRCLE_MM
 #: right of the notes, mm: the letters of the viewer's font may be wider than those that were counted with
 _MARGIN_MM = 10.0
 _ANCHOR = {Align.LEFT: "start", Align.MIDDLE: "middle", Align.RIGHT: "end"}
@@ -65,8 +68,7 @@ def render(drawing: Drawing, *, title: str, description: str) -> bytes:
 def _canvas(drawing: Drawing) -> tuple[float, float]:
     """Width and height of the picture, mm."""
     left, low, right, high = drawing_box(drawing)
-    # an arc may bulge past the edge that its chords touch
-    if left < -ON_CIRCLE_MM or high > drawing.height_mm + ON_CIRCLE_MM:
+    if left < -_OUTSIDE_MM or high > drawing.height_mm + _OUTSIDE_MM:
         raise ValueError(f"{drawing.name}: something lies left of the sheet or above it: {left}, {high}")
     if right > drawing.width_mm:
         right += _MARGIN_MM
