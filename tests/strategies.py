@@ -333,8 +333,16 @@ def hostile_folds(draw: st.DrawFn) -> DrawnPart:
     folds = []
     for i in range(draw(st.integers(1, 3))):
         start, end = draw(places), draw(places)
-        if draw(st.booleans()):  # drawn out past the edges
-            start, end = (3 * start[0] - 2 * end[0], 3 * start[1] - 2 * end[1]), end
+        x, y = draw(points)
+        way = draw(st.sampled_from(["up", "across", "over", "over", "any"]))
+        if way == "up":
+            start, end = (x, -200.0), (x, 200.0)
+        elif way == "across":
+            start, end = (200.0, y), (-200.0, y)
+        elif way == "over" and start != end:  # drawn out past the edges
+            far = 200.0 / math.dist(start, end)
+            dx, dy = far * (end[0] - start[0]), far * (end[1] - start[1])
+            start, end = (start[0] - dx, start[1] - dy), (end[0] + dx, end[1] + dy)
         kind, turn, more = draw(_worked())
         folds.append(fold(i, kind, start, end, turn, side=draw(st.sampled_from(list(Side))), **more))
     slots = [slot(0, draw(points), 12.0, 30.0)] if draw(st.integers(0, 3)) == 0 else []

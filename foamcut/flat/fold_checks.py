@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from foamcut.errors import Refusal
 from foamcut.flat.clipping import run_points
 from foamcut.flat.drawn import DrawnFold, Side
-from foamcut.flat.fold_lines import Crossing, Frame, across, crossing, fold_of
+from foamcut.flat.fold_lines import Crossing, Frame, across, crossing, fold_of, line_at
 from foamcut.flat.fold_numbers import fold_numbers_refused
 from foamcut.flat.folds import Fold
 from foamcut.flat.outline import Point
@@ -81,22 +81,23 @@ def laid_folds(
         refused = fold_numbers_refused(one, thickness_mm)
         if not refused:
             found = crossing(one, thickness_mm, region)
-            refused = _crossing_refused(one, found, region)
+            refused = [] if found.runs else [_misses(one, region)]
             if not refused:
                 laid.append(_Laid(drawn=one, alone=fold_of(one, thickness_mm, region), found=found))
         refusals += refused
-    beside = _neighbours(laid, region)
-    laid = [_with_room(fold, [laid[j].alone for j in beside[i]], region) for i, fold in enumerate(laid)]
+    groups = _neighbours(laid, region)
+    laid = [_with_room(fold, group, region) for fold, group in zip(laid, groups, strict=True)]
+    short = [_stops_inside(fold, group, region) for fold, group in zip(laid, groups, strict=True)]
+    refusals += [refusal for found in short for refusal in found]
+    laid = [fold for fold, found in zip(laid, short, strict=True) if not found]
     for fold in laid:
         refusals += [*_no_room(fold, region), *_in_the_way(fold, slots, tabs)]
-    refusals += _meetings(laid, beside)
+    refusals += _meetings(laid, region)
     if refusals:
         return (), refusals
-    folds = (
-        fold_of(fold.drawn, thickness_mm, region, [laid[j].alone for j in beside[i]])
-        for i, fold in enumerate(laid)
-    )
-    return tuple(folds), []
+    return tuple(
+        fold_of(fold.drawn, thickness_mm, region, group) for fold, group in zip(laid, groups, strict=True)
+    ), []
 
 
 def _with_room(one: _Laid, beside: Sequence[Fold], region: Polygon) -> _Laid:
@@ -107,23 +108,31 @@ def _with_room(one: _Laid, beside: Sequence[Fold], region: Polygon) -> _Laid:
     return _Laid(drawn=one.drawn, alone=one.alone, found=found)
 
 
-def _crossing_refused(drawn: DrawnFold, found: Crossing, region: Polygon) -> list[Refusal]:
-    """Why a fold does not cross its part from edge to edge."""
-    if not found.runs:
-        text = f"the fold from {place_text(drawn.start)} to {place_text(drawn.end)} "
-        line = LineString([drawn.start, drawn.end])
-        if line.distance(region) > SAME_POINT_MM:
-            off = length_text(line.distance(region))
-            text += f"lies outside the part by {off}; move it onto the part"
-        else:
-            text += "only runs along an edge of the part, or in a hole; move it onto the part"
-        return [Refusal(key=drawn.key, text=text)]
-    refusals = []
-    (first, _), (_, last) = found.runs[0], found.runs[-1]
+def _misses(drawn: DrawnFold, region: Polygon) -> Refusal:
+    """Why a fold crosses nothing of its part."""
+    text = f"the fold from {place_text(drawn.start)} to {place_text(drawn.end)} "
+    off = LineString([drawn.start, drawn.end]).distance(region)
+    if off > SAME_POINT_MM:
+        text += f"lies outside the part by {length_text(off)}; move it onto the part"
+    else:
+        text += "only runs along an edge of the part, or in a hole; move it onto the part"
+    return Refusal(key=drawn.key, text=text)
+
+
+def _stops_inside(one: _Laid, beside: Sequence[Fold], region: Polygon) -> list[Refusal]:
+    """Ends of the drawn line that fall short of the edge, or of what is cut for a fold at the same corner."""
+    drawn, found = one.drawn, one.found
+    stretches = line_at(found, 0.0, region, beside)
+    length = found.frame.length
+    crossed = [(u0, u1) for u0, u1 in stretches if min(u1, length) - max(u0, 0.0) > ON_EDGE_MM]
+    if not crossed:
+        return []
+    first, last = crossed[0][0], crossed[-1][1]
     stops = (
         ("from", "starts", drawn.start, first, -first),
-        ("to", "ends", drawn.end, last, last - found.frame.length),
+        ("to", "ends", drawn.end, last, last - length),
     )
+    refusals = []
     for name, verb, at, edge, short in stops:
         if short > ON_EDGE_MM:
             text = (
@@ -171,20 +180,18 @@ def _in_the_way(one: _Laid, slots: Sequence[Slot], tabs: Sequence[Tab]) -> list[
     return refusals
 
 
-def _neighbours(laid: Sequence[_Laid], region: Polygon) -> list[list[int]]:
+def _neighbours(laid: Sequence[_Laid], region: Polygon) -> list[list[Fold]]:
     """For each fold those that end at the same corner of the part."""
-    beside: list[list[int]] = [[] for _ in laid]
-    for i, j in combinations(range(len(laid)), 2):
-        if _at_one_corner(laid[i], laid[j], region):
-            beside[i].append(j)
-            beside[j].append(i)
-    return beside
+    return [
+        [other.alone for other in laid if other is not one and _at_one_corner(one, other, region)]
+        for one in laid
+    ]
 
 
 def _at_one_corner(a: _Laid, b: _Laid, region: Polygon) -> bool:
     """Whether the lines where the paper turns meet at the part's edge or off it, close to an end of both."""
     at = _lines_meet(a.alone, b.alone)
-    if at is None:
+    if at is None or not (a.ends and b.ends):  # one without room has no line where its paper turns
         return False
     place = shapely.Point(at)
     if region.contains(place) and region.boundary.distance(place) > ON_EDGE_MM:
@@ -204,12 +211,12 @@ def _lines_meet(a: Fold, b: Fold) -> Point | None:
     return first.at(((qx - px) * ey - (qy - py) * ex) / cross, a.axis_mm)
 
 
-def _meetings(laid: Sequence[_Laid], beside: Sequence[Sequence[int]]) -> list[Refusal]:
+def _meetings(laid: Sequence[_Laid], region: Polygon) -> list[Refusal]:
     refusals = []
     worked = [one.worked for one in laid]
     for i, j in combinations(range(len(laid)), 2):
         a, b = laid[i], laid[j]
-        corner, shared = j in beside[i], worked[i].intersection(worked[j])
+        corner, shared = _at_one_corner(a, b, region), worked[i].intersection(worked[j])
         if corner and (a.drawn.side is b.drawn.side or shared.area <= ON_EDGE_MM):
             continue
         apart = shapely.shortest_line(worked[i], worked[j])

@@ -158,7 +158,10 @@ def crossing(drawn: DrawnFold, thickness_mm: float, region: Polygon, beside: Seq
     low, high = table(drawn, thickness_mm).band
     frame = Frame(drawn.start, drawn.end)
     runs = tuple(
-        (u0, u1) for u0, u1 in across(frame, 0.0, region) if min(u1, frame.length) - max(u0, 0.0) > ON_EDGE_MM
+        (u0, u1)
+        for stretch in across(frame, 0.0, region)
+        for u0, u1 in pairwise(sorted({*stretch, *_turns_met(frame, stretch, beside)}))
+        if min(u1, frame.length) - max(u0, 0.0) > ON_EDGE_MM
     )
     first, last = _reach(frame, region)
     corners = [(first, low), (last, low), (last, high), (first, high)]
@@ -266,6 +269,18 @@ def _met(frame: Frame, s: float, stretch: Stretch, beside: Sequence[Fold]) -> li
             u = ((qx - px) * ey - (qy - py) * ex) / cross
             if stretch[0] < u < stretch[1]:
                 met.append(u)
+    return met
+
+
+def _turns_met(frame: Frame, stretch: Stretch, beside: Sequence[Fold]) -> list[float]:
+    """The u at which the drawn line crosses where the paper of other folds turns."""
+    low, high = stretch
+    line = LineString([frame.at(low, 0.0), frame.at(high, 0.0)])
+    met: list[float] = []
+    for fold in beside:
+        for run in fold.fold:
+            u, _ = frame.us(shapely.get_coordinates(line.intersection(LineString(run_points(run)))))
+            met += [float(at) for at in u if low + SAME_POINT_MM < at < high - SAME_POINT_MM]
     return met
 
 

@@ -189,6 +189,28 @@ class TestEdgeToEdge:
             [(5, 75, 95, 75), (0, 85, 100, 85)],
         ]
 
+    @pytest.mark.parametrize("end", [95.0, 100.0])
+    def test_wraps_of_a_tray_may_end_in_each_others_strips(self, end):
+        """A floor of 100 x 80 with two long walls, and two short ones between them (one thickness less)."""
+        tray = readings(
+            (0, 0), (5, 0), (5, -30), (95, -30), (95, 0), (130, 0), (130, 80),
+            (95, 80), (95, 110), (5, 110), (5, 80), (-30, 80), (-30, 0),
+        )  # fmt: skip
+        walls = [
+            fold(0, "wrap", (95, 80), (95, 0)),
+            fold(1, "wrap", (end, 5), (100 - end, 5)),
+            fold(2, "wrap", (5, 0), (5, 80)),
+            fold(3, "wrap", (100 - end, 75), (end, 75)),
+        ]
+        found = built(*walls, shape=tray).folds
+        assert [ends(one.lift) for one in found] == [
+            [(95, 80, 95, 0), (100, 80, 100, 0)],
+            [(95, 5, 5, 5), (95, 0, 5, 0)],
+            [(5, 0, 5, 80), (0, 0, 0, 80)],
+            [(5, 75, 95, 75), (5, 80, 95, 80)],
+        ]
+        assert [ends(one.fold) for one in found] == [ends(one.lift)[1:] for one in found]
+
     def test_without_a_part_lines_are_as_long_as_drawn(self):
         found = fold_of(fold(0, "wrap", (40, 10), (40, 20)), 5.0)
         assert lines(found) == {
@@ -357,6 +379,10 @@ class TestRefusals:
     def test_a_strip_wider_than_its_panel(self):
         assert "nothing of the panel on its left at" in refusals(up("wrap", x=3.0))["folds[0]"]
         assert only(up("wrap", x=3.0, lands_thickness_mm=2.0))
+
+    def test_a_fold_without_room_beside_another(self):
+        found = refusals(up("wrap", x=3.0), fold(1, "score", (-1, 25), (101, 25)))
+        assert "nothing of the panel on its left at" in found["folds[0]"]
 
     def test_a_slot_in_the_band(self):
         text = "the fold meets slots[0] at 44.4, 19.9 mm, and a slot cannot be folded; move one of them"
