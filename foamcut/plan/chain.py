@@ -12,6 +12,7 @@ from foamcut.files import File, manifest_bytes
 from foamcut.findings import Finding
 from foamcut.flat.build import build_part, check_fits
 from foamcut.flat.part import Part
+from foamcut.nest.register import with_register
 from foamcut.nest.search import STEPS, lay
 from foamcut.nest.values import Layout, Progress, Wanted
 from foamcut.nest.verify import faults
@@ -149,7 +150,8 @@ def _layouts(
             continue
         wanted += of_stock
         try:
-            layouts.append(lay(of_stock, stock, seed=seed, steps=steps, listener=told, bed_mm=bed_mm))
+            layout = lay(of_stock, stock, seed=seed, steps=steps, listener=told, bed_mm=bed_mm)
+            layouts.append(with_register(layout))
         except Refused as err:
             refusals += err.refusals
     if refusals:

@@ -4,6 +4,8 @@ from collections.abc import Callable, Iterator
 from typing import Literal
 
 from foamcut import __version__
+from foamcut.draw.back import back_drawing
+from foamcut.draw.bed_sheet import bed_drawing
 from foamcut.draw.fullsize import full_size_document
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.values import Drawing
@@ -25,7 +27,7 @@ def _sheet_files(plan: Plan) -> list[File]:
     for layout in plan.layouts:
         for sheet in layout.sheets:
             drawings = _drawings(plan, layout, sheet)
-            for stem, drawing in zip(plan.sheet_stems[sheet.stock, sheet.number], drawings, strict=False):
+            for stem, drawing in zip(plan.sheet_stems[sheet.stock, sheet.number], drawings, strict=True):
                 dxf_name, svg_name = (stem + ending for ending in plan.endings())
                 plan.listener(f"writing {dxf_name}")
                 title = plan.title
@@ -40,7 +42,12 @@ def _sheet_files(plan: Plan) -> list[File]:
 
 def _drawings(plan: Plan, layout: Layout, sheet: Sheet) -> Iterator[Drawing]:
     """What a machine reads: the sheet, its back if that is cut, its rectangles for the bed."""
-    yield sheet_drawing(sheet, layout, plan.title, plan.numbers, plan.thicknesses)
+    facts = plan.title, plan.numbers, plan.thicknesses
+    yield sheet_drawing(sheet, layout, *facts, machine=True, joints=plan.joints)
+    if sheet.worked_behind:
+        yield back_drawing(sheet, layout, *facts)
+    for bed in sheet.beds:
+        yield bed_drawing(sheet, bed, layout, *facts, joints=plan.joints)
 
 
 def _full_size_file(plan: Plan) -> list[File]:

@@ -185,12 +185,20 @@ class Plan(Outcome):
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
-        """One drawing a sheet, in the order of the sheets."""
+        """One drawing a sheet with its true lines, in the order of the sheets."""
         return self._drawings(template=False)
 
     def _drawings(self, *, template: bool) -> tuple[Drawing, ...]:
         return tuple(
-            sheet_drawing(sheet, layout, self.title, self.numbers, self.thicknesses, template=template)
+            sheet_drawing(
+                sheet,
+                layout,
+                self.title,
+                self.numbers,
+                self.thicknesses,
+                template=template,
+                joints=self.joints,
+            )
             for layout in self.layouts
             for sheet in layout.sheets
         )
