@@ -40,7 +40,7 @@ def svg_lines(data: bytes) -> dict[str, list[np.ndarray]]:
                     (p.x, p.y)
                     for segment in element
                     if not isinstance(segment, svgelements.Move)
-                    for p in (segment.point(t / 100) for t in range(101))
+                    for p in (segment.point(t / 200) for t in range(201))
                 ]
                 found.setdefault(group.id, []).append(
                     np.array(points) * MM_PER_PX * (1, -1) + (0, HEIGHT_MM)
