@@ -55,7 +55,7 @@ class Fitting:
         margin = 2 * nanometres(stock.margin_mm)
         sizes = [(size.width_mm, size.height_mm) for size in stock.sheets]
         if not sizes:
-            sizes = [(w, h) for o in stock.offcuts if is_upright(o.outline) for w, h in [o.outline.bounds[2:]]]
+            sizes = [o.outline.bounds[2:] for o in stock.offcuts if is_upright(o.outline)]
         return cls._of(part, stock, [(nanometres(w) - margin, nanometres(h) - margin) for w, h in sizes])
 
     @classmethod
@@ -103,7 +103,8 @@ def is_upright(outline: Outline) -> bool:
     """Whether an outline is an upright rectangle."""
     x0, y0, x1, y1 = outline.bounds
     rings = outline.rings()
-    return len(rings) == 1 and len(rings[0]) == 5 and set(rings[0]) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+    corners = {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+    return len(rings) == 1 and len(rings[0]) == 5 and set(rings[0]) == corners
 
 
 def lies_whole(part: Part, stock: Stock, takes_whole: Callable[[Part], bool] | None) -> bool:

@@ -1,73 +1,21 @@
 """Ways to cut a part from a stock, best first: whole, or in sections with doublers."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from enum import Enum
 
-from foamcut.findings import Finding
-from foamcut.flat.outline import Outline
+from foamcut.errors import Refused
+from foamcut.flat.drawn import Doubling
+from foamcut.flat.fitting import Fitting, lies_whole
+from foamcut.flat.joining import Joining
+from foamcut.flat.joint_choice import lines_of_hand
+from foamcut.flat.joint_refusals import too_large
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
+from foamcut.flat.way import Joint, Piece, Role, Way
+
+__all__ = ["MOST_WAYS", "Joint", "Piece", "Role", "Way", "ways"]
 
 #: ways that `ways` gives at most
 MOST_WAYS = 50
-
-
-class Role(Enum):
-    """What a piece is of its part."""
-
-    WHOLE = "whole"
-    SECTION = "section"
-    DOUBLER = "doubler"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
-    """One thing to cut of `part`.
-
-    `flat` is the piece as a part of its own: its outline, marks, folds, stock and name, in the coordinates
-    of `part`; of a whole it is `part` itself.  `suffix` tells apart the pieces of one copy (``section-1``,
-    ``doubler-a``; empty for a whole), and ``flat.name`` is the part's name with it.
-    """
-
-    part: Part
-    role: Role
-    flat: Part
-    suffix: str = ""
-
-    @property
-    def outline(self) -> Outline:
-        """What falls out when the piece is cut, in the part's coordinates."""
-        return self.flat.outline
-
-    @classmethod
-    def whole(cls, part: Part) -> "Piece":
-        """The part in one piece."""
-        return cls(part=part, role=Role.WHOLE, flat=part)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Joint:
-    """A line at which a part is cut in two: at one x or one y, mm, and what is glued over it.
-
-    `letters` are those of its doublers; `length_mm` is that of the whole part across the line, to lay a
-    rule along when it is glued; `placed_by` is the key of the builder's line, empty for the program's.
-    """
-
-    x_mm: float | None = None
-    y_mm: float | None = None
-    letters: tuple[str, ...] = ()
-    length_mm: float
-    placed_by: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Way:
-    """A complete way to cut one copy of a part; doublers of another stock are among its pieces."""
-
-    pieces: tuple[Piece, ...]
-    joints: tuple[Joint, ...] = ()
-    findings: tuple[Finding, ...] = ()
 
 
 def ways(
@@ -76,8 +24,13 @@ def ways(
     *,
     doubler_stock: Stock | None = None,
     takes_whole: Callable[[Part], bool] | None = None,
+    most: int = MOST_WAYS,
 ) -> tuple[Way, ...]:
-    """The ways to cut one copy of `part` from sheets of `stock`, best first, at most `MOST_WAYS`.
+    """The ways to cut one copy of `part` from sheets of `stock`, best first, at most `most`.
+
+    A part that lies on a sheet in its turns is left whole, unless the builder gave joint lines for it.
+    Of the others, the builder's lines make the one way, else the best lines are found (see
+    `foamcut.flat.joint_lines`); those of a left-hand part keep off those of its right-hand one.
 
     Parameters
     ----------
@@ -90,7 +43,23 @@ def ways(
     ------
     Refused
         The part is longer than every sheet and cannot be joined: what stands in the way.
+    ValueError
+        A stock is not the one that the part or its doubler names.
     """
     if part.stock != stock.name:
         raise ValueError(f"part {part.name!r} is cut from {part.stock!r}, not from {stock.name!r}")
-    return (Way(pieces=(Piece.whole(part),)),)
+    fitting = Fitting.of(part, stock)
+    if not fitting.upright:  # nesting says why nothing can be laid
+        return (Way(pieces=(Piece.whole(part),)),)
+    own = lines_of_hand(part, part.hand)
+    fits = lies_whole(part, stock, takes_whole)
+    if fits and not own:
+        return (Way(pieces=(Piece.whole(part),)),)
+    if not fits and not part.may_be_joined:
+        raise Refused([too_large(part, stock, fitting)])
+    doubling = part.doubling or Doubling.usual(f"{part.key}.doubler", part.stock, part.thickness_mm)
+    of_doublers = stock if doubling.stock == stock.name else doubler_stock
+    if of_doublers is None or of_doublers.name != doubling.stock:
+        raise ValueError(f"doublers of {part.name!r} are cut from {doubling.stock!r}, which is not given")
+    work = Joining(part, stock, fitting, doubling, of_doublers, fits)
+    return work.by_builder(own) if own else work.by_program(most)

@@ -1,0 +1,186 @@
+"""A part cut along its joint lines: sections, doublers, and the marks that bring them together."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from shapely import Polygon
+
+from foamcut.errors import Refusal, Refused
+from foamcut.findings import Finding
+from foamcut.flat.doublers import Patch, letters
+from foamcut.flat.drawn import Doubling, Hand, JointLine
+from foamcut.flat.fitting import Fitting, millimetres, nanometres
+from foamcut.flat.ground import Ground
+from foamcut.flat.joinery import Doubled, Joinery
+from foamcut.flat.joint_choice import apart_mm, as_lines, lines_of_hand, other, placed_lines
+from foamcut.flat.joint_findings import joined, not_staggered, unneeded, whole_at_an_angle
+from foamcut.flat.joint_lines import Lines
+from foamcut.flat.joint_mark import JointMark, on_doubler, on_section
+from foamcut.flat.joint_refusals import builders_lines_refused, line_place, no_lines
+from foamcut.flat.other_hand import other_hand
+from foamcut.flat.outline import Outline
+from foamcut.flat.part import Part
+from foamcut.flat.sections import label_section, section_outlines, section_part
+from foamcut.flat.stock import Stock
+from foamcut.flat.way import Joint, Piece, Role, Way
+
+#: lines that are looked at until some can be doubled
+_LOOKED_AT = 50
+
+
+@dataclass(frozen=True, slots=True)
+class Joining:
+    """A part to be joined, with all that is asked on the way."""
+
+    part: Part
+    stock: Stock
+    fitting: Fitting
+    doubling: Doubling
+    doubler_stock: Stock
+    fits: bool
+
+    def by_builder(self, own: Sequence[JointLine]) -> tuple[Way, ...]:
+        """The one way along the builder's lines."""
+        part = self.part
+        rising = sorted(own, key=line_place)
+        ground = Ground.of(part, self.doubling, self.fitting)
+        lines = as_lines(own)
+        sections = section_outlines(
+            part.outline, [millimetres(x) for x in lines.xs], [millimetres(y) for y in lines.ys]
+        )
+        refusals = builders_lines_refused(part, ground, rising, sections)
+        if refusals:
+            raise Refused(refusals)
+        keys = [line.key for line in rising]
+        doubled = Joinery(part, self.doubling, self.doubler_stock).doubled(lines, keys)
+        if doubled.refusals:
+            raise Refused(doubled.refusals)
+        theirs = lines_of_hand(part, other(part.hand)) if part.hand is Hand.LEFT else ()
+        said = [unneeded(part, keys[0])] if self.fits else []
+        crowded = self._crowded(lines, as_lines(theirs)) if theirs else ()
+        return (self._way(doubled, keys, (*said, *crowded)),)
+
+    def by_program(self, most: int) -> tuple[Way, ...]:
+        """Ways along the best lines, without those whose joints cannot be doubled."""
+        part = self.part
+        view = other_hand(part) if part.hand is Hand.LEFT else part
+        ground = Ground.of(view, self.doubling, self.fitting)
+        joinery = Joinery(part, self.doubling, self.doubler_stock)
+        seen = joinery if view is part else Joinery(view, self.doubling, self.doubler_stock)
+        rows, others = placed_lines(
+            part, ground, lambda lines: not seen.doubled(lines).refusals, max(most, _LOOKED_AT)
+        )
+        if not rows:
+            raise Refused([no_lines(part, Ground.of(part, self.doubling, self.fitting))])
+        found: list[Way] = []
+        wrong: list[Refusal] = []
+        for lines in rows:
+            doubled = joinery.doubled(lines)
+            if doubled.refusals:
+                wrong += doubled.refusals
+                continue
+            found.append(self._way(doubled, (), self._crowded(lines, others) if others else ()))
+            if len(found) == most:
+                break
+        if not found:
+            raise Refused(wrong[:1])
+        return tuple(found)
+
+    def _crowded(self, lines: Lines, others: Lines) -> tuple[Finding, ...]:
+        apart, doubler_mm = apart_mm(lines, others), 2 * self.doubling.overlap_mm
+        if apart is None or nanometres(apart) >= nanometres(doubler_mm):
+            return ()
+        return (not_staggered(self.part, apart, doubler_mm),)
+
+    def _way(self, doubled: Doubled, keys: Sequence[str], findings: Sequence[Finding]) -> Way:
+        part = self.part
+        rows = _lettered(doubled.doublers)
+        marks = [
+            _Glued(keys[i] if keys else part.key, letter, patch)
+            for i, row in enumerate(rows)
+            for letter, patch in row
+        ]
+        marks.sort(key=lambda glued: (len(glued.letter), glued.letter))
+        joints = tuple(
+            Joint(
+                x_mm=line.at_mm if line.axis == 0 else None,
+                y_mm=line.at_mm if line.axis == 1 else None,
+                letters=tuple(letter for letter, _ in row),
+                length_mm=part.length_mm if line.axis == 0 else part.width_mm,
+                placed_by=keys[i] if keys else "",
+            )
+            for i, (line, row) in enumerate(zip(doubled.lines, rows, strict=True))
+        )
+        told = joined(
+            part,
+            self.fitting,
+            doubled.lines,
+            len(doubled.sections),
+            [(glued.letter, glued.patch) for glued in marks],
+            needed=not self.fits,
+        )
+        free = () if self.fits else whole_at_an_angle(part, self.stock, self.fitting)
+        return Way(
+            pieces=(*self._sections(doubled.sections, marks), *map(self._doubler, marks)),
+            joints=joints,
+            findings=(told, *free, *findings),
+        )
+
+    def _sections(self, outlines: Sequence[Outline], marks: Sequence["_Glued"]) -> list[Piece]:
+        part = self.part
+        labelled = label_section(part, outlines)
+        pieces = []
+        for i, outline in enumerate(outlines):
+            flat = section_part(part, outline, i + 1, labelled=i == labelled)
+            own = (glued.on_section(part, outline.polygon) for glued in marks)
+            flat = replace(flat, marks=(*flat.marks, *(mark for mark in own if mark is not None)))
+            pieces.append(Piece(part=part, role=Role.SECTION, flat=flat, suffix=f"section-{i + 1}"))
+        return pieces
+
+    def _doubler(self, glued: "_Glued") -> Piece:
+        part = self.part
+        suffix = f"doubler-{glued.letter.lower()}"
+        flat = replace(
+            part,
+            name=f"{part.name}-{suffix}",
+            stock=self.doubling.stock,
+            thickness_mm=self.doubling.thickness_mm,
+            outline=glued.patch.outline,
+            slots=(),
+            tabs=(),
+            marks=(glued.on_doubler(part),),
+            label=None,
+            named=(),
+            folds=(),
+            bevels=(),
+            joint_lines=(),
+            keep_clear=(),
+        )
+        return Piece(part=part, role=Role.DOUBLER, flat=flat, suffix=suffix)
+
+
+@dataclass(frozen=True, slots=True)
+class _Glued:
+    """A doubler with its letter, and the key of its line."""
+
+    key: str
+    letter: str
+    patch: Patch
+
+    def on_section(self, part: Part, section: Polygon) -> JointMark | None:
+        flipped = part.hand is Hand.LEFT
+        return on_section(self.key, part.face, self.letter, self.patch, section, flipped=flipped)
+
+    def on_doubler(self, part: Part) -> JointMark:
+        flipped = part.hand is Hand.LEFT
+        return on_doubler(self.key, part.face, self.letter, self.patch, flipped=flipped)
+
+
+def _lettered(rows: Sequence[Sequence[Patch]]) -> list[list[tuple[str, Patch]]]:
+    """The doublers of each joint with their letters: from lower x on, then lower y."""
+    order = sorted(
+        ((i, j) for i, row in enumerate(rows) for j in range(len(row))),
+        key=lambda place: rows[place[0]][place[1]].outline.bounds,
+    )
+    named = dict(zip(order, letters(len(order)), strict=True))
+    return [[(named[i, j], patch) for j, patch in enumerate(row)] for i, row in enumerate(rows)]

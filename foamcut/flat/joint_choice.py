@@ -1,0 +1,93 @@
+"""Which joint lines a part gets: the builder's, or the best ones, of a pair apart from the other hand's.
+
+A pair is mirrored first and joined after: lines are chosen in the view of the right hand; the right-hand one
+gets the best lines that let the left-hand one be joined apart from them, the left-hand one the best of those.
+Positions are whole nanometres.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+
+from foamcut.flat.drawn import Hand, JointLine
+from foamcut.flat.ground import Ground
+from foamcut.flat.joint_lines import Cost, Lines, best_lines
+from foamcut.flat.joint_refusals import line_place
+from foamcut.flat.part import Part
+
+#: right-hand ways that are tried for one that leaves the left-hand one a place
+_TRIED = 10
+_NO_COST = Cost(0, 0, 0, 0)
+
+
+def lines_of_hand(part: Part, hand: Hand) -> tuple[JointLine, ...]:
+    """The builder's lines for a hand."""
+    return tuple(line for line in part.joint_lines if line.hand in (Hand.NONE, hand))
+
+
+def other(hand: Hand) -> Hand:
+    """The other hand of a pair."""
+    return {Hand.LEFT: Hand.RIGHT, Hand.RIGHT: Hand.LEFT}.get(hand, Hand.NONE)
+
+
+def as_lines(lines: Sequence[JointLine]) -> Lines:
+    """The builder's lines as positions; what they cost is not asked."""
+    places = [line_place(line) for line in lines]
+    xs, ys = (tuple(sorted(at for axis, at in places if axis == which)) for which in (0, 1))
+    return Lines(_NO_COST, xs, ys)
+
+
+def mirrored(lines: Lines) -> Lines:
+    """The lines on the mirror-image part (y -> -y)."""
+    return Lines(lines.cost, lines.xs, tuple(sorted(-y for y in lines.ys)))
+
+
+def placed_lines(
+    part: Part, right_view: Ground, holds: Callable[[Lines], bool], most: int
+) -> tuple[list[Lines], Lines | None]:
+    """The program's lines for a part of either hand or of none, best first, and those of the other hand.
+
+    `right_view` is the ground of the part, of a left-hand one that of its mirror image; `holds` says whether
+    lines in that view can be doubled.  The lines given are those of `part` itself.
+    """
+    if part.hand is Hand.NONE:
+        return best_lines(right_view, None, most), None
+    fixed = lines_of_hand(part, other(part.hand))
+    flip = mirrored if part.hand is Hand.LEFT else _same
+    if fixed:
+        others = as_lines(fixed)
+        return [flip(one) for one in best_lines(right_view, flip(others), most)], others
+    rights = _rights(right_view, holds, most)
+    if part.hand is Hand.RIGHT or not rights:
+        return rights, None
+    return [mirrored(one) for one in best_lines(right_view, rights[0], most)], mirrored(rights[0])
+
+
+def apart_mm(lines: Lines, others: Lines) -> float | None:
+    """The least distance between lines of the two hands; None when none lie along each other."""
+    pairs = [abs(a - b) for axis in (0, 1) for a in lines.of_axis(axis) for b in others.of_axis(axis)]
+    return min(pairs) / 1e6 if pairs else None
+
+
+def _same(lines: Lines) -> Lines:
+    return lines
+
+
+def _rights(ground: Ground, holds: Callable[[Lines], bool], most: int) -> list[Lines]:
+    """Lines of the right-hand one, best first; the first leaves the left-hand one a place if any does."""
+    ranked = best_lines(ground, None, most)
+    sound = _first_sound(ranked, holds)
+    first = next((one for one in sound if _leaves_room(ground, one, holds)), None)
+    if first is None:
+        first = next(iter(_first_sound(ranked, holds)), None)
+    return ranked if first is None else [first, *(one for one in ranked if one is not first)]
+
+
+def _first_sound(ranked: Sequence[Lines], holds: Callable[[Lines], bool]) -> Iterator[Lines]:
+    return (one for one in ranked[:_TRIED] if holds(one))
+
+
+def _leaves_room(ground: Ground, rights: Lines, holds: Callable[[Lines], bool]) -> bool:
+    """Whether the left-hand one can be joined apart from these lines, in no more sections."""
+    lefts = best_lines(ground, rights, 3)
+    return any(
+        one.cost.crowding == 0 and one.cost.sections == rights.cost.sections and holds(one) for one in lefts
+    )

@@ -1,0 +1,151 @@
+"""What is drawn of a doubler: its outline, ticks and a letter, the same on the sections and on the doubler.
+
+The part's coordinates, mm; u and v as in `foamcut.flat.doublers`.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Self
+
+import shapely
+from shapely import LineString, Polygon
+
+from foamcut.flat.clipping import Run, clipped, flip, mirrored
+from foamcut.flat.doublers import Line, Patch
+from foamcut.flat.drawn import Face
+from foamcut.flat.marks import MarkLines, MarkText
+from foamcut.flat.outline import Point, straight
+from foamcut.flat.placement import rounded
+
+#: a tick goes this far to either side of the line it stands across, mm
+TICK_MM = 5.0
+#: the second tick of one end stands this far beside the first, mm, or at this share of the end's width
+_BESIDE_MM, _BESIDE_SHARE = 8.0, 1 / 4
+#: the width of an end is looked at so far inside it, mm
+_INSIDE_MM = 0.5
+#: ticks along the joint take at most this share of what the doubler covers of it
+_JOINT_SHARE = 1 / 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointMark:
+    """Where a doubler is glued: `key` is that of the part or of the builder's line."""
+
+    key: str
+    face: Face
+    letter: str
+    runs: tuple[Run, ...]
+    letter_places: tuple[Point, ...] = ()
+    clear: bool = False
+
+    @property
+    def handed(self) -> bool:
+        """A letter reads backwards in a mirror."""
+        return True
+
+    def trimmed(self, region: Polygon) -> Self | None:
+        """What of the lines lies in the region, and the letters whose middle does."""
+        runs = clipped(self.runs, region)
+        places = tuple(at for at in self.letter_places if region.covers(shapely.Point(at)))
+        return replace(self, runs=runs, letter_places=places) if runs else None
+
+    def mirrored(self) -> Self:
+        """The lines with y -> -y; the letters stay readable."""
+        places = tuple(flip(at) for at in self.letter_places)
+        return replace(self, runs=mirrored(self.runs), letter_places=places)
+
+    def drawn(self) -> MarkLines:
+        """Lines and letters; pricked at ends and corners of the lines."""
+        texts = tuple(MarkText(at=at, text=self.letter) for at in self.letter_places)
+        pricks = dict.fromkeys(p for run in self.runs for p in (run[0].start, *(s.end for s in run)))
+        return MarkLines(runs=self.runs, texts=texts, prick_points=tuple(pricks))
+
+
+def on_section(
+    key: str, face: Face, letter: str, patch: Patch, section: Polygon, *, flipped: bool
+) -> JointMark | None:
+    """The mark of a doubler on a section: outline, ticks across its ends, letter; None: it lies off it.
+
+    `flipped`: the ticks stand as in the mirror image (y -> -y), for the left-hand one of a pair.
+    """
+    if patch.outline.polygon.intersection(section).area <= 0:
+        return None
+    runs = clipped((*patch.outline.lines(), *_end_ticks(patch, flipped)), section)
+    places = tuple(at for at in _letter_places(patch) if section.covers(shapely.Point(at)))
+    return JointMark(key=key, face=face, letter=letter, runs=runs, letter_places=places)
+
+
+def on_doubler(key: str, face: Face, letter: str, patch: Patch, *, flipped: bool) -> JointMark:
+    """The mark of a doubler on itself: the ticks, where the joint runs, its letters; the outline is cut."""
+    shape = patch.outline.polygon
+    runs = clipped((*_end_ticks(patch, flipped), *_joint_ticks(patch)), shape)
+    return JointMark(key=key, face=face, letter=letter, runs=runs, letter_places=tuple(_letter_places(patch)))
+
+
+def _end_ticks(patch: Patch, flipped: bool) -> tuple[Run, ...]:
+    """Across the middle of both ends one, and at the aft end a second one beside it.
+
+    So that the doubler cannot be glued turned round.
+    """
+    line = patch.line
+    second = -1 if flipped and line.axis == 1 else 1  # y -> -y turns a line at one y round
+    beside = -1 if flipped and line.axis == 0 else 1
+    ticks: list[Run] = []
+    for side in (-1, 1):
+        end = _end(patch, side)
+        if end is None:
+            continue
+        a, b = end
+        middle = (a + b) / 2
+        ticks += _tick(patch, side, middle)
+        if side == second:
+            ticks += _tick(patch, side, middle + beside * min(_BESIDE_MM, _BESIDE_SHARE * (b - a)))
+    return tuple(ticks)
+
+
+def _end(patch: Patch, side: int) -> tuple[float, float] | None:
+    """The widest stretch of an end, as a range along the joint."""
+    line, bounds = patch.line, patch.outline.bounds
+    far = (bounds[line.axis + 2] if side > 0 else bounds[line.axis]) - line.at_mm
+    stretches = line.stretches(patch.outline.polygon, far - side * min(_INSIDE_MM, abs(far) / 2))
+    return max(stretches, key=lambda s: (round(s[1] - s[0], 6), -s[0]), default=None)
+
+
+def _tick(patch: Patch, side: int, v: float) -> list[Run]:
+    """A tick along u across the doubler's edge that lies farthest out on one side at a place v."""
+    line = patch.line
+    across = LineString([line.point(0.0, v), line.point(side * 1e4, v)])
+    crossing = patch.outline.polygon.intersection(across)
+    if crossing.is_empty:
+        return []
+    x0, y0, x1, y1 = crossing.bounds
+    low, high = ((x0, x1), (y0, y1))[line.axis]
+    u = (high if side > 0 else low) - line.at_mm
+    return [_straight(line, (u - TICK_MM, v), (u + TICK_MM, v))]
+
+
+def _joint_ticks(patch: Patch) -> list[Run]:
+    """Where the joint runs below the doubler: from its edges inwards."""
+    ticks = []
+    for a, b in patch.line.stretches(patch.outline.polygon):
+        long = min(TICK_MM, _JOINT_SHARE * (b - a))
+        ticks.append(_straight(patch.line, (0.0, a), (0.0, a + long)))
+        ticks.append(_straight(patch.line, (0.0, b - long), (0.0, b)))
+    return ticks
+
+
+def _straight(line: Line, a: Point, b: Point) -> Run:
+    points = [line.point(*a), line.point(*b)]
+    return straight([(rounded(x), rounded(y)) for x, y in points])
+
+
+def _letter_places(patch: Patch) -> list[Point]:
+    """On either side of the joint the middle of the doubler's widest stretch, half way to its end."""
+    places = []
+    bounds, line = patch.outline.bounds, patch.line
+    for far in (bounds[line.axis] - line.at_mm, bounds[line.axis + 2] - line.at_mm):
+        stretches = line.stretches(patch.outline.polygon, far / 2)
+        if stretches:
+            a, b = max(stretches, key=lambda s: (round(s[1] - s[0], 6), -s[0]))
+            x, y = line.point(far / 2, (a + b) / 2)
+            places.append((rounded(x), rounded(y)))
+    return places
