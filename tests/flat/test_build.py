@@ -12,7 +12,18 @@ from shapely.ops import unary_union
 
 from foamcut.errors import Refused
 from foamcut.flat.build import build_part, check_fits
-from foamcut.flat.drawn import Cutout, Disc, DrawnPart, Grain, Hand, Label, Place
+from foamcut.flat.drawn import (
+    Cutout,
+    Disc,
+    Doubling,
+    DrawnPart,
+    Grain,
+    Hand,
+    JointLine,
+    KeepClear,
+    Label,
+    Place,
+)
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import CHORD_MM
 from tests.strategies import (
@@ -385,3 +396,72 @@ def test_the_mirror_image_of_the_mirror_image_is_the_drawing(drawn):
     (again, drawn_left), _ = build_part(replace(drawn, pair=Hand.LEFT))
     assert drawn_left.outline == right.outline
     assert again.outline == left.outline
+
+
+class TestJoining:
+    """What joints, doublers and the tool need of a part goes with it, mirrored for the other hand."""
+
+    LINES = (
+        JointLine(key=f"{KEY}.joints[0]", x_mm=40.0, hand=Hand.RIGHT),
+        JointLine(key=f"{KEY}.joints[1]", y_mm=20.0, hand=Hand.LEFT),
+    )
+    KEEP = (KeepClear(key=f"{KEY}.keep_clear[0]", x_mm=(10.0, 20.0), y_mm=(5.0, 30.0)),)
+    DOUBLING = Doubling(
+        key=f"{KEY}.doubler", stock="ply", thickness_mm=0.8, overlap_mm=30.0, inset_mm=0.0, taper_mm=30.0
+    )
+
+    def test_it_goes_with_the_part(self):
+        part = built(
+            panel(
+                joint_lines=self.LINES,
+                may_be_joined=False,
+                keep_clear=self.KEEP,
+                doubling=self.DOUBLING,
+                kerf_mm=0.4,
+            )
+        )
+        assert (part.joint_lines, part.keep_clear, part.doubling) == (self.LINES, self.KEEP, self.DOUBLING)
+        assert (part.may_be_joined, part.kerf_mm) == (False, 0.4)
+
+    def test_both_hands_keep_all_joint_lines_the_other_mirrored(self):
+        drawn = panel(joint_lines=self.LINES, keep_clear=self.KEEP, pair=Hand.RIGHT)
+        right, left = build_part(drawn)[0]
+        assert right.joint_lines == self.LINES
+        assert left.joint_lines == (self.LINES[0], replace(self.LINES[1], y_mm=-20.0))
+        assert left.keep_clear == (replace(self.KEEP[0], y_mm=(-30.0, -5.0)),)
+
+    @pytest.mark.parametrize(
+        ("more", "key", "text"),
+        [
+            ({"keep_clear": (KeepClear(key=f"{KEY}.keep_clear[0]", x_mm=(20.0, 20.0)),)}, "keep_clear[0].x",
+             "the range from 20 to 20 mm keeps nothing clear; give the lower number first and the higher"),
+            ({"keep_clear": (KeepClear(key=f"{KEY}.keep_clear[0]", y_mm=(math.nan, 1.0)),)}, "keep_clear[0].y",
+             "the range is no number"),
+            ({"keep_clear": (KeepClear(key=f"{KEY}.keep_clear[0]"),)}, "keep_clear[0]",
+             "nothing is said to be kept clear; give a range of x, of y or of both"),
+            ({"joint_lines": (JointLine(key=f"{KEY}.joints[0]"),)}, "joints[0]", "give just one of them"),
+            ({"joint_lines": (JointLine(key=f"{KEY}.joints[0]", x_mm=1.0, y_mm=1.0),)}, "joints[0]",
+             "a joint line lies at one x or at one y"),
+            ({"joint_lines": (JointLine(key=f"{KEY}.joints[0]", x_mm=math.inf),)}, "joints[0]", "is no number"),
+            ({"doubling": replace(DOUBLING, overlap_mm=0.0)}, "doubler.overlap", "the overlap is 0 mm; it has to be"),
+            ({"doubling": replace(DOUBLING, inset_mm=-1.0)}, "doubler.inset", "an inset of -1 mm is out of range"),
+            ({"doubling": replace(DOUBLING, taper_mm=-1.0)}, "doubler.taper", "a taper of -1 mm is out of range"),
+            ({"doubling": replace(DOUBLING, taper_mm=30.5)}, "doubler.taper",
+             "a taper of 30.5 mm is longer than the overlap of 30 mm; make it shorter, or the overlap longer"),
+            ({"doubling": replace(DOUBLING, thickness_mm=0.0)}, "doubler.stock", "the thickness of the doubler is 0"),
+            ({"kerf_mm": 5.2, "slots": (slot(0, (50, 25), 20),)}, "slots[0]",
+             "the slot comes out 5.2 mm wide, and the kerf of 5.2 mm leaves nothing inside it to cut round"),
+        ],
+    )  # fmt: skip
+    def test_numbers_that_cannot_be(self, more, key, text):
+        assert text in refusals(panel(**more))[key]
+
+    @pytest.mark.parametrize("kerf", [-0.1, math.nan, 1e9])
+    def test_a_kerf_that_cannot_be(self, kerf):
+        assert (
+            "is out of range; it is the full width of what the tool"
+            in refusals(panel(kerf_mm=kerf))["cutting.kerf"]
+        )
+
+    def test_a_kerf_that_leaves_something_of_a_slot(self):
+        assert built(panel(kerf_mm=5.1, slots=(slot(0, (50, 25), 20),))).slots
