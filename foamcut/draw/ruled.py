@@ -146,7 +146,7 @@ def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float
     if grain := grain_words(part):
         more.append(grain)
     for mark in part.marks:
-        named = ", ".join(text.text for text in mark.drawn().texts)
+        named = ", ".join(dict.fromkeys(text.text for text in mark.drawn().texts))
         if named:
             more.append(f"mark {named}{' on the far face' if is_far(mark, part) else ''}")
     more.append(f"mm (inches) from the corner with the circle; {SIZES_GOVERN}")

@@ -175,8 +175,8 @@ def test_words_of_folds_are_never_lost(kind, side, width, height):
     assert (words in said(p)) != bool(told)
 
 
-@given(st.integers(1, 24), st.floats(20, 120), st.sampled_from(Side))
-@settings(max_examples=15)
+@given(st.integers(1, 14), st.floats(20, 120), st.sampled_from(Side))
+@settings(max_examples=8)
 def test_many_folds_keep_their_words_apart(count, height, side):
     step = 400 / (count + 1)
     folds = [
