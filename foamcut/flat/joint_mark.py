@@ -18,7 +18,7 @@ from foamcut.flat.placement import rounded
 
 #: a tick goes this far to either side of the line it stands across, mm
 TICK_MM = 5.0
-#: the second tick of one end stands this far beside the first, mm, or at this share of the end's width
+#: the second tick of one end stands this far beside the first, mm, or by this share of the doubler's width
 _BESIDE_MM, _BESIDE_SHARE = 8.0, 1 / 4
 #: the width of an end is looked at so far inside it, mm
 _INSIDE_MM = 0.5
@@ -98,7 +98,8 @@ def _end_ticks(patch: Patch, flipped: bool) -> tuple[Run, ...]:
         middle = (a + b) / 2
         ticks += _tick(patch, side, middle)
         if side == second:
-            ticks += _tick(patch, side, middle + beside * min(_BESIDE_MM, _BESIDE_SHARE * (b - a)))
+            off = min(_BESIDE_MM, _BESIDE_SHARE * (patch.covers[1] - patch.covers[0]))
+            ticks += _tick(patch, side, middle + beside * off) or _tick(patch, side, middle - beside * off)
     return tuple(ticks)
 
 

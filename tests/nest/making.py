@@ -7,7 +7,7 @@ from random import Random
 from shapely import Polygon
 
 from foamcut.flat.drawn import Face, Grain, Hand, Turns
-from foamcut.flat.joint import ways
+from foamcut.flat.joint import Piece, Way
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Offcut, SheetSize, Stock
@@ -73,8 +73,8 @@ def rectangle(width: float, height: float) -> Outline:
 
 
 def want(sheet_stock: Stock, *parts: Part) -> list[Wanted]:
-    """The parts with their ways."""
-    return [Wanted(part=one, ways=ways(one, sheet_stock)) for one in parts]
+    """The parts, each to be laid whole."""
+    return [Wanted(part=one, ways=(Way(pieces=(Piece.whole(one),)),)) for one in parts]
 
 
 def laid(sheet_stock: Stock, *parts: Part, seed: int = 1, steps: int = 200) -> Layout:
