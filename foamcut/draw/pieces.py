@@ -27,18 +27,19 @@ def piece_roles(pieces: Iterable[Piece]) -> dict[str, str]:
 
 
 def joint_words(joints: Sequence[Joint]) -> str:
-    """The lengths over assembled joints, each once: ``864 mm (34 1/64 in) over joint A``."""
-    letters: dict[str, list[str]] = {}
+    """The lengths over assembled joints, each once: ``864 mm (34 1/64 in) over the joint (doubler A)``."""
+    alike: dict[str, list[Joint]] = {}
     for joint in joints:
-        letters.setdefault(mm_and_inch(joint.length_mm), []).extend(joint.letters)
-    return ", ".join(f"{length} over {_named(names)}" for length, names in letters.items())
+        alike.setdefault(mm_and_inch(joint.length_mm), []).append(joint)
+    return ", ".join(f"{length} over {_named(of)}" for length, of in alike.items())
 
 
-def _named(letters: Sequence[str]) -> str:
-    names = list(dict.fromkeys(letters))
-    if not names:
-        return "the joint"
-    return f"joint{'s' * (len(names) > 1)} {', '.join(names)}"
+def _named(joints: Sequence[Joint]) -> str:
+    count = "the joint" if len(joints) == 1 else f"{len(joints)} joints"
+    letters = list(dict.fromkeys(letter for joint in joints for letter in joint.letters))
+    if not letters:
+        return count
+    return f"{count} (doubler{'s' * (len(letters) > 1)} {', '.join(letters)})"
 
 
 def _sections(pieces: Iterable[Piece]) -> dict[str, set[str]]:

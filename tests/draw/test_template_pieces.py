@@ -145,7 +145,7 @@ def test_joints_of_one_length_are_told_together():
     a = Joint(x_mm=300, letters=("A",), length_mm=864.0)
     b = Joint(x_mm=600, letters=("B", "C"), length_mm=864.0)
     across = Joint(y_mm=600, letters=(), length_mm=700.0)
-    assert joint_words((a, b)) == "864 mm (34 1/64 in) over joints A, B, C"
+    assert joint_words((a, b)) == "864 mm (34 1/64 in) over 2 joints (doublers A, B, C)"
     assert joint_words((a, across)).endswith(", 700 mm (~27 9/16 in) over the joint")
 
 
@@ -155,7 +155,7 @@ def test_pages_of_pieces_say_what_they_are(every_part):
     document, index = of_pieces(every_part=every_part)
     pages = {each.name: document.pages[each.page - 1] for each in (*index.ruled, *index.tiles)}
     assert set(pages) == {p.flat.name for p in pieces()}
-    glued = "glued: side-right 864 mm (34 1/64 in) over joint A"
+    glued = "glued: side-right 864 mm (34 1/64 in) over the joint (doubler A)"
     for name, page in pages.items():
         said = flowing(page)
         assert piece_roles(pieces())[name] in said and "cut 1" in said and "inner face up" in said
@@ -178,7 +178,10 @@ def test_the_key_lists_the_joints():
     document, index = of_pieces()
     first = min(each.page for each in index.ruled)
     key = " ".join(flowing(page) for page in document.pages[: first - 1])
-    assert key.count("side-right is cut in 2: lay a rule along 864 mm (34 1/64 in) over joint A") == 1
+    assert (
+        key.count("side-right is cut in 2: lay a rule along 864 mm (34 1/64 in) over the joint (doubler A)")
+        == 1
+    )
     for name, role in piece_roles(pieces()).items():
         assert name in key and role in key
     plain, _ = templates(plate(FoldKind.GROOVE))
