@@ -1,5 +1,6 @@
 """Bevels of a part with all that is on it: they keep off tabs and off the cuts of folds.  mm."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -28,11 +29,45 @@ def laid_bevels(
     if not trace.edges:
         return (), []
     bevels, refusals = bevels_of(trace.edges, thickness_mm, trace.outline.polygon)
+    bevels = tuple(_up_to_folds(bevel, folds) for bevel in bevels)
     for bevel in bevels:
         refusals += [*_tabs_refused(bevel, tabs), *_folds_refused(bevel, folds)]
     trimmed = (bevel.trimmed(region) for bevel in bevels)
     clear = (_off_edges(bevel, region) for bevel in trimmed if bevel is not None)
     return tuple(bevel for bevel in clear if bevel.runs), refusals
+
+
+def _up_to_folds(bevel: Bevel, folds: Sequence[Fold]) -> Bevel:
+    """The bevel with its line cut off at the folds that end where its edge does.
+
+    At such a corner the outline turns inwards and two panels part; the mitre of their bevels would lie
+    beyond the fold, in a third one.
+    """
+    start, end = bevel.edge[0][0].start, bevel.edge[-1][-1].end
+    runs = bevel.runs
+    for fold in folds:
+        for run in fold.fold:
+            turn = LineString(run_points(run))
+            ends = (run[0].start, run[-1].end)
+            if any(math.dist(at, start) <= ON_EDGE_MM for at in ends):
+                runs = tuple(_cut_off(one, turn, after=True) for one in runs)
+            if any(math.dist(at, end) <= ON_EDGE_MM for at in ends):
+                runs = tuple(_cut_off(one, turn, after=False) for one in runs)
+    return replace(bevel, runs=runs)
+
+
+def _cut_off(run: Run, turn: LineString, *, after: bool) -> Run:
+    """What of a straight run lies after, or before, it crosses a line."""
+    if len(run) > 1 or run[0].bulge:
+        return run
+    met = shapely.get_coordinates(turn.intersection(LineString(run_points(run))))
+    if len(met) != 1:
+        return run
+    at = (float(met[0][0]), float(met[0][1]))
+    first, last = run[0].start, run[-1].end
+    if min(math.dist(at, first), math.dist(at, last)) <= SAME_POINT_MM:
+        return run
+    return (Segment(at, last),) if after else (Segment(first, at),)
 
 
 def _off_edges(bevel: Bevel, region: Polygon) -> Bevel:

@@ -32,8 +32,8 @@ FARTHEST_MM = 1_000_000.0
 PLACED_MM = 0.001
 #: area of a part below which nothing can be cut, mm2
 SMALLEST_AREA_MM2 = 1.0
-#: lines of one roll: a cylinder of the largest sheet scored at every millimetre has fewer
-MOST_ROLL_LINES = 5_000
+#: lines of one roll: a metre of it scored at every millimetre
+MOST_ROLL_LINES = 1_000
 #: directions whose cross product is smaller are parallel: a hundredth of a millimetre over the largest sheet
 PARALLEL = 0.000002
 #: two ways to move an outline outwards may differ by this much: a tenth of the finest kerf

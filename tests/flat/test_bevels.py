@@ -150,6 +150,24 @@ class TestLines:
         assert lines(part) == [(0, 5, 100, 5)]
 
 
+class TestTrays:
+    """The walls of a tray, folded up by grooves, meet at their ends: each end is bevelled by 45 degrees."""
+
+    def test_bevels_of_the_walls_end_where_the_walls_fold(self):
+        """At the corners of the floor the lines are not mitred: the floor lies between the walls."""
+        tray = readings(
+            (0, 0, b()), (0, -30), (100, -30, b()), (100, 0, b()), (130, 0), (130, 80, b()),
+            (100, 80, b()), (100, 110), (0, 110, b()), (0, 80, b()), (-30, 80), (-30, 0, b()),
+        )  # fmt: skip
+        corners = [(100, 80), (100, 0), (0, 0), (0, 80)]
+        walls = tuple(fold(i, "groove", corners[i], corners[(i + 1) % 4]) for i in range(4))
+        part = build_part(panel(tray, folds=walls))[0][0]
+        assert lines(part) == [
+            (5, 0, 5, -30), (95, -30, 95, 0), (100, 5, 130, 5), (130, 75, 100, 75),
+            (95, 80, 95, 110), (5, 110, 5, 80), (0, 75, -30, 75), (-30, 5, 0, 5),
+        ]  # fmt: skip
+
+
 class TestMirrors:
     def test_the_mirrored_half_carries_the_bevel_of_its_own_edge(self):
         """The edge that leaves a point of the half arrives at its image."""

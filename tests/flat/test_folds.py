@@ -348,7 +348,7 @@ class TestRefusals:
             ("roll", 90.0, {"radius_mm": 0.0}, "radius", "the radius is 0 mm; it has to be above 0"),
             ("roll", 90.0, {"radius_mm": 4.0}, "radius", "less than the board's thickness, 5 mm, which leaves no"),
             ("roll", 90.0, {"radius_mm": 9.0, "every_mm": 0.0}, "every", "it has to be above 0 and at most"),
-            ("roll", 90.0, {"radius_mm": 9.0, "every_mm": 1e-4}, "every", "more than the 5,000 that one may have"),
+            ("roll", 90.0, {"radius_mm": 9.0, "every_mm": 1e-4}, "every", "more than the 1,000 that one may have"),
             ("hinge", 0.0, {"bevel_deg": 81.0}, "bevel", "a hinge's bevel goes from 0 to 80 degrees"),
             ("hinge", 0.0, {"bevel_deg": -1.0}, "bevel", "a bevel of -1 degrees is out of range"),
             ("hinge", 46.0, {"bevel_deg": 45.0}, "turn", "swings towards its cut face as far as its bevel, 45 deg"),
