@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-SAMPLES = sorted((Path(__file__).parent.parent / "sample_designs").glob("*.toml"))
+HERE = Path(__file__).parent
+SAMPLES = [*sorted((HERE.parent / "sample_designs").glob("*.toml")), HERE / "design" / "plotter-bed.toml"]
 ELSEWHERE = [
     {"PYTHONHASHSEED": "0", "TZ": "UTC", "LANG": "C", "LC_ALL": "C"},
     {"PYTHONHASHSEED": "4711", "TZ": "Pacific/Auckland", "LANG": "de_DE.UTF-8", "LC_ALL": "", "COLUMNS": "40"},
