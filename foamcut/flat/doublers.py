@@ -13,7 +13,7 @@ from shapely import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.flat.drawn import Doubling
-from foamcut.flat.fitting import Fitting
+from foamcut.flat.fitting import Fitting, nanometres
 from foamcut.flat.obstacles import barred
 from foamcut.flat.outline import Outline, Point
 from foamcut.flat.part import Part
@@ -107,6 +107,8 @@ def divided(
     No butt lies within `off_mm` of the places `butts_off` along the line, where other joints run.
     """
     low, high = _v_range(patch.outline.polygon, patch.line.axis)
+    if not fitting.askew and not _wide_enough(patch, fitting):
+        return []
     board = patch.line.stretches(shape)
     tries = 0
     for count in range(1, _MOST_PIECES + 1):
@@ -120,6 +122,13 @@ def divided(
         if tries > _MORE_PIECES:
             break
     return []
+
+
+def _wide_enough(patch: Patch, fitting: Fitting) -> bool:
+    """Whether the doubler's length across the joint, which no division shortens, fits a room."""
+    u0, u1 = _u_range(patch)
+    across = nanometres(u1) - nanometres(u0)
+    return fitting.box(across, 0) if patch.line.axis == 0 else fitting.box(0, across)
 
 
 def _cut(patch: Patch, ends: Sequence[float], board: Sequence[tuple[float, float]]) -> Iterator[Patch]:

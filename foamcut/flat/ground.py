@@ -117,12 +117,14 @@ class Slabs:
         fits: Callable[[Polygon], bool],
         *,
         surely_fits: int,
+        never_fits: int | None = None,
     ) -> None:
-        """A section fits when `fits` says so; every one no longer than `surely_fits` does."""
+        """A section fits when `fits` says so; up to a length all do, from another one on none."""
         self._ground = ground
         self._axis = axis
         self._fits = fits
         self._surely_fits = surely_fits
+        self._never_fits = never_fits
         self._simple = _is_monotone(ground.polygon, axis)
         self._found: dict[Interval, tuple[Polygon, ...]] = {}
         self._fitting: dict[Interval, bool] = {}
@@ -130,10 +132,10 @@ class Slabs:
 
     def sections(self, start: int, end: int) -> int:
         """How many sections a slab makes; 0 when one of them does not fit or is too short."""
-        if not self.fits(start, end):
+        if end - start < self._ground.shortest or not self.fits(start, end):
             return 0
         if self._simple:
-            return 1 if end - start >= self._ground.shortest else 0
+            return 1
         pieces = self._pieces(start, end)
         lengths = (self._extent(piece) for piece in pieces)
         return len(pieces) if all(length >= self._ground.shortest for length in lengths) else 0
@@ -142,6 +144,8 @@ class Slabs:
         """Whether all that lies in a slab fits."""
         if end - start <= self._surely_fits:
             return True
+        if self._simple and self._never_fits is not None and end - start > self._never_fits:
+            return False  # it hangs together from line to line, so that it is as long as the slab
         key = start, end
         if key not in self._fitting:
             self._fitting[key] = all(self._fits(piece) for piece in self._pieces(start, end))

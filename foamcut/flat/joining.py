@@ -3,8 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from shapely import Polygon
-
 from foamcut.errors import Refusal, Refused
 from foamcut.findings import Finding
 from foamcut.flat.doublers import Patch, letters
@@ -15,7 +13,7 @@ from foamcut.flat.joinery import Doubled, Joinery
 from foamcut.flat.joint_choice import apart_mm, as_lines, lines_of_hand, other, placed_lines
 from foamcut.flat.joint_findings import joined, not_staggered, unneeded, whole_at_an_angle
 from foamcut.flat.joint_lines import Lines
-from foamcut.flat.joint_mark import JointMark, on_doubler, on_section
+from foamcut.flat.joint_mark import Glued
 from foamcut.flat.joint_refusals import builders_lines_refused, line_place, no_lines
 from foamcut.flat.other_hand import other_hand
 from foamcut.flat.outline import Outline
@@ -96,7 +94,7 @@ class Joining:
         part = self.part
         rows = _lettered(doubled.doublers)
         marks = [
-            _Glued(keys[i] if keys else part.key, letter, patch)
+            Glued.of(keys[i] if keys else part.key, part.face, letter, patch, flipped=part.hand is Hand.LEFT)
             for i, row in enumerate(rows)
             for letter, patch in row
         ]
@@ -126,18 +124,18 @@ class Joining:
             findings=(told, *free, *findings),
         )
 
-    def _sections(self, outlines: Sequence[Outline], marks: Sequence["_Glued"]) -> list[Piece]:
+    def _sections(self, outlines: Sequence[Outline], marks: Sequence[Glued]) -> list[Piece]:
         part = self.part
         labelled = label_section(part, outlines)
         pieces = []
         for i, outline in enumerate(outlines):
             flat = section_part(part, outline, i + 1, labelled=i == labelled)
-            own = (glued.on_section(part, outline.polygon) for glued in marks)
+            own = (glued.on_section(outline.polygon) for glued in marks)
             flat = replace(flat, marks=(*flat.marks, *(mark for mark in own if mark is not None)))
             pieces.append(Piece(part=part, role=Role.SECTION, flat=flat, suffix=f"section-{i + 1}"))
         return pieces
 
-    def _doubler(self, glued: "_Glued") -> Piece:
+    def _doubler(self, glued: Glued) -> Piece:
         part = self.part
         suffix = f"doubler-{glued.letter.lower()}"
         flat = replace(
@@ -148,7 +146,7 @@ class Joining:
             outline=glued.patch.outline,
             slots=(),
             tabs=(),
-            marks=(glued.on_doubler(part),),
+            marks=(glued.on_doubler(),),
             label=None,
             named=(),
             folds=(),
@@ -157,23 +155,6 @@ class Joining:
             keep_clear=(),
         )
         return Piece(part=part, role=Role.DOUBLER, flat=flat, suffix=suffix)
-
-
-@dataclass(frozen=True, slots=True)
-class _Glued:
-    """A doubler with its letter, and the key of its line."""
-
-    key: str
-    letter: str
-    patch: Patch
-
-    def on_section(self, part: Part, section: Polygon) -> JointMark | None:
-        flipped = part.hand is Hand.LEFT
-        return on_section(self.key, part.face, self.letter, self.patch, section, flipped=flipped)
-
-    def on_doubler(self, part: Part) -> JointMark:
-        flipped = part.hand is Hand.LEFT
-        return on_doubler(self.key, part.face, self.letter, self.patch, flipped=flipped)
 
 
 def _lettered(rows: Sequence[Sequence[Patch]]) -> list[list[tuple[str, Patch]]]:

@@ -24,16 +24,18 @@ from foamcut.flat.ground import Ground, Interval, Slabs, slab_pieces
 MOST_SECTIONS = 100
 #: so many more lines than the fewest are tried before it is said that there is no way
 _MORE_LINES = 2
-#: rows of lines kept at each place, and places on the grid of a window
-_KEPT, _GRID = 6, 16
+#: rows of lines kept at each place, and places on the grids of all windows together
+_KEPT, _GRID = 6, 48
 #: rows, the best, that are made as equal as can be; the others stay as they are, to be different
 _POLISHED = 8
-#: with more lines than this a coarser grid does
-_MANY_LINES, _COARSE_GRID = 6, 4
+#: and on that of each window at least
+_COARSE_GRID = 4
 #: two ways are different when a line of theirs lies this far apart
 _DIFFERENT = 10_000_000
 #: rows of lines at x, and at y, that are tried together
 _TOGETHER = 8
+#: lines both ways make at least four sections
+_LEAST_BOTH_WAYS = 3
 
 
 class Cost(NamedTuple):
@@ -49,12 +51,12 @@ class Cost(NamedTuple):
 
     def plus(self, other: "Cost") -> "Cost":
         """Both together."""
-        return Cost(*(a + b for a, b in zip(self, other, strict=True)))
+        return Cost(self[0] + other[0], self[1] + other[1], self[2] + other[2], self[3] + other[3])
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class Lines:
-    """Lines at x and at y, each rising, and their cost; the better of two is the lesser."""
+    """Lines at x and at y, each rising, and their cost."""
 
     cost: Cost
     xs: tuple[int, ...] = ()
@@ -76,12 +78,15 @@ def best_lines(ground: Ground, others: Lines | None, most: int) -> list[Lines]:
     found: list[Lines] = []
     for axis in (0, 1):
         search = AxisSearch(ground, axis, _apart_from(others, axis))
+        # the other way the sections are as long as the part
+        whole = Cost(0, 0, 0, ground.length(1 - axis) ** 2)
         for cost, row in search.rows():
-            found.append(Lines(cost, row) if axis == 0 else Lines(cost, (), row))
-    if not found or min(found).cost.sections > 3:
-        for room in ground.fitting.upright:
-            found += _both_ways(ground, room, others)
-    return _different(sorted(found), most)
+            found.append(Lines(cost.plus(whole), *((row, ()) if axis == 0 else ((), row))))
+    fewest = min((one.cost.sections for one in found), default=MOST_SECTIONS)
+    for room in ground.fitting.upright if fewest > _LEAST_BOTH_WAYS else ():
+        found += _both_ways(ground, room, others, fewest)
+    found.sort(key=lambda one: (one.cost, len(one.ys), one.xs, one.ys))
+    return _different(found, most)
 
 
 def _apart_from(others: Lines | None, axis: int) -> tuple[int, ...]:
@@ -103,13 +108,16 @@ class AxisSearch:
             cross = ground.length(1 - axis)
             rooms = (room for room in ground.fitting.upright if cross <= room[1 - axis])
             surely = max((room[axis] for room in rooms), default=0)
-            self._slabs = Slabs(ground, axis, ground.fitting.holds, surely_fits=surely)
+            never = None if ground.fitting.askew else max(room[axis] for room in ground.fitting.upright)
+            fits: Callable[[Polygon], bool] = ground.fitting.holds
         else:
-            self._slabs = Slabs(ground, axis, self._no_longer_than(within), surely_fits=within)
+            surely = never = within
+            fits = self._no_longer_than(within)
+        self._slabs = Slabs(ground, axis, fits, surely_fits=surely, never_fits=never)
 
     def rows(self) -> list[_Row]:
         """The best rows of the fewest lines, best first."""
-        least = self._fewest()
+        least = self.fewest()
         if least is None:
             return []
         for count in range(least, min(least + _MORE_LINES, MOST_SECTIONS - 1) + 1):
@@ -127,7 +135,7 @@ class AxisSearch:
 
         return fits
 
-    def _fewest(self) -> int | None:
+    def fewest(self) -> int | None:
         """How many lines there have to be at least; None: no number of them would do."""
         at = self._low
         for count in range(MOST_SECTIONS):
@@ -181,7 +189,7 @@ class AxisSearch:
             own = self._line_cost(place)
             rows = []
             for before, befores in reached.items():
-                count = self._slabs.sections(before, place) if before < place else 0
+                count = self._slabs.sections(before, place)
                 if count:
                     added = own.plus(Cost(count, 0, 0, (place - before) ** 2))
                     rows += [(cost.plus(added), (*row, place)) for cost, row in befores]
@@ -204,7 +212,7 @@ class AxisSearch:
         ideal = self._low + round(span * k / (count + 1))
         wanted = [ideal, (self._low + self._high + 1) // 2, (self._low + self._high) // 2]
         wanted += [other + side for other in self._others for side in (-doubler, doubler)]
-        grid = _GRID if count <= _MANY_LINES else _COARSE_GRID
+        grid = max(_GRID // count, _COARSE_GRID)
         wanted += [low + round((high - low) * i / grid) for i in range(grid + 1)]
         found = set()
         for start, end in self.allowed:
@@ -241,7 +249,7 @@ class AxisSearch:
         """What a row costs; None when one of its sections will not do."""
         total = Cost(0, 0, 0, 0)
         for before, place in pairwise((self._low, *row, self._high)):
-            count = self._slabs.sections(before, place) if before < place else 0
+            count = self._slabs.sections(before, place)
             if not count:
                 return None
             total = total.plus(self._line_cost(place)).plus(Cost(count, 0, 0, (place - before) ** 2))
@@ -258,14 +266,17 @@ def _up(allowed: Sequence[Interval], at: int) -> int | None:
     return min((max(start, at) for start, end in allowed if end >= at), default=None)
 
 
-def _both_ways(ground: Ground, room: Room, others: Lines | None) -> Iterator[Lines]:
-    """Lines at x and at y so that every box between them lies in a room."""
-    rows = [
-        AxisSearch(ground, axis, _apart_from(others, axis), within=room[axis]).rows()[:_TOGETHER]
-        for axis in (0, 1)
-    ]
-    for x_cost, xs in rows[0]:
-        for y_cost, ys in rows[1]:
+def _both_ways(ground: Ground, room: Room, others: Lines | None, most: int) -> Iterator[Lines]:
+    """Lines at x and at y so that every box between them lies in a room, where `most` sections may do."""
+    along, across = (
+        AxisSearch(ground, axis, _apart_from(others, axis), within=room[axis]) for axis in (0, 1)
+    )
+    columns, rows = along.fewest(), across.fewest()
+    if columns is None or rows is None or (columns + 1) * (rows + 1) > most:
+        return
+    rows_across = across.rows()[:_TOGETHER]
+    for x_cost, xs in along.rows()[:_TOGETHER]:
+        for y_cost, ys in rows_across:
             count = cells(ground, xs, ys)
             if count:
                 both = x_cost.plus(y_cost)

@@ -3,6 +3,7 @@
 The part's coordinates, mm; u and v as in `foamcut.flat.doublers`.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Self
 
@@ -60,25 +61,50 @@ class JointMark:
         return MarkLines(runs=self.runs, texts=texts, prick_points=tuple(pricks))
 
 
-def on_section(
-    key: str, face: Face, letter: str, patch: Patch, section: Polygon, *, flipped: bool
-) -> JointMark | None:
-    """The mark of a doubler on a section: outline, ticks across its ends, letter; None: it lies off it.
+@dataclass(frozen=True, slots=True)
+class Glued:
+    """A doubler with its letter, and all that is drawn of it."""
 
-    `flipped`: the ticks stand as in the mirror image (y -> -y), for the left-hand one of a pair.
-    """
-    if patch.outline.polygon.intersection(section).area <= 0:
-        return None
-    runs = clipped((*patch.outline.lines(), *_end_ticks(patch, flipped)), section)
-    places = tuple(at for at in _letter_places(patch) if section.covers(shapely.Point(at)))
-    return JointMark(key=key, face=face, letter=letter, runs=runs, letter_places=places)
+    key: str
+    face: Face
+    letter: str
+    patch: Patch
+    end_ticks: tuple[Run, ...]
+    letter_places: tuple[Point, ...]
+
+    @classmethod
+    def of(cls, key: str, face: Face, letter: str, patch: Patch, *, flipped: bool) -> Self:
+        """What is drawn of a doubler on a face.
+
+        `flipped`: ticks stand as in the mirror image (y -> -y), for the left-hand one of a pair.
+        """
+        return cls(key, face, letter, patch, _end_ticks(patch, flipped), tuple(_letter_places(patch)))
+
+    def on_section(self, section: Polygon) -> JointMark | None:
+        """On a section: outline, ticks across the ends, letter; None: the doubler lies off it."""
+        outline = self.patch.outline
+        if not _boxes_meet(outline.bounds, section.bounds):
+            return None
+        if outline.polygon.intersection(section).area <= 0:
+            return None
+        return self._mark((*outline.lines(), *self.end_ticks), section)
+
+    def on_doubler(self) -> JointMark:
+        """On the doubler itself: the ticks, and where the joint runs; its outline is cut."""
+        return self._mark((*self.end_ticks, *_joint_ticks(self.patch)), self.patch.outline.polygon)
+
+    def _mark(self, runs: Sequence[Run], region: Polygon) -> JointMark:
+        return JointMark(
+            key=self.key,
+            face=self.face,
+            letter=self.letter,
+            runs=clipped(runs, region),
+            letter_places=tuple(at for at in self.letter_places if region.covers(shapely.Point(at))),
+        )
 
 
-def on_doubler(key: str, face: Face, letter: str, patch: Patch, *, flipped: bool) -> JointMark:
-    """The mark of a doubler on itself: the ticks, where the joint runs, its letters; the outline is cut."""
-    shape = patch.outline.polygon
-    runs = clipped((*_end_ticks(patch, flipped), *_joint_ticks(patch)), shape)
-    return JointMark(key=key, face=face, letter=letter, runs=runs, letter_places=tuple(_letter_places(patch)))
+def _boxes_meet(one: Sequence[float], other: Sequence[float]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _end_ticks(patch: Patch, flipped: bool) -> tuple[Run, ...]:
