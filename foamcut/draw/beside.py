@@ -24,6 +24,9 @@ from foamcut.flat.part import Part, Slot
 _CLEARANCES = (WIDE_MM, CLEARANCE_MM, 0.3)
 #: the words of a mark stand no farther than this from where they belong, mm
 _FAR_MM = 25.0
+#: a letter stands so far off its line, and so far from the line's end, the nearest that is free, mm
+_LETTER_OFF_MM = 0.4
+_LETTER_ALONG_MM = (2.0, 4.0, 6.0, 9.0, 12.0)
 #: where along a line its words may stand: shares of its length from its middle
 _SHARES = (0.0, 0.15, -0.15, 0.3, -0.3, 0.4, -0.4)
 
@@ -161,3 +164,21 @@ def _places_at_line(
         x, y = (x0 + x1) / 2 + share * (x1 - x0), (y0 + y1) / 2 + share * (y1 - y0)
         for s in (left + clearance_mm + 0.1 + half, right - clearance_mm - 0.1 - half):
             yield (x - s * math.sin(angle), y + s * math.cos(angle)), turn
+
+
+def letter_at_end(letter: str, run: Run, side: int, room: FreeRoom) -> Text | None:
+    """A letter at one end of a straight line, to its left (1) or right (-1), close to it."""
+    (x0, y0), (x1, y1) = run[0].start, run[-1].end
+    angle, length = math.atan2(y1 - y0, x1 - x0), math.dist((x0, y0), (x1, y1))
+    half = text_width_mm(letter, LEAST_MM) / 2, LEAST_MM * (0.5 + DESCENT_PER_CAP)
+    s = side * (half[1] + _LETTER_OFF_MM + 0.1)
+    for off in _LETTER_ALONG_MM:
+        for u in (half[0] + off, length - half[0] - off):
+            centre = (
+                x0 + u * math.cos(angle) - s * math.sin(angle),
+                y0 + u * math.sin(angle) + s * math.cos(angle),
+            )
+            text = centred(letter, LEAST_MM, centre, readable_turn(math.degrees(angle)))
+            if room.is_free(text_box(text), _LETTER_OFF_MM):
+                return text
+    return None

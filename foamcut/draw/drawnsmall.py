@@ -31,8 +31,11 @@ from foamcut.draw.values import Align, Line, Stroke, Text
 from foamcut.draw.words import text_box
 from foamcut.draw.worked import fold_lines
 from foamcut.flat.clipping import Run
+from foamcut.flat.folds import Fold
 from foamcut.flat.outline import Point, Segment
 from foamcut.flat.part import Part
+from foamcut.flat.tolerances import SAME_POINT_MM
+from foamcut.units import decimal_text
 
 #: room at the left for level numbers, at least
 _GUTTER_MM = 30.0
@@ -95,6 +98,16 @@ def work_tags(part: Part) -> dict[str, str]:
     """A small letter for every way in which folds and edges of the part are worked."""
     ways = dict.fromkeys((*map(fold_words, part.folds), *map(bevel_words, part.bevels)))
     return {words: chr(ord("a") + i % 26) for i, words in enumerate(ways)}
+
+
+def turning_place(fold: Fold, part: Part) -> str:
+    """The distance from the datum corner of the line where the paper turns, when it runs along an edge."""
+    datum = _datum(part)
+    for run in fold.fold:
+        for axis in (0, 1):
+            if abs(run[0].start[axis] - run[-1].end[axis]) < SAME_POINT_MM:
+                return f"{decimal_text(abs(run[0].start[axis] - datum[axis]))} mm"
+    return ""
 
 
 def mark_points(part: Part) -> list[Point]:

@@ -1,7 +1,8 @@
 """What is said of folds and bevels: what to cut, from which face, how far the panel turns and to which side.
 
 "Towards you" and "away from you" speak of the drawn face that lies up; "up" would be taken for the arrow
-UP, which shows where up is on the model.  ASCII, as all words on a part.
+UP, which shows where up is on the model.  A wrap has two edges and turns at one: the letter there is named.
+ASCII, as all words on a part.
 """
 
 import math
@@ -34,7 +35,7 @@ def fold_words(fold: Fold) -> str:
         return f"{score_count(fold)} scores{back}, roll {way}, outer R {radius} mm"
     if fold.kind is FoldKind.WRAP:
         strip = decimal_text(fold.band_mm[1] - fold.band_mm[0], 2)
-        return f"wrap: lift out {strip} mm{back}, fold {way}"
+        return f"wrap: lift out {strip} mm{back}, fold {way} at {STYLES[turning(fold)].letter}"
     if fold.kind is FoldKind.HINGE:
         bevel = f", bevel {_deg(hinge_bevel_deg(fold))}" if fold.bevel else ""
         return f"hinge{back}{bevel}{f', turn {way}' if fold.turn_deg else ''}"

@@ -14,7 +14,7 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.draw.arrows import Arrow, directions, find_arrow
-from foamcut.draw.beside import beside_line, beside_mark, beside_slot
+from foamcut.draw.beside import beside_line, beside_mark, beside_slot, letter_at_end
 from foamcut.draw.foldwords import bevel_code, bevel_words, fold_code, fold_words, left_mm
 from foamcut.draw.label import (
     LEAST_MM,
@@ -34,7 +34,10 @@ from foamcut.draw.room import FreeRoom
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import Line, Stroke, Text, Title
 from foamcut.draw.words import slot_words, text_box
+from foamcut.draw.worked import turning
 from foamcut.flat.clipping import Run
+from foamcut.flat.drawn import FoldKind
+from foamcut.flat.folds import Fold
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
 
@@ -111,10 +114,20 @@ def _worked(part: Part, room: FreeRoom, found: Lettering) -> None:
         there = left_mm(fold, run[0].start)
         low, high = fold.band_mm
         _beside_work(fold_words(fold), fold_code(fold), run, (low - there, high - there), room, found)
+        if fold.kind is FoldKind.WRAP and fold.fold:
+            _letter_of_ticks(fold, room, found)
     for bevel in part.bevels:
         if bevel.runs:
             run = _longest(bevel.runs)
             _beside_work(bevel_words(bevel), bevel_code(bevel), run, (0.0, 0.0), room, found)
+
+
+def _letter_of_ticks(fold: Fold, room: FreeRoom, found: Lettering) -> None:
+    """The letter of the edge at which the paper turns, outside the strip: ticks on a cut are hard to see."""
+    side = 1 if fold.axis_mm >= fold.band_mm[1] else -1
+    letter = letter_at_end(STYLES[turning(fold)].letter, _longest(fold.fold), side, room)
+    if letter:
+        found.add(letter, room)
 
 
 def _beside_work(

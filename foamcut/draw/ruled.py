@@ -6,8 +6,9 @@ mm on the page; a block's origin is its upper left corner.  The drawing itself i
 from collections.abc import Mapping, Sequence
 
 from foamcut.draw.dimensions import PITCH_MM, TEXT_MM
-from foamcut.draw.drawnsmall import cut_points, drawn_small, gutter_mm, mark_points, work_tags
+from foamcut.draw.drawnsmall import cut_points, drawn_small, gutter_mm, mark_points, turning_place, work_tags
 from foamcut.draw.flow import Block, below, beside, paragraph
+from foamcut.draw.foldwords import fold_words
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.part import is_far
 from foamcut.draw.pieces import Told
@@ -21,6 +22,7 @@ from foamcut.draw.words import (
     slot_words,
     wrapped,
 )
+from foamcut.flat.drawn import FoldKind
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
 from foamcut.units import decimal_text
@@ -132,13 +134,20 @@ def _scale(part: Part, room_mm: float, highest_mm: float) -> int:
     return SCALES[-1]
 
 
+def _turning_words(words: str, part: Part) -> str:
+    """Where the paper turns at the folds of these words that are wraps, by the numbers of the drawing."""
+    wraps = [fold for fold in part.folds if fold.kind is FoldKind.WRAP and fold_words(fold) == words]
+    places = [place for fold in wraps if (place := turning_place(fold, part))]
+    return f" ({', '.join(places)})" if places else ""
+
+
 def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float], told: Told) -> list[str]:
     board = f"{part.stock} {decimal_text(part.thickness_mm, 2)} mm"
     facts = [
         f"{count_words(part)}, {face_words(part)}, {board}, drawn 1:{scale}",
         "; ".join((*told.of_piece(part), *overall_words(part, title))),
     ]
-    facts += [f"{tag}: {words}" for words, tag in work_tags(part).items()]
+    facts += [f"{tag}: {words}{_turning_words(words, part)}" for words, tag in work_tags(part).items()]
     if part.worked_behind:
         facts.append("from the back: prick lines near their ends, turn the board over, join the pricks")
     taken = dict.fromkeys(slot_words(slot, part, thicknesses) for slot in part.slots)

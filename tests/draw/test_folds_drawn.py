@@ -14,7 +14,7 @@ from foamcut.draw.styles import STYLES
 from foamcut.draw.values import Line
 from foamcut.draw.words import facts_words, text_box
 from foamcut.draw.worked import BACK_LINES
-from foamcut.flat.drawn import FoldKind, Side
+from foamcut.flat.drawn import FoldAt, FoldKind, Side
 from foamcut.flat.outline import Outline, Segment, straight
 from tests.draw.drawn_parts import ON_THE_RIGHT, TITLE, part, slot
 from tests.draw.folded_parts import CUTS, drawn_fold, folded, lower_bevel, plate
@@ -61,12 +61,12 @@ def test_a_groove_is_two_lines_and_its_fold_between_them():
     [
         (FoldKind.GROOVE, Side.UP, Line.FOLD_UP, "groove, fold 90 deg towards you"),
         (FoldKind.GROOVE, Side.DOWN, Line.FOLD_DOWN, "groove from the back, fold 90 deg away from you"),
-        (FoldKind.WRAP, Side.UP, Line.FOLD_UP, "wrap: lift out 5 mm, fold 90 deg towards you"),
+        (FoldKind.WRAP, Side.UP, Line.FOLD_UP, "wrap: lift out 5 mm, fold 90 deg towards you at FU"),
         (
             FoldKind.WRAP,
             Side.DOWN,
             Line.FOLD_DOWN,
-            "wrap: lift out 5 mm from the back, fold 90 deg away from you",
+            "wrap: lift out 5 mm from the back, fold 90 deg away from you at FD",
         ),
     ],
 )
@@ -75,6 +75,21 @@ def test_the_paper_turns_to_the_cut_face(kind, side, line, words):
     p = plate(kind, side)
     assert {s.line for s in lines(p, Line.FOLD_UP, Line.FOLD_DOWN)} == {line}
     assert words in said(p)
+
+
+@pytest.mark.parametrize("fold_at", FoldAt)
+@pytest.mark.parametrize("side", Side)
+def test_the_edge_at_which_a_wrap_turns_has_its_letter(fold_at, side):
+    """FU or FD stands outside the strip, beside the edge with the ticks."""
+    outline = Outline.rectangle(0, 0, 300, 160)
+    p = folded(outline, drawn_fold(FoldKind.WRAP, (150, -1), (150, 161), side=side, fold_at=fold_at))
+    strokes, texts = drawn(p)
+    (letter,) = (text_box(t).bounds for t in texts if t.text in ("FU", "FD"))
+    ticks = {round(stroke_shape(s).centroid.x) for s in strokes if s.line in (Line.FOLD_UP, Line.FOLD_DOWN)}
+    if fold_at is FoldAt.FAR:  # the left of the upward line: x = 145
+        assert ticks == {145} and 143 < letter[2] < 145
+    else:
+        assert ticks == {150} and 150 < letter[0] < 152
 
 
 @pytest.mark.parametrize(("side", "way"), [(Side.UP, "away from"), (Side.DOWN, "towards")])

@@ -95,6 +95,18 @@ def test_letters_of_a_ruled_drawing_tell_folds_apart():
     assert not any(lines.intersects(text_box(t)) for t in page.texts if t.text in single)
 
 
+def test_a_ruled_wrap_tells_where_its_paper_turns():
+    """Strips from 80 to 75 and from 200 to 205 mm: the paper turns at 75 and at 205."""
+    p = folded(
+        Outline.rectangle(0, 0, 280, 200),
+        drawn_fold(FoldKind.WRAP, (80, -1), (80, 201)),
+        drawn_fold(FoldKind.WRAP, (200, 201), (200, -1)),
+    )
+    document, index = templates(p)
+    said = flowing(document.pages[index.ruled[0].page - 1])
+    assert "a: wrap: lift out 5 mm, fold 90 deg towards you at FU (75 mm, 205 mm)" in said
+
+
 def test_a_roll_of_more_scores_than_a_page_has_room_for_is_tiled():
     """Distances of what is cut are never left out: the part is printed instead."""
     fold = drawn_fold(FoldKind.ROLL, (20, 101), (20, -1), 180.0, radius_mm=70.0)
