@@ -12,7 +12,7 @@ from foamcut.draw.columns import BAR, Block, columns, lines, paragraphs
 from foamcut.draw.furniture import cautions
 from foamcut.draw.kerf import TRUE_EDGES, kerf_words, openings_lost
 from foamcut.draw.part import LeftOut, left_out
-from foamcut.draw.pieces import Told
+from foamcut.draw.pieces import Told, joint_words
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import LAYERS, Line, Stroke, Text, Title
 from foamcut.draw.words import (
@@ -22,7 +22,7 @@ from foamcut.draw.words import (
     revision_words,
     sizes_words,
 )
-from foamcut.flat.joint import Joint, Piece
+from foamcut.flat.joint import Joint, Piece, Role
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
 from foamcut.nest.values import Bed, Kind, Layout, Placed, Sheet
@@ -61,9 +61,14 @@ class Facts:
 
     def joint_rows(self) -> tuple[str, ...]:
         """For each part that is joined and lies here in pieces, its lengths over the assembled joints."""
-        here = {placed.piece.part.name for placed in self.sheet.placed}
-        of_parts = [piece for piece in self._pieces() if piece.part.name in here]
-        return Told.of(of_parts, self.joints).joints
+        pieces = [placed.piece for placed in self.sheet.placed if placed.piece.role is not Role.WHOLE]
+        here = dict.fromkeys(piece.part.name for piece in pieces)
+        told = Told.of([piece for piece in self._pieces() if piece.part.name in here], self.joints)
+        if told.joints:
+            return told.joints
+        # doublers of a stock that their sections are not cut from
+        joined = [name for name in here if self.joints.get(name)]
+        return tuple(f"{name}: lay a rule along {joint_words(self.joints[name])}" for name in joined)
 
 
 def sheet_notes(

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 import shapely
+from shapely import Polygon
 
 from foamcut.draw.kerf import tool_path
 from foamcut.draw.label import LEAST_MM
@@ -121,7 +122,9 @@ def _rectangle(bed: Bed) -> Outline:
 
 def _bed_words(bed: Bed, sheet: Sheet) -> list[Text]:
     """Words in a rectangle for the machine's bed where its pieces leave room; the notes tell it, too."""
-    room = FreeRoom(_rectangle(bed).polygon, [placed.outline.polygon for placed in sheet.placed])
+    # a hole of a piece is no place for what is said of the rectangle
+    taken = [Polygon(placed.outline.polygon.exterior) for placed in sheet.placed]
+    room = FreeRoom(_rectangle(bed).polygon, taken)
     x, y = bed.corner
     for words in (f"bed {bed.number}: knife this rectangle off first", f"bed {bed.number}"):
         for height in _BED_MM:
