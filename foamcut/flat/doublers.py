@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
 import shapely
 from shapely import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -15,9 +16,9 @@ from shapely.geometry.base import BaseGeometry
 from foamcut.flat.drawn import Doubling
 from foamcut.flat.fitting import Fitting, nanometres
 from foamcut.flat.obstacles import barred
-from foamcut.flat.outline import Outline, Point
+from foamcut.flat.outline import Circle, Outline, Point
 from foamcut.flat.part import Part
-from foamcut.flat.tolerances import ROUNDING_MM, SAME_POINT_MM
+from foamcut.flat.tolerances import CHORD_MM, ROUNDING_MM, SAME_POINT_MM
 
 #: a patch is left out where it covers less of the line than this, mm, and than this share of the part there
 _LEAST_MM, _LEAST_SHARE = 10.0, 1 / 4
@@ -75,14 +76,34 @@ def room_for_doublers(part: Part, doubling: Doubling) -> BaseGeometry:
     return inside.difference(barred(part, doubling.inset_mm))
 
 
+def curves(part: Part, doubling: Doubling) -> tuple[Circle, ...]:
+    """Circles that edges of doublers may lie on: those of the part and of clear marks, moved by the inset."""
+    found = list(part.outline.circles)
+    for mark in part.marks:
+        if mark.clear:
+            arcs = (segment for run in mark.drawn().runs for segment in run if segment.bulge)
+            found += [Circle(*arc.centre, arc.radius) for arc in arcs]
+    return tuple(
+        Circle(c.x, c.y, c.radius + side * doubling.inset_mm)
+        for c in dict.fromkeys(found)
+        for side in (-1, 1)
+        if c.radius + side * doubling.inset_mm > 0
+    )
+
+
 def patches(
-    line: Line, shape: Polygon, room: BaseGeometry, doubling: Doubling, others: Iterable[Patch] = ()
+    line: Line,
+    shape: Polygon,
+    room: BaseGeometry,
+    doubling: Doubling,
+    others: Iterable[Patch] = (),
+    circles: Sequence[Circle] = (),
 ) -> list[Patch]:
     """The doublers over one joint line, in their order along it; they keep off `others` by the inset.
 
     A doubler is what is left of the room within one overlap of the line, its ends run in at 45 degrees
     over the taper from what is there where they begin.  It has to lie on both sides of the line and to
-    cover 10 mm of it, or a quarter of the board that is there if that is less.
+    cover 10 mm of it, or a quarter of the board that is there if that is less.  `circles`: see `curves`.
     """
     v0, v1 = _v_range(shape, line.axis)
     strip = room.intersection(line.box(-doubling.overlap_mm, doubling.overlap_mm, v0 - 1.0, v1 + 1.0))
@@ -93,7 +114,7 @@ def patches(
     for piece in _over_line(strip, line, board):
         tapered = piece.intersection(_tapered(piece, line, doubling, (v0 - 1.0, v1 + 1.0)))
         for end in _over_line(tapered, line, board):
-            outline = Outline(end)
+            outline = _with_arcs(end, circles)
             if outline.fault() is None:
                 found += _patch(line, outline)
     return sorted(found, key=lambda patch: patch.covers)
@@ -157,6 +178,25 @@ def _v_range(shape: BaseGeometry, axis: int) -> tuple[float, float]:
     if shape.is_empty:
         return 0.0, 0.0
     return shape.bounds[1 - axis], shape.bounds[3 - axis]
+
+
+def _with_arcs(polygon: Polygon, circles: Sequence[Circle]) -> Outline:
+    """A shape with the circles that its vertices lie on.
+
+    Chords moved by the inset meet a little off the circle that was moved: it is widened to the outermost of
+    the vertices, so that they lie on it or less than a chord's sag inside.
+    """
+    if not circles:
+        return Outline(polygon)
+    xy = shapely.get_coordinates(polygon)
+    fitted = []
+    for circle in circles:
+        out = np.hypot(xy[:, 0] - circle.x, xy[:, 1] - circle.y)
+        near = out[np.abs(out - circle.radius) <= CHORD_MM]
+        if len(near):
+            fitted.append(Circle(circle.x, circle.y, float(near.max())))
+    (outline,) = Outline(polygon, tuple(fitted)).plus()
+    return outline
 
 
 def _grown(shape: Polygon, by_mm: float) -> Polygon:

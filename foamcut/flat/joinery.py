@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.errors import Refusal
-from foamcut.flat.doublers import Line, Patch, divided, patches, room_for_doublers
+from foamcut.flat.doublers import Line, Patch, curves, divided, patches, room_for_doublers
 from foamcut.flat.drawn import Doubling
 from foamcut.flat.fitting import Fitting, millimetres
 from foamcut.flat.joint_lines import Lines
@@ -42,6 +42,7 @@ class Joinery:
         self._doubling = doubling
         self._fitting = Fitting.of(part, doubler_stock)
         self._room: BaseGeometry | None = None
+        self._circles = curves(part, doubling)
 
     def doubled(self, lines: Lines, keys: Sequence[str] = ()) -> Doubled:
         """The doublers for lines; `keys` are those of the builder's lines, those at x first, both rising."""
@@ -72,7 +73,7 @@ class Joinery:
         shape, doubling = self._part.outline.polygon, self._doubling
         crossing = [other.at_mm for other in every if other.axis != line.axis]
         row: list[Patch] = []
-        for patch in patches(line, shape, self._room, doubling, across):
+        for patch in patches(line, shape, self._room, doubling, across, self._circles):
             pieces = divided(patch, self._fitting, shape, crossing, doubling.overlap_mm)
             if not pieces:
                 key = self._part.key if self._part.doubling is None else doubling.key

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from shapely import Polygon
 
-from foamcut.flat.fitting import Room, nanometres
+from foamcut.flat.fitting import NM_PER_MM, Room, nanometres
 from foamcut.flat.ground import Ground, Interval, Slabs, slab_pieces
 
 #: a part is cut in no more sections than this: hundreds of joints are a mistake in the numbers
@@ -213,7 +213,7 @@ class AxisSearch:
         wanted = [ideal, (self._low + self._high + 1) // 2, (self._low + self._high) // 2]
         wanted += [other + side for other in self._others for side in (-doubler, doubler)]
         grid = max(_GRID // count, _COARSE_GRID)
-        wanted += [low + round((high - low) * i / grid) for i in range(grid + 1)]
+        wanted += [_whole_mm(low + (high - low) * i // grid) for i in range(grid + 1)]
         found = set()
         for start, end in self.allowed:
             start, end = max(start, low), min(end, high)
@@ -254,6 +254,10 @@ class AxisSearch:
                 return None
             total = total.plus(self._line_cost(place)).plus(Cost(count, 0, 0, (place - before) ** 2))
         return total
+
+
+def _whole_mm(at: int) -> int:
+    return round(at / NM_PER_MM) * NM_PER_MM
 
 
 def _down(allowed: Sequence[Interval], at: int) -> int | None:

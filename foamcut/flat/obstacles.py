@@ -11,17 +11,20 @@ import shapely
 from shapely import LinearRing, LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from foamcut.flat.clipping import run_points
+from foamcut.flat.clipping import Run, run_points
 from foamcut.flat.drawn import KeepClear
 from foamcut.flat.folds import Fold
 from foamcut.flat.marks import Mark, TapeMark
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
-from foamcut.flat.tolerances import NARROW_WEB_MM, ON_EDGE_MM, SAME_POINT_MM
+from foamcut.flat.tolerances import CHORD_MM, NARROW_WEB_MM, ON_EDGE_MM, SAME_POINT_MM
 from foamcut.units import decimal_text
 
 #: a fold at this angle to a joint line or more crosses it, and cannot be kept off it, degrees
 CROSSES_DEG = 30.0
+
+#: chords of marks are this much closer to their arcs than those of parts
+_FINER = 4
 
 Box = tuple[float, float, float, float]
 
@@ -148,7 +151,12 @@ def _mark_shape(mark: Mark) -> BaseGeometry:
         lines = [LineString(run_points(run)) for run in mark.middle]
         half = mark.width_mm / 2
         return shapely.union_all([line.buffer(half, cap_style="flat", join_style="mitre") for line in lines])
-    return shapely.union_all(list(_line_shapes(run_points(run) for run in mark.drawn().runs)))
+    return shapely.union_all(list(_line_shapes(_fine_points(run) for run in mark.drawn().runs)))
+
+
+def _fine_points(run: Run) -> tuple[Point, ...]:
+    """Points along a run, close enough that the chords stay chords of a circle that is moved outwards."""
+    return (run[0].start, *(p for segment in run for p in segment.points(CHORD_MM / _FINER)))
 
 
 def _line_shapes(lines: Iterable[tuple[Point, ...]]) -> Iterable[BaseGeometry]:
