@@ -117,3 +117,41 @@ def test_help_imports_nothing_heavy(tmp_path):
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert done.stderr.strip() == "[]"
+
+
+def test_a_side_longer_than_its_boards_is_cut_in_two_and_said_so(tmp_path):
+    """A line for each joined part, the joints as records, sections and doublers in layout.json."""
+    design = ROOT / "tests" / "design" / "ply-doubler.toml"
+    done = foamcut("cut", design, "--out", "pack", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    lines = done.stderr.splitlines()
+    joined = [line for line in lines if ": cut in 2 at " in line and "note:" not in line]
+    assert [line.split(":")[0] for line in joined] == ["side-right", "side-left", "deck", "wall"]
+    assert all(line.endswith(", doubler A") for line in joined)
+    layout = json.loads((tmp_path / "pack" / "layout.json").read_text())
+    told = json.loads(foamcut("check", design, "--json", cwd=tmp_path).stdout)["result"]
+    assert told["joints"] == layout["joints"]
+    assert [joint["part"] for joint in told["joints"]] == ["side-right", "side-left", "deck", "wall"]
+    assert {part["name"] for part in told["parts"]} == {part["name"] for part in layout["parts"]}
+    roles = {piece["name"]: piece["role"] for piece in layout["pieces"] if piece["part"] == "side-right"}
+    assert roles == {
+        "side-right-section-1": "section", "side-right-section-2": "section", "side-right-doubler-a": "doubler",
+    }  # fmt: skip
+    stock_of = {placed["piece"]: sheet["stock"] for sheet in layout["sheets"] for placed in sheet["placed"]}
+    assert stock_of["side-right-1-doubler-a"] == "ply"
+
+
+def test_what_cannot_be_joined_and_what_finds_no_room_is_refused_together(tmp_path):
+    """Of all parts and stocks at once, each at its own line."""
+    (tmp_path / "a.toml").write_text(
+        'format = 1\n[plan]\nname = "a"\n[sketch]\nunits = "mm"\nscale = 1\n'
+        '[stock.board]\nmaterial = "foam board"\nthickness = "5 mm"\nsheets = [ { size = "400 x 300 mm" } ]\n'
+        '[stock.ply]\nmaterial = "plywood"\nthickness = "1 mm"\noffcuts = [ { size = "80 x 80 mm" } ]\n'
+        '[parts.side]\nstock = "board"\nrectangle = ["600 mm", "60 mm"]\njoints = "none"\n'
+        '[parts.plate]\nstock = "ply"\ncount = 2\nrectangle = ["60 mm", "60 mm"]\n'
+    )
+    for command in ("check", "cut"):
+        done = foamcut(command, "a.toml", "--json", cwd=tmp_path)
+        refusals = json.loads(done.stdout)["refusals"]
+        assert done.returncode == 1
+        assert [(r["line"], r["key"].split(".")[1]) for r in refusals] == [(15, "side"), (19, "plate")], refusals
