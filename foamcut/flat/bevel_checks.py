@@ -32,7 +32,10 @@ def laid_bevels(
     bevels = tuple(_up_to_folds(bevel, folds) for bevel in bevels)
     for bevel in bevels:
         refusals += [*_tabs_refused(bevel, tabs), *_folds_refused(bevel, folds)]
-    trimmed = (bevel.trimmed(region) for bevel in bevels)
+    wide = Bevel.edge_region(region)
+    shapely.prepare(region)
+    shapely.prepare(wide)
+    trimmed = (bevel.trimmed(region, wide) for bevel in bevels)
     clear = (_off_edges(bevel, region) for bevel in trimmed if bevel is not None)
     return tuple(bevel for bevel in clear if bevel.runs), refusals
 
@@ -78,6 +81,9 @@ def _off_edges(bevel: Bevel, region: Polygon) -> Bevel:
             runs.append(run)
             continue
         frame = Frame(run[0].start, run[0].end)
+        if shapely.contains_properly(region, LineString(run_points(run))):
+            runs.append(run)
+            continue
         for u0, u1 in across(frame, 0.0, region):
             low, high = max(u0, 0.0), min(u1, frame.length)
             if high - low > SAME_POINT_MM:

@@ -31,12 +31,16 @@ def bevels_of(
     bevels: list[Bevel] = []
     refusals: list[Refusal] = []
     side = 1 if _turns_left(edges) else -1
+    # what runs along another edge is as good as outside: nothing of that face is left
+    inner = body.buffer(-SAME_POINT_MM, join_style="mitre")
+    shapely.prepare(body)
+    shapely.prepare(inner)
     for back in (False, True):
         courses, refused = courses_of(edges, thickness_mm, side, back=back)
         refusals += refused
         if not courses:
             continue
-        found = [_bevel(course, body, back=back) for course in courses]
+        found = [_bevel(course, body, inner, back=back) for course in courses]
         made = [one for one in found if isinstance(one, Bevel)]
         refusals += [one for one in found if isinstance(one, Refusal)]
         if len(made) == len(found):
@@ -57,13 +61,11 @@ def _turns_left(edges: Sequence[TracedEdge]) -> bool:
     return doubled_area > 0
 
 
-def _bevel(course: Course, body: Polygon, *, back: bool) -> Bevel | Refusal:
+def _bevel(course: Course, body: Polygon, inner: BaseGeometry, *, back: bool) -> Bevel | Refusal:
     """A bevel with its line inside the body; a refusal when the body is narrower than the bevel."""
     here = course.moved
     core = LineString(run_points(course.run(*course.core)))
-    # what runs along another edge is as good as outside: nothing of that face is left
-    outside = core.difference(body.buffer(-SAME_POINT_MM, join_style="mitre"))
-    if outside.length > ON_EDGE_MM:
+    if not inner.covers(core) and (outside := core.difference(inner)).length > ON_EDGE_MM:
         at = _longest(outside).interpolate(0.5, normalized=True)
         text = (
             f"the bevel takes {length_text(here.width_mm)}, more than the part has at"

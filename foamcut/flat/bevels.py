@@ -34,13 +34,18 @@ class Bevel:
         """Whether it is cut on the face behind the drawn one."""
         return self.back
 
-    def trimmed(self, region: Polygon) -> Self | None:
+    @staticmethod
+    def edge_region(region: Polygon) -> Polygon:
+        """What holds the edges of a region: they lie on its outline, their arcs a chord's tolerance off."""
+        return region.buffer(ON_EDGE_MM, join_style="mitre")
+
+    def trimmed(self, region: Polygon, edge_region: Polygon | None = None) -> Self | None:
         """The bevel within a region (a section of the part); None when nothing of it lies there.
 
-        The edge lies on the outline, its arcs a chord's tolerance off, so it is held against a wider region.
+        `edge_region` is `Bevel.edge_region` of the region, for whoever trims many bevels to it.
         """
         runs = clipped(self.runs, region)
-        edge = clipped(self.edge, region.buffer(ON_EDGE_MM, join_style="mitre"))
+        edge = clipped(self.edge, self.edge_region(region) if edge_region is None else edge_region)
         return replace(self, runs=runs, edge=edge) if runs else None
 
     def mirrored(self) -> Self:

@@ -6,10 +6,10 @@ mm.  Folds that end at one corner of the part (the flaps of a tray) may: their l
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
+import numpy as np
 import shapely
-from shapely import LineString, Polygon
+from shapely import LineString, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.errors import Refusal
@@ -213,15 +213,14 @@ def _lines_meet(a: Fold, b: Fold) -> Point | None:
 
 def _meetings(laid: Sequence[_Laid], region: Polygon) -> list[Refusal]:
     refusals = []
-    worked = [one.worked for one in laid]
-    for i, j in combinations(range(len(laid)), 2):
+    worked = np.array([one.worked for one in laid], dtype=object)
+    near = STRtree(worked).query(worked, predicate="dwithin", distance=SAME_POINT_MM) if laid else ((), ())
+    for i, j in sorted((int(i), int(j)) for i, j in zip(*near, strict=True) if i < j):
         a, b = laid[i], laid[j]
         corner, shared = _at_one_corner(a, b, region), worked[i].intersection(worked[j])
         if corner and (a.drawn.side is b.drawn.side or shared.area <= ON_EDGE_MM):
             continue
         apart = shapely.shortest_line(worked[i], worked[j])
-        if apart.length > SAME_POINT_MM:
-            continue
         at = shapely.get_coordinates(apart if shared.is_empty else shared.representative_point())[0].tolist()
         where = place_text((at[0], at[1]))
         text = (
