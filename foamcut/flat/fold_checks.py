@@ -122,7 +122,7 @@ def _misses(drawn: DrawnFold, region: Polygon) -> Refusal:
 def _stops_inside(one: _Laid, beside: Sequence[Fold], region: Polygon) -> list[Refusal]:
     """Ends of the drawn line that fall short of the edge, or of what is cut for a fold at the same corner."""
     drawn, found = one.drawn, one.found
-    stretches = line_at(found, 0.0, region, beside)
+    stretches = line_at(found, 0.0, region, beside, axis=one.alone.axis_mm, mitred=True)
     length = found.frame.length
     crossed = [(u0, u1) for u0, u1 in stretches if min(u1, length) - max(u0, 0.0) > ON_EDGE_MM]
     if not crossed:

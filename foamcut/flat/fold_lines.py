@@ -127,7 +127,7 @@ def fold_of(
     def stretches(s: float) -> list[Stretch]:
         if region is None or found is None:
             return [(0.0, frame.length)]
-        return line_at(found, s, region, beside, axis=lines.axis)
+        return line_at(found, s, region, beside, axis=lines.axis, mitred=s != lines.axis)
 
     def runs(distances: Iterable[float]) -> tuple[Run, ...]:
         return tuple(
@@ -180,9 +180,12 @@ def crossing(drawn: DrawnFold, thickness_mm: float, region: Polygon, beside: Seq
 
 
 def line_at(
-    found: Crossing, s: float, region: Polygon, beside: Sequence[Fold] = (), *, axis: float = math.nan
+    found: Crossing, s: float, region: Polygon, beside: Sequence[Fold] = (), *, axis: float, mitred: bool
 ) -> list[Stretch]:
-    """The stretches of one line of a fold: in its band, and outside the bands of folds beside it."""
+    """The stretches of one line of a fold in its band, mitred: outside the bands of folds beside it.
+
+    `axis` is the s at which the paper of the fold turns.
+    """
     stretches: list[Stretch] = []
     for u0, u1 in across(found.frame, s, region):
         ends = sorted({u0, *_met(found.frame, s, (u0, u1), beside), u1})
@@ -190,7 +193,7 @@ def line_at(
             middle = (a + b) / 2
             if b - a <= SAME_POINT_MM or not found.holds(middle, s):
                 continue
-            if s != axis and _in_band(found.frame.at(middle, s), beside):
+            if mitred and _in_band(found.frame, (middle, s), axis, beside):
                 continue
             if stretches and stretches[-1][1] == a:
                 a = stretches.pop()[0]
@@ -284,13 +287,22 @@ def _turns_met(frame: Frame, stretch: Stretch, beside: Sequence[Fold]) -> list[f
     return met
 
 
-def _in_band(point: Point, beside: Sequence[Fold]) -> bool:
-    """Whether a place lies between the outer lines of another fold, along it."""
-    place = np.array([point])
+def _in_band(frame: Frame, place: Stretch, axis: float, beside: Sequence[Fold]) -> bool:
+    """Whether a place (u, s) lies between the outer lines of another fold, along it and on its side.
+
+    Its side is that of the line, at s = `axis`, beyond which the other fold does not go.
+    """
+    point = np.array([frame.at(*place)])
     for fold in beside:
-        frame = Frame(fold.start, fold.end)
-        u, s = frame.us(place)
-        runs = [frame.us(np.array([run[0].start, run[-1].end]))[0] for run in fold.fold]
-        if fold.band_mm[0] < s[0] < fold.band_mm[1] and any(a < u[0] < b for a, b in runs):
-            return True
+        other = Frame(fold.start, fold.end)
+        u, s = other.us(point)
+        if not fold.band_mm[0] < s[0] < fold.band_mm[1]:
+            continue
+        for run in fold.fold:
+            ends = np.array([run[0].start, run[-1].end])
+            first, last = other.us(ends)[0]
+            _, sides = frame.us(ends)
+            same_side = place[1] == axis or (float(sides.mean()) > axis) == (place[1] > axis)
+            if same_side and first < u[0] < last:
+                return True
     return False

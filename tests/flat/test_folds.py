@@ -211,6 +211,24 @@ class TestEdgeToEdge:
         ]
         assert [ends(one.fold) for one in found] == [ends(one.lift)[1:] for one in found]
 
+    def test_folds_that_fan_out_are_mitred_between_them_only(self):
+        """A groove of 20 degrees and one of 90 from one point of the edge, 30 degrees apart: the line of the
+        narrow one starts at the wide one's where they face each other, at the edge on the other side."""
+        far = 50 + 60 / math.sqrt(3)
+        narrow, wide = built(
+            fold(0, "groove", (50, 0), (50, 51), 20.0), fold(1, "groove", (50, 0), (far, 60))
+        ).folds
+        half = 5 * math.tan(math.radians(10))
+        met = (5 + half * math.cos(math.radians(30))) / math.sin(math.radians(30))
+        (right, left) = narrow.groove
+        assert (right[0].start, right[0].end) == (
+            pytest.approx((50 + half, met)),
+            pytest.approx((50 + half, 50)),
+        )
+        assert (left[0].start, left[0].end) == (pytest.approx((50 - half, 0)), pytest.approx((50 - half, 50)))
+        assert wide.groove[-1][0].start == pytest.approx((50 + half, met))
+        assert ends(narrow.fold) == upright(50)
+
     def test_without_a_part_lines_are_as_long_as_drawn(self):
         found = fold_of(fold(0, "wrap", (40, 10), (40, 20)), 5.0)
         assert lines(found) == {
