@@ -61,12 +61,17 @@ def unplaced(wanted: Sequence[Wanted], left_over: Sequence[int], stock: Stock) -
         Refusal(
             key=wanted[index].part.key,
             text=(
-                f"what is on hand of stock {stock.name} does not hold {count} of {wanted[index].part.count}, "
+                f"what is on hand of stock {stock.name} does not hold {count} of {_all_of(wanted[index])}, "
                 "and there is no size that can be bought; add one to its sheets"
             ),
         )
         for index, count in sorted(counts.items())
     ]
+
+
+def _all_of(want: Wanted) -> str:
+    pieces = len(want.ways[0].pieces)
+    return f"{want.part.count}" if pieces == 1 else f"its {want.part.count * pieces} pieces"
 
 
 def too_many(stock: Stock, at_least: int) -> Refusal:

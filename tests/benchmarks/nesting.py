@@ -1,6 +1,6 @@
 """Nesting by numbers: boards, bound and time, on lists of our own and on lists given as a file.
 
-    python -m tests.benchmarks.nesting [LISTS.json] [--steps N] [--seed N]
+    python -m tests.benchmarks.nesting [LISTS.json] [--steps N] [--seed N] [--bed WIDTH HEIGHT]
 
 The file holds {"lists": [{"name", "units": "in" | "mm", "sheet": [usable width, usable height], "gap",
 "parts": [{"outline": [[x, y], ...], "count"}], "reference_sheets"}]}.  Prints one table; every layout passes
@@ -102,13 +102,13 @@ def _shape(rng: Random, largest: float) -> Outline:
     return tabbed
 
 
-def _line(task: Task, seed: int, steps: int) -> tuple[str, float]:
+def _line(task: Task, seed: int, steps: int, bed_mm: tuple[float, float] | None) -> tuple[str, float]:
     wanted = want(task.stock, *task.parts)
     heard = [0]
     start = time.perf_counter()
-    layout = lay(wanted, task.stock, seed=seed, steps=steps, listener=lambda p: heard.append(p.step))
+    layout = lay(wanted, task.stock, seed=seed, steps=steps, listener=lambda p: heard.append(p.step), bed_mm=bed_mm)
     seconds = time.perf_counter() - start
-    if found := faults([layout], wanted):
+    if found := faults([layout], wanted, bed_mm=bed_mm):
         raise SystemExit(f"{task.name}: {found}")
     bound = layout.bound
     pieces = sum(one.count for one in task.parts)
@@ -126,12 +126,13 @@ def main() -> None:
     words.add_argument("lists", nargs="?", type=Path, help="a JSON file of lists; our own otherwise")
     words.add_argument("--steps", type=int, default=STEPS)
     words.add_argument("--seed", type=int, default=1)
+    words.add_argument("--bed", type=float, nargs=2, help="lay pieces on rectangles of a bed of so many mm")
     options = words.parse_args()
     tasks = given(options.lists) if options.lists else own()
     print("list             pieces boards at_least proven reference steps  seconds")
     total = 0.0
     for task in tasks:
-        line, seconds = _line(task, options.seed, options.steps)
+        line, seconds = _line(task, options.seed, options.steps, tuple(options.bed) if options.bed else None)
         total += seconds
         print(line, flush=True)
     print(f"{total:.1f} s in all")

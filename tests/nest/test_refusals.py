@@ -14,6 +14,7 @@ from foamcut.nest.search import lay, takes_whole
 from foamcut.nest.values import Wanted
 from foamcut.nest.verify import faults
 from tests.nest.making import part, rectangle, stock, want
+from tests.plan.joined import in_two, strip
 
 
 def refusals(board: Stock, *parts: Part) -> dict[str, str]:
@@ -86,6 +87,15 @@ def test_the_shelf_runs_out() -> None:
         "parts.a": "what is on hand of stock board does not hold 2 of 3, and there is no size that can be bought; "
         "add one to its sheets"
     }
+
+
+def test_the_shelf_runs_out_of_room_for_sections() -> None:
+    """Pieces are counted, not copies, where a copy is several pieces."""
+    board = stock(offcuts=((rectangle(500, 80), 2),))
+    with pytest.raises(Refused) as caught:
+        lay([Wanted(part=(one := strip(count=2)), ways=(in_two(one),))], board, seed=1, steps=5)
+    (refusal,) = caught.value.refusals
+    assert "does not hold" in refusal.text and "of its 6 pieces, and" in refusal.text
 
 
 def test_only_offcuts_without_room() -> None:
