@@ -6,7 +6,8 @@ mitre would reach farther than `MITRE_LIMIT` times the move is cut off square.
 Two ways are gone.  *By edges*: the moved lines and circles are intersected where they met, which is exact
 and comes back to the same outline when it is undone.  *By sweeps*: what the edges sweep over is added or
 taken away, which holds whatever vanishes, divides or grows together, but meets chords of arcs instead of
-arcs.  The first is given where both agree, else the second.
+arcs.  The first is given where both agree, or where it agrees with the geometry library's buffer; else the
+second.
 """
 
 import math
@@ -18,7 +19,7 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from foamcut.flat.offset_corners import corner, is_stretched
+from foamcut.flat.offset_corners import MITRE_LIMIT, corner, is_stretched
 from foamcut.flat.offset_edges import Apart, Edge, edges, finer
 from foamcut.flat.outline import Circle, Outline, Point
 from foamcut.flat.tolerances import DUST_MM, OFFSET_MM, SAME_POINT_MM
@@ -43,11 +44,16 @@ def moved(outline: Outline, out_mm: float) -> tuple[Outline, ...]:
     if out_mm == 0 or outline.polygon.is_empty:
         return (outline,) if outline.area else ()
     rings = list(edges(outline))
-    swept = _by_sweeps(outline, rings, out_mm)
     exact = _by_edges(rings, out_mm)
-    if exact is None or len(swept) != 1 or not _agree(exact.polygon, swept[0].polygon):
-        return swept
-    return (exact,)
+    if exact is not None:
+        # a general buffer is quick and mostly near enough to tell that nothing went wrong
+        buffer = outline.polygon.buffer(out_mm, join_style="mitre", mitre_limit=MITRE_LIMIT)
+        if isinstance(buffer, Polygon) and _agree(exact.polygon, buffer):
+            return (exact,)
+    swept = _by_sweeps(outline, rings, out_mm)
+    if exact is not None and len(swept) == 1 and _agree(exact.polygon, swept[0].polygon):
+        return (exact,)
+    return swept
 
 
 def _agree(a: Polygon, b: Polygon) -> bool:
@@ -60,7 +66,8 @@ def _agree(a: Polygon, b: Polygon) -> bool:
     for of, on in ((a, b), (b, a)):
         boundary = on.boundary
         shapely.prepare(boundary)
-        if not shapely.dwithin(shapely.points(shapely.get_coordinates(of)), boundary, OFFSET_MM).all():
+        # the prepared one has to come first to be of use
+        if not shapely.dwithin(boundary, shapely.points(shapely.get_coordinates(of)), OFFSET_MM).all():
             return False
     return True
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from foamcut.flat.outline import Circle, Outline, Point, Segment, chord_count
-from foamcut.flat.tolerances import CHORD_MM, ROUNDING_MM
+from foamcut.flat.tolerances import CHORD_MM, ON_CIRCLE_MM, ROUNDING_MM
 
 #: chords a little flatter than new ones are left as they are
 _SAG_MM = 1.05 * CHORD_MM
@@ -137,13 +137,14 @@ def _walked(ring: Sequence[Point], segments: Sequence[Segment], circles: Sequenc
 
 def _circle_of(segment: Segment, points: Sequence[Point], circles: Sequence[Circle]) -> Circle:
     """The circle that the points lie on: of several the closest."""
-    centre = segment.centre
+    centre, first = segment.centre, points[0]
+    near = [c for c in circles if abs(math.dist(first, c[:2]) - c.radius) <= 2 * ON_CIRCLE_MM]
 
     def off(circle: Circle) -> tuple[float, float]:
         worst = max(abs(math.dist(point, circle[:2]) - circle.radius) for point in points)
         return round(worst, 6), math.dist(centre, circle[:2])
 
-    return min(circles, key=off)
+    return min(near, key=off)
 
 
 def _joined(found: list[Edge]) -> list[Edge]:
