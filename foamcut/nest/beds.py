@@ -9,7 +9,7 @@ Deterministic, like the search that both levels use.  Lengths in whole nm.
 """
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -63,7 +63,7 @@ class _Found:
     worth: tuple[int | Fraction, ...]
     new: int
     cost: Fraction
-    sheets: tuple[tuple[int, Sheet], ...]  # with the place of its source
+    sheets: Callable[[], list[tuple[int, Sheet]]]  # each with the place of its source
 
 
 def lies_on_bed(width_mm: float, height_mm: float, bed_mm: tuple[float, float]) -> bool:
@@ -103,7 +103,7 @@ def lay_on_beds(
     found = work.best()
     if found is None:
         return None
-    ordered = sorted(found.sheets, key=lambda one: (RANK[one[1].kind], one[0]))
+    ordered = sorted(found.sheets(), key=lambda one: (RANK[one[1].kind], one[0]))
     numbered = tuple(replace(one, number=i) for i, (_, one) in enumerate(ordered, 1))
     return OnBeds(sheets=numbered, new=found.new, cost=found.cost)
 
@@ -141,10 +141,8 @@ class _Work:
             found.append(_together(shelf, direct))
         if left:
             rooms = [*self._off_bed, *bought]
-            small, sizes = self._that_fit(left)
-            tried = self._tries(small, sizes) if small else []
-            for sizes_tried in tried:
-                one = self._two_levels(left, small, sizes_tried, rooms, len(tried))
+            for first, share in self._first_levels(left):
+                one = self._two_levels(left, first, rooms, share)
                 if one is not None:
                     found.append(_together(shelf, one))
         return min(found, key=lambda one: one.worth, default=None)
@@ -152,7 +150,7 @@ class _Work:
     def _from_shelf(self, keys: Collection[ItemKey]) -> tuple[_Found, set[ItemKey]]:
         """What lies on offcuts and boards on hand that lie on the bed themselves, and what is left."""
         rooms = [s for s in self._on_bed if s.kind is not Kind.NEW]
-        nothing = _Found((0, Fraction(0), 0, 0, 0), 0, Fraction(0), ())
+        nothing = _Found((0, Fraction(0), 0, 0, 0), 0, Fraction(0), list)
         if not rooms:
             return nothing, set(keys)
         search = Search(self._wanted, self._stock, rooms, only=keys)
@@ -163,8 +161,7 @@ class _Work:
         search = Search(self._wanted, self._stock, rooms, only=fitting)
         result = search.run(Random(self._seed), self._steps, self._listener, share=_MOST_TRIED)
         left = {_key(search.items[n]) for n in result.left_over}
-        sheets = tuple(self._plain(search, board, rooms) for board in result.boards)
-        return replace(nothing, sheets=sheets), lost | left
+        return replace(nothing, sheets=lambda: self._plain(search, result.boards)), lost | left
 
     def _directly(self, keys: Collection[ItemKey], rooms: Sequence[Source]) -> _Found | None:
         """Everything on new boards that lie on the bed themselves, when all of it fits them."""
@@ -175,45 +172,64 @@ class _Work:
         result = search.run(Random(self._seed), self._steps, self._listener, share=_MOST_TRIED)
         if result.is_cut_short or result.left_over:
             return None
-        sheets = tuple(self._plain(search, board, rooms) for board in result.boards)
         area = sum(board.source.usable_area for board in result.boards)
-        return _Found((0, result.cost, result.new, area, 0), result.new, result.cost, sheets)
+        worth = 0, result.cost, result.new, area, 0
+        return _Found(worth, result.new, result.cost, lambda: self._plain(search, result.boards))
 
-    def _plain(self, search: Search, board: Board, rooms: Sequence[Source]) -> tuple[int, Sheet]:
-        placed = [search.placed(*one) for one in board.placed]
-        return self._rooms.index(board.source), sheet(self._stock, board.source, 0, placed)
+    def _plain(self, search: Search, boards: Sequence[Board]) -> list[tuple[int, Sheet]]:
+        """Sheets without rectangles."""
+        return [
+            (
+                self._rooms.index(board.source),
+                sheet(self._stock, board.source, 0, [search.placed(*one) for one in board.placed]),
+            )
+            for board in boards
+        ]
 
-    def _that_fit(self, keys: Collection[ItemKey]) -> tuple[set[ItemKey], list[Size]]:
-        """The pieces that fit the bed, and the largest rectangles that sheets have room for."""
+    def _first_levels(self, keys: Collection[ItemKey]) -> list[tuple[Search, int]]:
+        """Searches for the pieces that fit the bed, by sizes of rectangles, and how many there are."""
+        largest = self._largest()
+        sizes = self._sizes()
+        if not largest:
+            return []
+        large = {_key(item) for item in self._first_level(keys, largest).too_large()}
+        small = {key for key in keys if key not in large}
+        if not small:
+            return []
+        like = self._first_level(small, list(dict.fromkeys((*sizes, *largest))))
+        found = []
+        for size in sizes:
+            search = self._first_level(small, [size], like)
+            if search.lost():
+                # the largest beside it, for what it does not hold
+                search = self._first_level(small, list(dict.fromkeys((size, *largest))), like)
+            found.append((search, len(sizes)))
+        return found
+
+    def _largest(self) -> list[Size]:
+        """The largest rectangles that sheets have room for."""
         boards = [s for s in self._off_bed if s.kind is not Kind.OFFCUT] or self._off_bed
         rooms = list(dict.fromkeys(_room(s) for s in boards))
         sizes = list(dict.fromkeys((min(self._bed[0], w), min(self._bed[1], h)) for w, h in rooms))
-        sizes = [size for size in sizes if min(size) > 2 * self._edge]
-        if not sizes:
-            return set(), []
-        search = self._first_level(keys, sizes)
-        large = {_key(item) for item in search.too_large()}
-        return {key for key in keys if key not in large}, sizes
+        return [size for size in sizes if min(size) > 2 * self._edge]
 
-    def _tries(self, small: Collection[ItemKey], largest: Sequence[Size]) -> list[tuple[Size, ...]]:
-        """Sizes of rectangles worth trying, each with the largest beside it when it does not hold all."""
+    def _sizes(self) -> list[Size]:
+        """Sizes of rectangles worth trying: as large as the bed, and such that equal ones fill a sheet."""
         found: list[Size] = []
         for w, h in dict.fromkeys(_room(s) for s in (*self._off_bed, *self._on_bed)):
             wide = self._even(w, self._bed[0]), min(w, self._bed[0])
             high = self._even(h, self._bed[1]), min(h, self._bed[1])
             found += product(wide, high)
-        usable = [size for size in dict.fromkeys(found) if min(size) > 2 * self._edge]
-        return [
-            tuple(dict.fromkeys((size, *largest))) if self._first_level(small, [size]).lost() else (size,)
-            for size in usable[:_MOST_TRIED]
-        ]
+        return [size for size in dict.fromkeys(found) if min(size) > 2 * self._edge][:_MOST_TRIED]
 
     def _even(self, room: int, bed: int) -> int:
         """The length of equal rectangles that fill a room with gaps between them."""
         count = -(-(room + self._gap) // (bed + self._gap))
         return (room - (count - 1) * self._gap) // count
 
-    def _first_level(self, keys: Collection[ItemKey], sizes: Sequence[Size]) -> Search:
+    def _first_level(
+        self, keys: Collection[ItemKey], sizes: Sequence[Size], like: Search | None = None
+    ) -> Search:
         """A search whose sheets are rectangles of the sizes, priced by their area."""
         stock = replace(
             self._stock,
@@ -229,25 +245,19 @@ class _Work:
                 for i, (w, h) in enumerate(sizes)
             ),
         )
-        return Search(self._wanted, stock, sources(stock), only=keys, most=_MOST_BEDS)
+        return Search(self._wanted, stock, sources(stock), only=keys, most=_MOST_BEDS, like=like)
 
     def _two_levels(
-        self,
-        keys: Collection[ItemKey],
-        small: Collection[ItemKey],
-        sizes: Sequence[Size],
-        rooms: Sequence[Source],
-        share: int,
+        self, keys: Collection[ItemKey], first: Search, rooms: Sequence[Source], share: int
     ) -> _Found | None:
-        """The best layout with rectangles of the sizes; None: there is none."""
-        first = self._first_level(small, sizes)
+        """The best layout with the rectangles of the first level; None: there is none."""
         first.find_floor()
         result = first.run(Random(self._seed), self._steps, self._listener, share=2 * share)
         if result.is_cut_short or result.left_over:
             return None
         rectangles = [self._rectangle(board) for board in result.boards]
         wanted = [*self._wanted, *(self._as_wanted(r, i) for i, r in enumerate(rectangles))]
-        only = {key for key in keys if key not in small}
+        only = set(keys) - {_key(item) for item in first.items}
         only |= {(len(self._wanted) + i, 1, 0) for i in range(len(rectangles))}
         second = Search(wanted, self._stock, rooms, only=only)
         if second.lost():
@@ -256,10 +266,14 @@ class _Work:
         result = second.run(Random(self._seed), self._steps, self._listener, share=2 * share)
         if result.is_cut_short or result.left_over:
             return None
-        sheets = tuple(self._with_beds(board, second, first, rectangles) for board in result.boards)
         _, cost, new, area, *rest = result.worth
-        beds = sum(len(one.beds) for _, one in sheets)
-        return _Found((0, cost, new, area, beds, *rest), result.new, result.cost, sheets)
+        worth = 0, cost, new, area, len(rectangles), *rest
+        return _Found(
+            worth,
+            result.new,
+            result.cost,
+            lambda: [self._with_beds(board, second, first, rectangles) for board in result.boards],
+        )
 
     def _rectangle(self, board: Board) -> _Rectangle:
         """What a board of the first level holds, cut back to what lies on it and a gap around."""
@@ -315,7 +329,7 @@ class _Work:
 
 
 def _together(shelf: _Found, rest: _Found) -> _Found:
-    return replace(rest, sheets=(*shelf.sheets, *rest.sheets))
+    return replace(rest, sheets=lambda: [*shelf.sheets(), *rest.sheets()])
 
 
 def _key(item: Item) -> ItemKey:

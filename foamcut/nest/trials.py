@@ -39,7 +39,7 @@ class Search:
     """Lays the pieces of wanted parts on sheets; `items` are the pieces one by one.
 
     Parts in `exact` (indices) are not taken for simpler ones.  With `only`, no other pieces are laid.  More
-    than `most` sheets are not filled.
+    than `most` sheets are not filled.  `like` is a search for the same pieces whose forms serve again.
     """
 
     def __init__(
@@ -51,18 +51,23 @@ class Search:
         *,
         only: Collection[ItemKey] | None = None,
         most: int = MOST_SHEETS,
+        like: "Search | None" = None,
     ) -> None:
         self.wanted = wanted
         self._stock = stock
         self._rooms = rooms
-        keys = [key for key in item_keys(wanted) if only is None or key in only]
-        chosen = list(dict.fromkeys((i, j) for i, _, j in keys))
-        pieces = {(i, j): wanted[i].ways[0].pieces[j] for i, j in chosen}
-        whole = {pieces[i, j].outline.polygon.wkb for i, j in chosen if i in exact}
-        forms = Forms(list(pieces.values()), stock, _boxes(rooms), whole)
-        self._nofit = NoFit(forms, stock.gap_mm)
+        self._has_forms_of_another = like is not None
+        if like is None:
+            keys = [key for key in item_keys(wanted) if only is None or key in only]
+            chosen = list(dict.fromkeys((i, j) for i, _, j in keys))
+            pieces = {(i, j): wanted[i].ways[0].pieces[j] for i, j in chosen}
+            whole = {pieces[i, j].outline.polygon.wkb for i, j in chosen if i in exact}
+            forms = Forms(list(pieces.values()), stock, _boxes(rooms), whole)
+            self._nofit = NoFit(forms, stock.gap_mm)
+            self.items = _items(keys, pieces, forms)
+        else:
+            self._nofit, self.items = like._nofit, like.items
         self.floor = least((), rooms, stock.gap_mm)
-        self.items = _items(keys, pieces, forms)
         self._fill = FirstFit(self.items, rooms, self._nofit, most)
         self._plans = Plans(self.items, len(self._fill.bought))
 
@@ -122,6 +127,7 @@ class Search:
 
     def run(self, rng: Random, steps: int, listener: Listener, *, share: int = 1) -> Result:
         """The best of at most `steps` layouts, with one `share`-th of the work that a search may take."""
+        before = self._nofit.work if self._has_forms_of_another else 0
         starts = self._plans.starts(self.floor.mixes)[:steps]
         best, plan = None, starts[0]
         current, current_plan, since = None, starts[0], 0
@@ -143,7 +149,8 @@ class Search:
             listener(self._progress(step + 1, steps, best))
             if step >= _TIDYING and (best.is_cut_short or self._is_least(best)):
                 break
-            if self._nofit.work * share > MOST_WORK or (step + 1) * len(self.items) * share > _MOST_LAID:
+            work, laid = self._nofit.work - before, (step + 1) * len(self.items)
+            if work * share > MOST_WORK or laid * share > _MOST_LAID:
                 break
         if best is None:
             raise ValueError("no layout was tried")
