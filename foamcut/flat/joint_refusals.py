@@ -15,6 +15,9 @@ from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
 from foamcut.units import decimal_text
 
+#: of what stands in the way so much is named: more is not read
+_MOST_NAMED = 8
+
 
 def at_text(line: Line) -> str:
     """Where a joint line lies."""
@@ -162,7 +165,9 @@ def _in_the_way(ground: Ground, free: Ground, lines: Lines) -> str:
         reach = " and ".join(f"{_mm(low)} to {_mm(high)}" for low, high in windows)
         barring = _barring(ground, axis, windows)
         if row and barring:
-            names = ", ".join(dict.fromkeys(obstacle.text(axis) for obstacle in barring))
+            several = list(dict.fromkeys(obstacle.text(axis) for obstacle in barring))
+            more = len(several) - _MOST_NAMED
+            names = ", ".join(several[:_MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
             words.append(
                 f"a line would have to lie at {'xy'[axis]} = {reach} mm, and keep the overlap of "
                 f"{_mm(ground.overlap)} mm off {names}"

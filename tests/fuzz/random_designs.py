@@ -146,7 +146,8 @@ def _part(chance: random.Random, write: Writer, name: str, stock: Stock, stocks:
     if chance.random() < 0.25:
         lines.append(f'pair = "{chance.choice(("left", "right"))}"')
     if long:
-        lines += long_part(chance, write, stock, stocks, pair=any(line.startswith("pair") for line in lines))
+        pair = any(line.startswith("pair") for line in lines)
+        lines += long_part(chance, write, stock, stocks, pair=pair, across=across)
     else:
         wide, high = _size(chance, stock, across, count)
         # what is worked on one face cannot be turned over

@@ -66,11 +66,14 @@ def bevel_an_edge(chance: random.Random, shape: Shape) -> None:
         shape.lines[row] += f" {word} {angle}"
 
 
-def long_part(chance: random.Random, write: Writer, stock: Stock, stocks: list[Stock], *, pair: bool) -> list[str]:
+def long_part(
+    chance: random.Random, write: Writer, stock: Stock, stocks: list[Stock], *, pair: bool, across: bool
+) -> list[str]:
     """A part longer than its first sheet: whoever joins it finds room between what little is cut in it."""
     t = stock.thickness
-    wide = stock.room[0] * chance.uniform(1.05, 2.2)
-    high = min(0.9 * stock.room[1], chance.uniform(8 * t + 10, 120))
+    along, up = stock.room[::-1] if across else stock.room  # as the grain lets it lie
+    wide = along * chance.uniform(1.05, 2.2)
+    high = min(0.9 * up, chance.uniform(8 * t + 10, 120))
     if chance.random() < 0.5:
         lines = [f"rectangle = [{write.axis(wide)}, {write.axis(high)}]"]
     else:
@@ -83,7 +86,7 @@ def long_part(chance: random.Random, write: Writer, stock: Stock, stocks: list[S
     if chance.random() < 0.3:
         marks.append(f"{{ circle = 4, at = {write.point(wide - 12, high * 0.7)}, clear = true }}")
     lines.append(f"marks = [ {', '.join(marks)} ]")
-    if chance.random() < 0.3 and wide < 1.8 * stock.room[0]:
+    if chance.random() < 0.3 and wide < 1.8 * along:
         hand = f', hand = "{chance.choice(("left", "right"))}"' if pair and chance.random() < 0.5 else ""
         lines.append(f"joints = [ {{ x = {write.length(wide / 2)}{hand} }} ]")
     if chance.random() < 0.3:
