@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from foamcut.errors import Refusal
 from foamcut.flat.clipping import run_points
 from foamcut.flat.drawn import DrawnFold, Side
-from foamcut.flat.fold_lines import Crossing, Frame, across, crossing, fold_of, line_at
+from foamcut.flat.fold_lines import Crossing, Frame, crossing, fold_of, line_at
 from foamcut.flat.fold_numbers import fold_numbers_refused
 from foamcut.flat.folds import Fold
 from foamcut.flat.outline import Point
@@ -89,9 +89,10 @@ def laid_folds(
     laid = [_with_room(fold, group, region) for fold, group in zip(laid, groups, strict=True)]
     short = [_stops_inside(fold, group, region) for fold, group in zip(laid, groups, strict=True)]
     refusals += [refusal for found in short for refusal in found]
+    groups = [group for group, found in zip(groups, short, strict=True) if not found]
     laid = [fold for fold, found in zip(laid, short, strict=True) if not found]
-    for fold in laid:
-        refusals += [*_no_room(fold, region), *_in_the_way(fold, slots, tabs)]
+    for fold, group in zip(laid, groups, strict=True):
+        refusals += [*_no_room(fold, group, region), *_in_the_way(fold, slots, tabs)]
     refusals += _meetings(laid, region)
     if refusals:
         return (), refusals
@@ -143,11 +144,12 @@ def _stops_inside(one: _Laid, beside: Sequence[Fold], region: Polygon) -> list[R
     return refusals
 
 
-def _no_room(one: _Laid, region: Polygon) -> list[Refusal]:
+def _no_room(one: _Laid, beside: Sequence[Fold], region: Polygon) -> list[Refusal]:
     """A band that takes all of the panel on one side of it."""
     fold, found = one.alone, one.found
     for s, side in zip(fold.band_mm, ("right", "left"), strict=True):
-        lines = [((u0 + u1) / 2, s) for u0, u1 in across(found.frame, s, region)]
+        stretches = line_at(found, s, region, beside, axis=fold.axis_mm, mitred=False)
+        lines = [((u0 + u1) / 2, s) for u0, u1 in stretches]
         for piece in found.band:
             if any(piece.covers(shapely.Point(found.frame.at(*middle))) for middle in lines):
                 continue

@@ -13,7 +13,6 @@ from itertools import pairwise
 import numpy as np
 import shapely
 from shapely import LineString, Polygon
-from shapely.geometry.base import BaseGeometry
 
 from foamcut.flat.clipping import Run, run_points
 from foamcut.flat.drawn import DrawnFold, FoldAt, FoldKind
@@ -44,11 +43,14 @@ class Crossing:
     """Where a fold crosses its part: `runs` of the drawn line, and the worked band by its pieces.
 
     `band` holds the strip between the lowest and the highest line, a point's width wider on both sides.
+    `squares` are drawn ends at a corner of the outline beyond which the board goes on: the strip ends
+    square there, unless another fold bounds it.
     """
 
     frame: "Frame"
     runs: tuple[Stretch, ...]
     band: tuple[Polygon, ...]
+    squares: tuple[float, ...] = ()
 
     def holds(self, u: float, s: float) -> bool:
         """Whether a place lies in the worked band."""
@@ -157,17 +159,22 @@ def crossing(drawn: DrawnFold, thickness_mm: float, region: Polygon, beside: Seq
     """Where a fold crosses a region: the stretches of its line, and the pieces of its band about them."""
     low, high = table(drawn, thickness_mm).band
     frame = Frame(drawn.start, drawn.end)
+    whole = across(frame, 0.0, region)
+    stops = _stops(frame, whole, region)
     runs = tuple(
         (u0, u1)
-        for stretch in across(frame, 0.0, region)
-        for u0, u1 in pairwise(sorted({*stretch, *_turns_met(frame, stretch, beside)}))
+        for stretch in whole
+        for u0, u1 in pairwise(_parted(stretch, [*_turns_met(frame, stretch, beside), *stops]))
         if min(u1, frame.length) - max(u0, 0.0) > ON_EDGE_MM
     )
     first, last = _reach(frame, region)
     corners = [(first, low), (last, low), (last, high), (first, high)]
     wider = (-SAME_POINT_MM, -SAME_POINT_MM, SAME_POINT_MM, SAME_POINT_MM)
     strip = Polygon([frame.at(u, s + more) for (u, s), more in zip(corners, wider, strict=True)])
-    slits = shapely.union_all([_slit(run) for fold in beside for run in fold.fold])
+    squares = tuple(u for u in stops if not _ends_there(frame.at(u, 0.0), beside))
+    across_band = [LineString([frame.at(u, low - 1.0), frame.at(u, high + 1.0)]) for u in squares]
+    turns = [LineString(run_points(run)) for fold in beside for run in fold.fold]
+    slits = shapely.union_all([line.buffer(_SLIT_MM, cap_style="square") for line in (*across_band, *turns)])
     pieces = shapely.get_parts(region.intersection(strip).difference(slits))
     lines = [LineString([frame.at(u0, 0.0), frame.at(u1, 0.0)]) for u0, u1 in runs]
     band = tuple(
@@ -176,7 +183,7 @@ def crossing(drawn: DrawnFold, thickness_mm: float, region: Polygon, beside: Seq
         if isinstance(piece, Polygon)
         and any(piece.intersection(line).length > SAME_POINT_MM for line in lines)
     )
-    return Crossing(frame=frame, runs=runs, band=band)
+    return Crossing(frame=frame, runs=runs, band=band, squares=squares)
 
 
 def line_at(
@@ -188,10 +195,14 @@ def line_at(
     """
     stretches: list[Stretch] = []
     for u0, u1 in across(found.frame, s, region):
-        ends = sorted({u0, *_met(found.frame, s, (u0, u1), beside), u1})
-        for a, b in pairwise(ends):
+        cuts = [*_met(found.frame, s, (u0, u1), beside), *found.squares]
+        if s == 0:
+            cuts += [u for run in found.runs for u in run]
+        for a, b in pairwise(_parted((u0, u1), cuts)):
             middle = (a + b) / 2
             if b - a <= SAME_POINT_MM or not found.holds(middle, s):
+                continue
+            if s == 0 and not any(first < middle < last for first, last in found.runs):
                 continue
             if mitred and _in_band(found.frame, (middle, s), axis, beside):
                 continue
@@ -217,6 +228,30 @@ def across(frame: Frame, s: float, region: Polygon) -> list[Stretch]:
     for edge in _edges_on(frame, s, region):
         inside = [left for stretch in inside for left in _without(stretch, edge)]
     return [(u0, u1) for u0, u1 in inside if u1 - u0 > SAME_POINT_MM]
+
+
+def _parted(stretch: Stretch, cuts: Iterable[float]) -> list[float]:
+    """The ends of a stretch and what of the cuts lies between them, by rising u."""
+    u0, u1 = stretch
+    return [u0, *sorted({u for u in cuts if u0 < u < u1}), u1]
+
+
+def _stops(frame: Frame, stretches: Sequence[Stretch], region: Polygon) -> list[float]:
+    """Drawn ends on the outline at which the endless line does not leave the board: at its reflex corners."""
+    return [
+        u
+        for u, at in ((0.0, frame.start), (frame.length, frame.end))
+        if region.boundary.distance(shapely.Point(at)) <= SAME_POINT_MM
+        and any(u0 + ON_EDGE_MM < u < u1 - ON_EDGE_MM for u0, u1 in stretches)
+    ]
+
+
+def _ends_there(point: Point, beside: Sequence[Fold]) -> bool:
+    """Whether the paper of another fold turns up to a point."""
+    place = shapely.Point(point)
+    return any(
+        LineString(run_points(run)).distance(place) <= ON_EDGE_MM for fold in beside for run in fold.fold
+    )
 
 
 def _reach(frame: Frame, region: Polygon) -> Stretch:
@@ -251,10 +286,6 @@ def _without(stretch: Stretch, edge: Stretch) -> list[Stretch]:
     if e1 <= u0 or e0 >= u1:
         return [stretch]
     return [(a, b) for a, b in ((u0, e0), (e1, u1)) if b > a]
-
-
-def _slit(run: Run) -> BaseGeometry:
-    return LineString(run_points(run)).buffer(_SLIT_MM, cap_style="square")
 
 
 def _met(frame: Frame, s: float, stretch: Stretch, beside: Sequence[Fold]) -> list[float]:

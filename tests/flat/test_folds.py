@@ -211,6 +211,28 @@ class TestEdgeToEdge:
         ]
         assert [ends(one.fold) for one in found] == [ends(one.lift)[1:] for one in found]
 
+    def test_a_fold_may_end_at_a_reflex_corner(self):
+        """Beyond the corner the board goes on; every line ends square to where the drawn one does."""
+        step = readings((0, 0), (100, 0), (100, 30), (50, 20), (50, 50), (0, 50))
+        found = only(fold(0, "groove", (0, 20), (50, 20)), shape=step)
+        assert lines(found) == {"groove": [(0, 15, 50, 15), (0, 25, 50, 25)], "fold": [(0, 20, 50, 20)]}
+        assert lines(only(fold(0, "score", (50, 20), (0, 20)), shape=step))["half"] == [(50, 20, 0, 20)]
+
+    def test_at_a_raked_corner_lines_end_at_the_fold_beside_them(self):
+        """A hull's bow fold in line with no edge: the sides reach forward of it."""
+        hull = readings(
+            (20, 0), (100, 0), (30, -50), (300, -50), (300, 160), (30, 210), (100, 160), (20, 160)
+        )
+        bow, side = built(
+            fold(0, "groove", (100, 0), (100, 160), 35.0), fold(1, "groove", (300, 0), (100, 0)), shape=hull
+        ).folds
+        half = 5 * math.tan(math.radians(17.5))
+        near, far = ends(bow.groove)
+        assert near == (round(100 + half, 6), 5, round(100 + half, 6), 160)
+        assert far == (round(100 - half, 6), 0, round(100 - half, 6), 160)
+        assert ends(bow.fold) == [(100, 0, 100, 160)]
+        assert ends(side.groove)[0][2:] == near[:2]
+
     def test_folds_that_fan_out_are_mitred_between_them_only(self):
         """A groove of 20 degrees and one of 90 from one point of the edge, 30 degrees apart: the line of the
         narrow one starts at the wide one's where they face each other, at the edge on the other side."""
