@@ -23,8 +23,12 @@ __all__ = ["askew_bases", "flips", "grain_limits", "may_lie_askew", "roomiest_tu
 
 
 def flips(part: Part) -> tuple[bool, ...]:
-    """Whether the part may be turned over: only when it does not matter which face lies up."""
-    return (False, True) if part.face is Face.EITHER else (False,)
+    """Whether the part may be turned over: only when it does not matter which face lies up.
+
+    What is drawn of a piece turned over is done on the face that lies up then: marks may be, folds and bevels
+    would be cut on the wrong face.
+    """
+    return (False, True) if part.face is Face.EITHER and not (part.folds or part.bevels) else (False,)
 
 
 def askew_bases(outline: Outline, rooms: Sequence[tuple[float, float]]) -> tuple[float, ...]:
