@@ -11,8 +11,8 @@ from foamcut.errors import Refusal
 from foamcut.flat.bevel_lines import bevels_of
 from foamcut.flat.bevels import Bevel
 from foamcut.flat.clipping import Run, run_points
-from foamcut.flat.fold_lines import Frame, across
 from foamcut.flat.folds import Fold
+from foamcut.flat.frame import Frame, across
 from foamcut.flat.outline import Segment
 from foamcut.flat.part import Tab
 from foamcut.flat.tolerances import ON_EDGE_MM, SAME_POINT_MM

@@ -15,9 +15,10 @@ from shapely.geometry.base import BaseGeometry
 from foamcut.errors import Refusal
 from foamcut.flat.clipping import run_points
 from foamcut.flat.drawn import DrawnFold, Side
-from foamcut.flat.fold_lines import Crossing, Frame, crossing, fold_of, line_at
+from foamcut.flat.fold_lines import Crossing, crossing, fold_of, line_at
 from foamcut.flat.fold_numbers import fold_numbers_refused
 from foamcut.flat.folds import Fold
+from foamcut.flat.frame import Frame
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Slot, Tab
 from foamcut.flat.tolerances import ON_EDGE_MM, PARALLEL, SAME_POINT_MM

@@ -5,9 +5,8 @@ from edge to edge of the part, and only where the fold crosses it: a line does n
 the part that the drawn line does not reach, nor beyond another fold.
 """
 
-import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -15,27 +14,15 @@ import shapely
 from shapely import LineString, Polygon
 
 from foamcut.flat.clipping import Run, run_points
-from foamcut.flat.drawn import DrawnFold, FoldAt, FoldKind
+from foamcut.flat.drawn import DrawnFold
+from foamcut.flat.fold_table import table
 from foamcut.flat.folds import Fold
+from foamcut.flat.frame import Frame, Stretch, across, parted, reach
 from foamcut.flat.outline import Point, Segment
 from foamcut.flat.tolerances import ON_EDGE_MM, ROUNDING_MM, SAME_POINT_MM
 
-Stretch = tuple[float, float]  # from u to u
-
 #: half the width of the slit that keeps what lies on either side of another fold apart
 _SLIT_MM = SAME_POINT_MM / 10
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
-    """Where the lines of a fold lie, as s, by layer; `axis` is where the whole paper turns."""
-
-    band: tuple[float, float]
-    axis: float
-    half: tuple[float, ...] = ()
-    groove: tuple[float, ...] = ()
-    lift: tuple[float, ...] = ()
-    bevel: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +34,7 @@ class Crossing:
     square there, unless another fold bounds it.
     """
 
-    frame: "Frame"
+    frame: Frame
     runs: tuple[Stretch, ...]
     band: tuple[Polygon, ...]
     squares: tuple[float, ...] = ()
@@ -56,62 +43,6 @@ class Crossing:
         """Whether a place lies in the worked band."""
         point = shapely.Point(self.frame.at(u, s))
         return any(piece.covers(point) for piece in self.band)
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """The line a fold is drawn on: u along it from its start, s to its left."""
-
-    start: Point
-    end: Point
-    length: float = field(init=False)
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "length", math.dist(self.start, self.end))
-
-    @property
-    def along(self) -> Point:
-        """Unit vector along the line."""
-        return (self.end[0] - self.start[0]) / self.length, (self.end[1] - self.start[1]) / self.length
-
-    def at(self, u: float, s: float) -> Point:
-        """The point of the part at u and s."""
-        dx, dy = self.along
-        return self.start[0] + u * dx - s * dy, self.start[1] + u * dy + s * dx
-
-    def us(self, points: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """u and s of an (n, 2) array of points."""
-        dx, dy = self.along
-        x, y = points[:, 0] - self.start[0], points[:, 1] - self.start[1]
-        return x * dx + y * dy, y * dx - x * dy
-
-
-def table(drawn: DrawnFold, thickness_mm: float) -> Table:
-    """At which s the lines of a fold lie.
-
-    Source: plane geometry of a board whose far paper keeps its length; the mouth of a groove is
-    2 t tan(angle / 2), the outer paper of a roll is R times its turn in radians long.
-    """
-    t = thickness_mm
-    if drawn.kind is FoldKind.GROOVE:
-        side = t * math.tan(math.radians(drawn.turn_deg + drawn.groove_extra_deg) / 2)
-        return Table(band=(-side, side), axis=0.0, groove=(-side, side))
-    if drawn.kind is FoldKind.WRAP:
-        w = t if drawn.lands_thickness_mm is None else drawn.lands_thickness_mm
-        return Table(band=(0.0, w), axis=w if drawn.fold_at is FoldAt.FAR else 0.0, lift=(0.0, w))
-    if drawn.kind is FoldKind.ROLL:
-        b = (drawn.radius_mm or 0.0) * math.radians(drawn.turn_deg)
-        count = roll_gaps(b, drawn.every_mm or t)
-        return Table(band=(0.0, b), axis=0.0, half=tuple(b * i / count for i in range(count + 1)))
-    if drawn.kind is FoldKind.HINGE:
-        off = t * math.tan(math.radians(drawn.bevel_deg))
-        return Table(band=(0.0, off), axis=0.0, half=(0.0,), bevel=(off,) if off > SAME_POINT_MM else ())
-    return Table(band=(0.0, 0.0), axis=0.0, half=(0.0,))
-
-
-def roll_gaps(length_mm: float, every_mm: float) -> int:
-    """How many equal gaps between the lines of a roll keep within `every_mm`."""
-    return max(1, math.ceil(length_mm / every_mm - ROUNDING_MM))
 
 
 def fold_of(
@@ -164,10 +95,10 @@ def crossing(drawn: DrawnFold, thickness_mm: float, region: Polygon, beside: Seq
     runs = tuple(
         (u0, u1)
         for stretch in whole
-        for u0, u1 in pairwise(_parted(stretch, [*_turns_met(frame, stretch, beside), *stops]))
+        for u0, u1 in pairwise(parted(stretch, [*_turns_met(frame, stretch, beside), *stops]))
         if min(u1, frame.length) - max(u0, 0.0) > ON_EDGE_MM
     )
-    first, last = _reach(frame, region)
+    first, last = reach(frame, region)
     corners = [(first, low), (last, low), (last, high), (first, high)]
     wider = (-SAME_POINT_MM, -SAME_POINT_MM, SAME_POINT_MM, SAME_POINT_MM)
     strip = Polygon([frame.at(u, s + more) for (u, s), more in zip(corners, wider, strict=True)])
@@ -198,7 +129,7 @@ def line_at(
         cuts = [*_met(found.frame, s, (u0, u1), beside), *found.squares]
         if s == 0:
             cuts += [u for run in found.runs for u in run]
-        for a, b in pairwise(_parted((u0, u1), cuts)):
+        for a, b in pairwise(parted((u0, u1), cuts)):
             middle = (a + b) / 2
             if b - a <= SAME_POINT_MM or not found.holds(middle, s):
                 continue
@@ -210,30 +141,6 @@ def line_at(
                 a = stretches.pop()[0]
             stretches.append((a, b))
     return stretches
-
-
-def across(frame: Frame, s: float, region: Polygon) -> list[Stretch]:
-    """From where to where the endless line at s lies inside a region, edge to edge, by rising u.
-
-    Stretches along an edge of the region are left out: there the outline is cut already.
-    """
-    first, last = _reach(frame, region)
-    line = LineString([frame.at(first, s), frame.at(last, s)])
-    inside: list[Stretch] = []
-    for part in shapely.get_parts(line.intersection(region)):
-        if isinstance(part, LineString) and part.length:
-            u, _ = frame.us(shapely.get_coordinates(part))
-            inside.append((float(u.min()), float(u.max())))
-    inside = _joined(sorted(inside))
-    for edge in _edges_on(frame, s, region):
-        inside = [left for stretch in inside for left in _without(stretch, edge)]
-    return [(u0, u1) for u0, u1 in inside if u1 - u0 > SAME_POINT_MM]
-
-
-def _parted(stretch: Stretch, cuts: Iterable[float]) -> list[float]:
-    """The ends of a stretch and what of the cuts lies between them, by rising u."""
-    u0, u1 = stretch
-    return [u0, *sorted({u for u in cuts if u0 < u < u1}), u1]
 
 
 def _stops(frame: Frame, stretches: Sequence[Stretch], region: Polygon) -> list[float]:
@@ -252,40 +159,6 @@ def _ends_there(point: Point, beside: Sequence[Fold]) -> bool:
     return any(
         LineString(run_points(run)).distance(place) <= ON_EDGE_MM for fold in beside for run in fold.fold
     )
-
-
-def _reach(frame: Frame, region: Polygon) -> Stretch:
-    """The u of the whole region, and a little more."""
-    u, _ = frame.us(shapely.get_coordinates(region))
-    return float(u.min()) - 1.0, float(u.max()) + 1.0
-
-
-def _joined(stretches: Sequence[Stretch]) -> list[Stretch]:
-    """Stretches that only a point parts, put together: the line touches a corner of the outline there."""
-    joined: list[Stretch] = []
-    for u0, u1 in stretches:
-        if joined and u0 - joined[-1][1] <= ROUNDING_MM:
-            u0, u1 = joined[-1][0], max(u1, joined.pop()[1])
-        joined.append((u0, u1))
-    return joined
-
-
-def _edges_on(frame: Frame, s: float, region: Polygon) -> list[Stretch]:
-    """The edges of a region that lie on the line at s."""
-    found: list[Stretch] = []
-    for ring in (region.exterior, *region.interiors):
-        u, off = frame.us(shapely.get_coordinates(ring))
-        on = np.abs(off - s) <= SAME_POINT_MM
-        for i in np.flatnonzero(on[:-1] & on[1:]).tolist():
-            found.append((float(min(u[i], u[i + 1])), float(max(u[i], u[i + 1]))))
-    return found
-
-
-def _without(stretch: Stretch, edge: Stretch) -> list[Stretch]:
-    (u0, u1), (e0, e1) = stretch, edge
-    if e1 <= u0 or e0 >= u1:
-        return [stretch]
-    return [(a, b) for a, b in ((u0, e0), (e1, u1)) if b > a]
 
 
 def _met(frame: Frame, s: float, stretch: Stretch, beside: Sequence[Fold]) -> list[float]:

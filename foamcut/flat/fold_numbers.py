@@ -8,7 +8,7 @@ import math
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
 from foamcut.flat.drawn import DrawnFold, FoldKind
-from foamcut.flat.fold_lines import roll_gaps, table
+from foamcut.flat.fold_table import roll_gaps, table
 from foamcut.flat.folds import Fold
 from foamcut.flat.tolerances import FARTHEST_MM, MOST_ROLL_LINES, ON_EDGE_MM
 from foamcut.flat.trace import length_text, numbers_refused, place_text, sizes_refused

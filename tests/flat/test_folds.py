@@ -14,7 +14,8 @@ from foamcut.flat.build import build_part
 from foamcut.flat.clipping import Run, flip, run_points
 from foamcut.flat.drawn import DrawnFold, DrawnPart, Face, FoldAt, FoldKind, Hand, Side
 from foamcut.flat.fold_checks import laid_folds
-from foamcut.flat.fold_lines import fold_of, table
+from foamcut.flat.fold_lines import fold_of
+from foamcut.flat.fold_table import table
 from foamcut.flat.folds import Fold
 from foamcut.flat.part import Part
 from tests.strategies import (
