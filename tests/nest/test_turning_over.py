@@ -2,13 +2,11 @@
 
 from dataclasses import replace
 
-from foamcut.flat.drawn import Face, FoldKind
+from foamcut.flat.drawn import Face
 from foamcut.flat.outline import Outline
 from foamcut.nest.turning import flips
 from tests.draw.drawn_parts import part
-from tests.draw.machine_sheets import built, fold
 from tests.nest.test_register import worked
-from tests.strategies import rectangle
 
 
 def test_only_a_part_of_which_either_face_serves_is_turned_over():
@@ -20,5 +18,3 @@ def test_only_a_part_of_which_either_face_serves_is_turned_over():
 def test_a_part_that_is_cut_on_one_face_is_not_turned_over():
     """A fold or a bevel cut on the other face would fold and slope the other way."""
     assert flips(replace(worked(Outline.rectangle(0, 0, 50, 50)), face=Face.EITHER)) == (False,)
-    folded = built(shape=rectangle(100, 50), folds=(fold(0, FoldKind.GROOVE, 40),), face=Face.EITHER)
-    assert flips(folded) == (False,)
