@@ -20,6 +20,7 @@ from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.sections import label_section, section_outlines, section_part
 from foamcut.flat.stock import Stock
+from foamcut.flat.tolerances import SAME_POINT_MM
 from foamcut.flat.way import Joint, Piece, Role, Way
 
 #: lines that are looked at until some can be doubled
@@ -94,7 +95,14 @@ class Joining:
         part = self.part
         rows = _lettered(doubled.doublers)
         marks = [
-            Glued.of(keys[i] if keys else part.key, part.face, letter, patch, flipped=part.hand is Hand.LEFT)
+            Glued.of(
+                keys[i] if keys else part.key,
+                part.face,
+                letter,
+                patch,
+                flipped=part.hand is Hand.LEFT,
+                flush=self.doubling.inset_mm <= SAME_POINT_MM,
+            )
             for i, row in enumerate(rows)
             for letter, patch in row
         ]

@@ -16,6 +16,7 @@ from foamcut.flat.drawn import Face
 from foamcut.flat.marks import MarkLines, MarkText
 from foamcut.flat.outline import Point, straight
 from foamcut.flat.placement import rounded
+from foamcut.flat.tolerances import SAME_POINT_MM
 
 #: a tick goes this far to either side of the line it stands across, mm
 TICK_MM = 5.0
@@ -71,23 +72,33 @@ class Glued:
     patch: Patch
     end_ticks: tuple[Run, ...]
     letter_places: tuple[Point, ...]
+    flush: bool
 
     @classmethod
-    def of(cls, key: str, face: Face, letter: str, patch: Patch, *, flipped: bool) -> Self:
+    def of(
+        cls, key: str, face: Face, letter: str, patch: Patch, *, flipped: bool, flush: bool = False
+    ) -> Self:
         """What is drawn of a doubler on a face.
 
-        `flipped`: ticks stand as in the mirror image (y -> -y), for the left-hand one of a pair.
+        `flipped`: ticks stand as in the mirror image (y -> -y), for the left-hand one of a pair;
+        `flush`: the doubler reaches the part's edges.
         """
-        return cls(key, face, letter, patch, _end_ticks(patch, flipped), tuple(_letter_places(patch)))
+        return cls(
+            key, face, letter, patch, _end_ticks(patch, flipped), tuple(_letter_places(patch)), flush
+        )
 
     def on_section(self, section: Polygon) -> JointMark | None:
-        """On a section: outline, ticks across the ends, letter; None: the doubler lies off it."""
+        """On a section: outline, ticks across the ends, letter; None: the doubler lies off it.
+
+        Where the outline runs along an edge of the section, the edge says it.
+        """
         outline = self.patch.outline
+        inside = section.buffer(-SAME_POINT_MM, join_style="mitre") if self.flush else section
         if not _boxes_meet(outline.bounds, section.bounds):
             return None
         if outline.polygon.intersection(section).area <= 0:
             return None
-        return self._mark((*outline.lines(), *self.end_ticks), section)
+        return self._mark((*outline.lines(), *self.end_ticks), inside)
 
     def on_doubler(self) -> JointMark:
         """On the doubler itself: the ticks, and where the joint runs; its outline is cut."""

@@ -89,7 +89,9 @@ def barred(part: Part, inset_mm: float) -> BaseGeometry:
         shapes.append(_band(fold, off).buffer(off, join_style="mitre", cap_style="square"))
     for mark in part.marks:
         if mark.clear:
-            shapes.append(_mark_shape(mark).buffer(off, join_style="mitre", cap_style="square"))
+            # chords lie inside their arcs by up to a sag
+            beyond = off + CHORD_MM / _FINER
+            shapes.append(_mark_shape(mark).buffer(beyond, join_style="mitre", cap_style="square"))
     for keep in part.keep_clear:
         kept = keep_box(keep, part.outline.bounds)
         if kept is not None:
@@ -147,11 +149,12 @@ def _band(fold: Fold, beyond_mm: float) -> BaseGeometry:
 
 def _mark_shape(mark: Mark) -> BaseGeometry:
     """What a mark stands for: the strip of a tape, the inside of a closed line, else the lines."""
-    if isinstance(mark, TapeMark) and mark.middle:
-        lines = [LineString(run_points(run)) for run in mark.middle]
+    shapes = list(_line_shapes(_fine_points(run) for run in mark.drawn().runs))
+    if isinstance(mark, TapeMark):
+        lines = (LineString(run_points(run)) for run in mark.middle)
         half = mark.width_mm / 2
-        return shapely.union_all([line.buffer(half, cap_style="flat", join_style="mitre") for line in lines])
-    return shapely.union_all(list(_line_shapes(_fine_points(run) for run in mark.drawn().runs)))
+        shapes += [line.buffer(half, cap_style="flat", join_style="mitre") for line in lines]
+    return shapely.union_all(shapes)
 
 
 def _fine_points(run: Run) -> tuple[Point, ...]:
