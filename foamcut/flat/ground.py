@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from shapely import Polygon, box
 
-from foamcut.flat.drawn import Doubling
+from foamcut.flat.drawn import Doubling, Hand
 from foamcut.flat.fitting import Fitting, millimetres, nanometres
 from foamcut.flat.obstacles import Obstacle, obstacles
 from foamcut.flat.part import Part
@@ -31,7 +31,8 @@ Interval = tuple[int, int]
 class Ground:
     """A part as joint lines see it.
 
-    `nose` says for each axis where the nose is: 1 at the lower end, -1 at the higher, 0 at neither.
+    `nose` says for each axis where the nose is: 1 at the lower end, -1 at the higher, 0 at neither;
+    `paired`: there is another hand, whose lines want room beside these.
     """
 
     polygon: Polygon
@@ -42,6 +43,7 @@ class Ground:
     nose: tuple[int, int]
     obstacles: tuple[Obstacle, ...]
     fitting: Fitting
+    paired: bool = False
 
     @classmethod
     def of(cls, part: Part, doubling: Doubling, fitting: Fitting) -> "Ground":
@@ -57,6 +59,7 @@ class Ground:
             nose=_nose(part),
             obstacles=obstacles(part),
             fitting=fitting,
+            paired=part.hand is not Hand.NONE,
         )
 
     def length(self, axis: int) -> int:

@@ -212,6 +212,8 @@ class AxisSearch:
         ideal = self._low + round(span * k / (count + 1))
         wanted = [ideal, (self._low + self._high + 1) // 2, (self._low + self._high) // 2]
         wanted += [other + side for other in self._others for side in (-doubler, doubler)]
+        if self._ground.paired:
+            wanted += [end + side for ends in self.allowed for end in ends for side in (-doubler, doubler)]
         grid = max(_GRID // count, _COARSE_GRID)
         wanted += [_whole_mm(low + (high - low) * i // grid) for i in range(grid + 1)]
         found = set()
