@@ -26,7 +26,7 @@ class Chosen:
         return sum(piece.role is not Role.DOUBLER for piece in self.way.pieces)
 
 
-def choose(parts: Iterable[Part], stocks: Sequence[Stock]) -> tuple[tuple[Chosen, ...], tuple[Refusal, ...]]:
+def choose(parts: Sequence[Part], stocks: Sequence[Stock]) -> tuple[tuple[Chosen, ...], tuple[Refusal, ...]]:
     """The best way of every part, and why some parts have none."""
     by_name = {stock.name: stock for stock in stocks}
     asked = {stock.name: takes_whole(stock) for stock in stocks}
