@@ -7,6 +7,7 @@ name as its id.  No styles, no transforms but the turn of a text, nothing that c
 """
 
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import svgwrite
@@ -24,9 +25,9 @@ from foamcut.write.paths import Path
 
 FONTS = "DejaVu Sans, sans-serif"
 
-#: how far lines may lie left of the sheet or above it, mm: half of the widest kerf, round a piece without a
-#: margin; a viewer may not show them, whoever reads the lines has them
-_OUTSIDE_MM = 1.5 + ON_CIRCLE_MM
+#: how far an outline may lie left of the sheet or above it, mm: half of the widest kerf, 3 mm, eight times
+#: that at a sharp corner, round a piece without a margin.  A viewer may not show it there, a reader has it.
+_OUTSIDE_MM = 12.0
 #: right of the notes, mm: the letters of the viewer's font may be wider than those that were counted with
 _MARGIN_MM = 10.0
 _ANCHOR = {Align.LEFT: "start", Align.MIDDLE: "middle", Align.RIGHT: "end"}
@@ -41,8 +42,8 @@ def render(drawing: Drawing, *, title: str, description: str) -> bytes:
     Raises
     ------
     ValueError
-        The drawing holds what cannot be drawn or cut (see `layers.layers`), or something lies left of
-        the sheet or above it, where the picture does not reach.
+        The drawing holds what cannot be drawn or cut (see `layers.layers`), or something but the kerf of
+        an outline lies left of the sheet or above it, where the picture does not reach.
     """
     width_mm, height_mm = _canvas(drawing)
     width, height = plain(width_mm), plain(height_mm)
@@ -68,7 +69,11 @@ def render(drawing: Drawing, *, title: str, description: str) -> bytes:
 def _canvas(drawing: Drawing) -> tuple[float, float]:
     """Width and height of the picture, mm."""
     left, low, right, high = drawing_box(drawing)
-    if left < -_OUTSIDE_MM or high > drawing.height_mm + _OUTSIDE_MM:
+    inner = replace(drawing, strokes=tuple(s for s in drawing.strokes if s.line is not Line.THROUGH))
+    inner_left, _, _, inner_high = drawing_box(inner)
+    # an arc may bulge past the edge that its chords touch
+    out = max(-inner_left, inner_high - drawing.height_mm) > ON_CIRCLE_MM
+    if out or max(-left, high - drawing.height_mm) > _OUTSIDE_MM:
         raise ValueError(f"{drawing.name}: something lies left of the sheet or above it: {left}, {high}")
     if right > drawing.width_mm:
         right += _MARGIN_MM

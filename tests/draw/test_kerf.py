@@ -126,6 +126,15 @@ def test_neighbours_closer_than_the_kerf_are_told():
     assert "closer together" not in notes(drawn(each))
 
 
+def test_a_sharp_corner_in_the_corner_of_a_sheet_without_a_margin_is_written():
+    """The widest kerf round a corner of 29.1 degrees reaches almost 6 mm beyond it."""
+    kite = part(Outline.of_points([(0, 100), (70, 0), (100, 30)]), "kite", kerf_mm=3.0)
+    each = layout((kite, Placement()), stock=replace(BOARD, margin_mm=0.0), size=(100, 100))
+    data = svg.render(drawn(each, machine=True), title="x", description="y")
+    (track,) = svg_lines(data)["THROUGH"]
+    assert track[:, 0].min() < -2
+
+
 def test_a_kerf_may_run_past_the_edge_of_a_sheet_without_a_margin():
     """A part as large as the sheet: half the kerf lies outside, in the SVG file too."""
     each = layout((frame(), Placement()), stock=replace(BOARD, margin_mm=0.0), size=(100, 100))

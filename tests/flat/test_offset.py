@@ -5,12 +5,16 @@ from random import Random
 
 import pytest
 import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from shapely import Polygon
 
+from foamcut.flat.build import build_part
 from foamcut.flat.offset import moved
 from foamcut.flat.outline import Circle, Outline, Point, Segment
 from foamcut.flat.tolerances import CHORD_MM, OFFSET_MM
 from tests.nest.making import nasty_outline
+from tests.strategies import sound_parts
 
 #: one rounding of a coordinate, seen across a corner that is not square
 NANOMETRES = 4e-6
@@ -258,3 +262,21 @@ def test_the_kerf_of_a_design_part_comes_back_to_the_nanometre():
     )[0]
     there = only(moved(plate, 0.1))
     assert only(moved(there, -0.1)) == plate
+
+
+@given(drawn=sound_parts(), kerf=st.sampled_from([0.1, 0.2, 0.3]))
+@settings(max_examples=25)
+def test_the_kerf_of_built_parts_comes_back(drawn, kerf):
+    """Holes, keyholes, turned slots, tabs and rounded corners: every corner to a few nanometres, every circle."""
+    ((part, *_), _) = build_part(drawn)
+    there = only(moved(part.outline, kerf / 2))
+    back = only(moved(there, -kerf / 2))
+    assert len(there.rings()) == len(part.outline.rings())
+    assert [len(ring) for ring in corners(back)] == [len(ring) for ring in corners(part.outline)]
+    ends = shapely.points([p for ring in corners(part.outline) for p in ring])
+    assert (
+        shapely.distance(ends, shapely.multipoints(shapely.get_coordinates(back.polygon))).max() < NANOMETRES
+    )
+    assert len(back.circles) == len(part.outline.circles)
+    for a, b in zip(sorted(back.circles), sorted(part.outline.circles), strict=True):
+        assert a == pytest.approx(b, abs=2e-6)
