@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from foamcut.flat.drawn import Hand, JointLine
 from foamcut.flat.ground import Ground
-from foamcut.flat.joint_lines import Cost, Lines, best_lines
+from foamcut.flat.joint_lines import Cost, Lines, alike, all_lines, best_lines, different
 from foamcut.flat.joint_refusals import line_place
 from foamcut.flat.part import Part
 
@@ -73,12 +73,16 @@ def _same(lines: Lines) -> Lines:
 
 def _rights(ground: Ground, holds: Callable[[Lines], bool], most: int) -> list[Lines]:
     """Lines of the right-hand one, best first; the first leaves the left-hand one a place if any does."""
-    ranked = best_lines(ground, None, most)
+    every = all_lines(ground, None)
+    ranked = different(every, most)
     sound = _first_sound(ranked, holds)
     first = next((one for one in sound if _leaves_room(ground, one, holds)), None)
-    if first is None:
+    if first is not None:
+        near = [one for one in every[: every.index(first)] if alike(one, first)][:_TRIED]
+        first = next((one for one in near if holds(one) and _leaves_room(ground, one, holds)), first)
+    else:
         first = next(iter(_first_sound(ranked, holds)), None)
-    return ranked if first is None else [first, *(one for one in ranked if one is not first)]
+    return ranked if first is None else different([first, *ranked], most)
 
 
 def _first_sound(ranked: Sequence[Lines], holds: Callable[[Lines], bool]) -> Iterator[Lines]:

@@ -75,6 +75,11 @@ def best_lines(ground: Ground, others: Lines | None, most: int) -> list[Lines]:
 
     `others` are lines of the other hand, to be kept apart from.
     """
+    return different(all_lines(ground, others), most)
+
+
+def all_lines(ground: Ground, others: Lines | None) -> list[Lines]:
+    """`best_lines` with those that are much alike."""
     found: list[Lines] = []
     for axis in (0, 1):
         search = AxisSearch(ground, axis, _apart_from(others, axis))
@@ -86,7 +91,7 @@ def best_lines(ground: Ground, others: Lines | None, most: int) -> list[Lines]:
     for room in ground.fitting.upright if fewest > _LEAST_BOTH_WAYS else ():
         found += _both_ways(ground, room, others, fewest)
     found.sort(key=lambda one: (one.cost, len(one.ys), one.xs, one.ys))
-    return _different(found, most)
+    return found
 
 
 def _apart_from(others: Lines | None, axis: int) -> tuple[int, ...]:
@@ -303,18 +308,19 @@ def cells(ground: Ground, xs: Sequence[int], ys: Sequence[int]) -> int:
     return count
 
 
-def _different(ranked: Sequence[Lines], most: int) -> list[Lines]:
+def different(ranked: Sequence[Lines], most: int) -> list[Lines]:
     """The first of the ways that are much alike, in order."""
     kept: list[Lines] = []
     for one in ranked:
         if len(kept) == most:
             break
-        if not any(_alike(one, other) for other in kept):
+        if not any(alike(one, other) for other in kept):
             kept.append(one)
     return kept
 
 
-def _alike(one: Lines, other: Lines) -> bool:
+def alike(one: Lines, other: Lines) -> bool:
+    """Whether all lines of two ways lie close to each other."""
     if (len(one.xs), len(one.ys)) != (len(other.xs), len(other.ys)):
         return False
     pairs = zip((*one.xs, *one.ys), (*other.xs, *other.ys), strict=True)
