@@ -2,8 +2,8 @@
 
 A rectangle is knifed off the sheet first and laid on the machine.  Two levels: pieces that fit the bed are
 packed into rectangles, then rectangles and larger pieces (those are cut by hand) on the sheets.  Rectangles
-of several sizes are tried: as large as the bed, and such that equal ones fill a sheet.  Sheets that lie
-wholly on the bed need none.
+of several sizes are tried: as large as the bed, such that equal ones fill a sheet, and smaller ones.  Sheets
+that lie wholly on the bed need none.
 
 Deterministic, like the search that both levels use.  Lengths in whole nm.
 """
@@ -29,7 +29,9 @@ from foamcut.nest.trials import RANK, ItemKey, Search, item_keys, sheet
 from foamcut.nest.values import Bed, Kind, Listener, Placed, Sheet, Wanted
 
 #: rectangles tried, and shares of the whole work that each of the two levels of one takes
-_MOST_TRIED = 6
+_MOST_TRIED = 8
+#: of these, rectangles as large as the bed and such that equal ones fill a sheet
+_MOST_LARGE = 5
 #: rectangles of one stock
 _MOST_BEDS = 4 * MOST_SHEETS
 
@@ -214,13 +216,22 @@ class _Work:
         return [size for size in sizes if min(size) > 2 * self._edge]
 
     def _sizes(self) -> list[Size]:
-        """Sizes of rectangles worth trying: as large as the bed, and such that equal ones fill a sheet."""
+        """Sizes of rectangles worth trying.
+
+        As large as the bed, such that equal ones fill a sheet, and half of those, which lie beside what is
+        cut by hand.
+        """
         found: list[Size] = []
+        small: list[Size] = []
         for w, h in dict.fromkeys(_room(s) for s in (*self._off_bed, *self._on_bed)):
             wide = self._even(w, self._bed[0]), min(w, self._bed[0])
             high = self._even(h, self._bed[1]), min(h, self._bed[1])
             found += product(wide, high)
-        return [size for size in dict.fromkeys(found) if min(size) > 2 * self._edge][:_MOST_TRIED]
+            halves = (wide[0] - self._gap) // 2, (high[0] - self._gap) // 2
+            small += [(halves[0], high[0]), (wide[0], halves[1]), halves]
+        usable = [size for size in dict.fromkeys(found) if min(size) > 2 * self._edge]
+        smaller = [size for size in dict.fromkeys(small) if min(size) > 2 * self._edge]
+        return list(dict.fromkeys((*usable[:_MOST_LARGE], *smaller)))[:_MOST_TRIED]
 
     def _even(self, room: int, bed: int) -> int:
         """The length of equal rectangles that fill a room with gaps between them."""

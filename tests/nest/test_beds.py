@@ -52,6 +52,13 @@ def test_pieces_larger_than_the_bed_lie_on_the_sheet_and_are_cut_by_hand():
     assert {piece for bed in layout.sheets[0].beds for piece in bed.pieces} == {f"rib-{i}" for i in range(1, 5)}
 
 
+def test_small_rectangles_lie_beside_what_is_cut_by_hand():
+    """Arithmetic: 400 x 340 and 6 of 80 x 50 mm fit a board of 500 x 350 as 400 + 2 + 84 mm wide."""
+    board = stock((500, 350), margin=3, gap=2)
+    layout = on_bed(board, part("hull", rectangle(400, 340)), part("rib", rectangle(80, 50), 6), bed=(300, 200))
+    assert layout.bound.new == 1 and hand(layout, (300, 200)) == {"hull-1"}
+
+
 @pytest.mark.parametrize(("turns", "by_machine"), [(Turns.QUARTER, True), (Turns.HALF, False)])
 def test_a_piece_fits_the_bed_in_the_turns_that_it_may_take(turns, by_machine):
     """280 x 380 mm lies on 400 x 300 mm by a quarter turn alone."""
