@@ -9,7 +9,7 @@ Deterministic, like the search that both levels use.  Lengths in whole nm.
 """
 
 import math
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -191,10 +191,11 @@ class _Work:
     def _first_levels(self, keys: Collection[ItemKey]) -> list[tuple[Search, int]]:
         """Searches for the pieces that fit the bed, by sizes of rectangles, and how many there are."""
         largest = self._largest()
-        sizes = self._sizes()
         if not largest:
             return []
-        large = {_key(item) for item in self._first_level(keys, largest).too_large()}
+        by_hand = self._first_level(keys, largest).too_large()
+        sizes = self._sizes(by_hand)
+        large = {_key(item) for item in by_hand}
         small = {key for key in keys if key not in large}
         if not small:
             return []
@@ -215,23 +216,35 @@ class _Work:
         sizes = list(dict.fromkeys((min(self._bed[0], w), min(self._bed[1], h)) for w, h in rooms))
         return [size for size in sizes if min(size) > 2 * self._edge]
 
-    def _sizes(self) -> list[Size]:
+    def _sizes(self, by_hand: Sequence[Item]) -> list[Size]:
         """Sizes of rectangles worth trying.
 
-        As large as the bed, such that equal ones fill a sheet, and half of those, which lie beside what is
-        cut by hand.
+        As large as the bed, such that equal ones fill a sheet, such that they lie beside the largest piece
+        that is cut by hand, and half of those.
         """
+        first = max(by_hand, key=lambda item: item.area, default=None)
         found: list[Size] = []
         small: list[Size] = []
         for w, h in dict.fromkeys(_room(s) for s in (*self._off_bed, *self._on_bed)):
             wide = self._even(w, self._bed[0]), min(w, self._bed[0])
             high = self._even(h, self._bed[1]), min(h, self._bed[1])
             found += product(wide, high)
+            if first is not None:
+                small += self._beside(first, (w, h))
             halves = (wide[0] - self._gap) // 2, (high[0] - self._gap) // 2
             small += [(halves[0], high[0]), (wide[0], halves[1]), halves]
         usable = [size for size in dict.fromkeys(found) if min(size) > 2 * self._edge]
         smaller = [size for size in dict.fromkeys(small) if min(size) > 2 * self._edge]
         return list(dict.fromkeys((*usable[:_MOST_LARGE], *smaller)))[:_MOST_TRIED]
+
+    def _beside(self, item: Item, room: Size) -> Iterator[Size]:
+        """What a piece leaves free of a room to its right and above it, in each way to lie."""
+        for lie in item.lies:
+            _, _, right, top = _box(replace(lie, bounds=_to_origin(lie)), 0, 0)
+            beside, above = room[0] - right - self._gap, room[1] - top - self._gap
+            if right <= room[0] and top <= room[1]:
+                yield min(beside, self._bed[0]), min(room[1], self._bed[1])
+                yield min(room[0], self._bed[0]), min(above, self._bed[1])
 
     def _even(self, room: int, bed: int) -> int:
         """The length of equal rectangles that fill a room with gaps between them."""
@@ -356,6 +369,11 @@ def _box(lie: Lie, x: int, y: int) -> tuple[int, int, int, int]:
     """The box of a piece where it lies, nm outwards."""
     x0, y0, x1, y1 = lie.bounds
     return x + x0 // UNITS, y + y0 // UNITS, x - (-x1 // UNITS), y - (-y1 // UNITS)
+
+
+def _to_origin(lie: Lie) -> tuple[int, int, int, int]:
+    x0, y0, x1, y1 = lie.bounds
+    return 0, 0, x1 - x0, y1 - y0
 
 
 def _within(size: Size, room: Size) -> bool:
