@@ -9,11 +9,10 @@ Deterministic, like the search that both levels use.  Lengths in whole nm.
 """
 
 import math
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
-from itertools import product
 from random import Random
 
 from foamcut.flat.drawn import Face, Grain, Hand, Turns
@@ -21,6 +20,7 @@ from foamcut.flat.joint import Piece, Way
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import SheetSize, Stock
+from foamcut.nest.bed_sizes import MOST_TRIED, BedSizes, Size
 from foamcut.nest.firstfit import MOST_SHEETS, Board
 from foamcut.nest.forms import Lie
 from foamcut.nest.memory import Item
@@ -28,14 +28,8 @@ from foamcut.nest.rooms import NM_PER_MM, UNITS, Source, nanometres, sources
 from foamcut.nest.trials import RANK, ItemKey, Search, item_keys, sheet
 from foamcut.nest.values import Bed, Kind, Listener, Placed, Sheet, Wanted
 
-#: rectangles tried, and shares of the whole work that each of the two levels of one takes
-_MOST_TRIED = 8
-#: of these, rectangles as large as the bed and such that equal ones fill a sheet
-_MOST_LARGE = 5
 #: rectangles of one stock
 _MOST_BEDS = 4 * MOST_SHEETS
-
-Size = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,13 +116,15 @@ class _Work:
         listener: Listener,
     ) -> None:
         self._wanted, self._stock, self._rooms = wanted, stock, rooms
-        self._bed_mm, self._bed = bed_mm, (nanometres(bed_mm[0]), nanometres(bed_mm[1]))
+        self._bed_mm = bed_mm
         self._seed, self._listener = seed, listener
-        self._steps = max(1, steps // _MOST_TRIED)
+        self._steps = max(1, steps // MOST_TRIED)
         self._gap = nanometres(stock.gap_mm)
         #: half the kerf runs outside a piece: the tool stays over the rectangle
         kerf = max(p.flat.kerf_mm for want in wanted for p in want.ways[0].pieces)
         self._edge = math.ceil(nanometres(kerf) / 2)
+        bed = nanometres(bed_mm[0]), nanometres(bed_mm[1])
+        self._sizes = BedSizes(bed, self._gap, self._edge)
         self._on_bed = [s for s in rooms if lies_on_bed(s.width_mm, s.height_mm, bed_mm)]
         self._off_bed = [s for s in rooms if s not in self._on_bed]
 
@@ -161,7 +157,7 @@ class _Work:
         if not fitting:
             return nothing, set(keys)
         search = Search(self._wanted, self._stock, rooms, only=fitting)
-        result = search.run(Random(self._seed), self._steps, self._listener, share=_MOST_TRIED)
+        result = search.run(Random(self._seed), self._steps, self._listener, share=MOST_TRIED)
         left = {_key(search.items[n]) for n in result.left_over}
         return replace(nothing, sheets=lambda: self._plain(search, result.boards)), lost | left
 
@@ -171,7 +167,7 @@ class _Work:
         if search.lost():
             return None
         search.find_floor()
-        result = search.run(Random(self._seed), self._steps, self._listener, share=_MOST_TRIED)
+        result = search.run(Random(self._seed), self._steps, self._listener, share=MOST_TRIED)
         if result.is_cut_short or result.left_over:
             return None
         area = sum(board.source.usable_area for board in result.boards)
@@ -190,13 +186,13 @@ class _Work:
 
     def _first_levels(self, keys: Collection[ItemKey]) -> list[tuple[Search, int]]:
         """Searches for the pieces that fit the bed, by sizes of rectangles, and how many there are."""
-        largest = self._largest()
+        largest = self._sizes.largest(self._off_bed)
         if not largest:
             return []
-        by_hand = self._first_level(keys, largest).too_large()
-        sizes = self._sizes(by_hand)
-        large = {_key(item) for item in by_hand}
-        small = {key for key in keys if key not in large}
+        large = self._first_level(keys, largest).too_large()
+        first = max(large, key=lambda item: item.area, default=None)
+        sizes = self._sizes.worth_trying([*self._off_bed, *self._on_bed], first)
+        small = set(keys) - {_key(item) for item in large}
         if not small:
             return []
         like = self._first_level(small, list(dict.fromkeys((*sizes, *largest))))
@@ -208,48 +204,6 @@ class _Work:
                 search = self._first_level(small, list(dict.fromkeys((size, *largest))), like)
             found.append((search, len(sizes)))
         return found
-
-    def _largest(self) -> list[Size]:
-        """The largest rectangles that sheets have room for."""
-        boards = [s for s in self._off_bed if s.kind is not Kind.OFFCUT] or self._off_bed
-        rooms = list(dict.fromkeys(_room(s) for s in boards))
-        sizes = list(dict.fromkeys((min(self._bed[0], w), min(self._bed[1], h)) for w, h in rooms))
-        return [size for size in sizes if min(size) > 2 * self._edge]
-
-    def _sizes(self, by_hand: Sequence[Item]) -> list[Size]:
-        """Sizes of rectangles worth trying.
-
-        As large as the bed, such that equal ones fill a sheet, such that they lie beside the largest piece
-        that is cut by hand, and half of those.
-        """
-        first = max(by_hand, key=lambda item: item.area, default=None)
-        found: list[Size] = []
-        small: list[Size] = []
-        for w, h in dict.fromkeys(_room(s) for s in (*self._off_bed, *self._on_bed)):
-            wide = self._even(w, self._bed[0]), min(w, self._bed[0])
-            high = self._even(h, self._bed[1]), min(h, self._bed[1])
-            found += product(wide, high)
-            if first is not None:
-                small += self._beside(first, (w, h))
-            halves = (wide[0] - self._gap) // 2, (high[0] - self._gap) // 2
-            small += [(halves[0], high[0]), (wide[0], halves[1]), halves]
-        usable = [size for size in dict.fromkeys(found) if min(size) > 2 * self._edge]
-        smaller = [size for size in dict.fromkeys(small) if min(size) > 2 * self._edge]
-        return list(dict.fromkeys((*usable[:_MOST_LARGE], *smaller)))[:_MOST_TRIED]
-
-    def _beside(self, item: Item, room: Size) -> Iterator[Size]:
-        """What a piece leaves free of a room to its right and above it, in each way to lie."""
-        for lie in item.lies:
-            _, _, right, top = _box(replace(lie, bounds=_to_origin(lie)), 0, 0)
-            beside, above = room[0] - right - self._gap, room[1] - top - self._gap
-            if right <= room[0] and top <= room[1]:
-                yield min(beside, self._bed[0]), min(room[1], self._bed[1])
-                yield min(room[0], self._bed[0]), min(above, self._bed[1])
-
-    def _even(self, room: int, bed: int) -> int:
-        """The length of equal rectangles that fill a room with gaps between them."""
-        count = -(-(room + self._gap) // (bed + self._gap))
-        return (room - (count - 1) * self._gap) // count
 
     def _first_level(
         self, keys: Collection[ItemKey], sizes: Sequence[Size], like: Search | None = None
@@ -360,20 +314,10 @@ def _key(item: Item) -> ItemKey:
     return item.wanted, item.copy, item.piece
 
 
-def _room(source: Source) -> Size:
-    width, height = source.room_mm
-    return math.floor(width * NM_PER_MM + 0.5), math.floor(height * NM_PER_MM + 0.5)
-
-
 def _box(lie: Lie, x: int, y: int) -> tuple[int, int, int, int]:
     """The box of a piece where it lies, nm outwards."""
     x0, y0, x1, y1 = lie.bounds
     return x + x0 // UNITS, y + y0 // UNITS, x - (-x1 // UNITS), y - (-y1 // UNITS)
-
-
-def _to_origin(lie: Lie) -> tuple[int, int, int, int]:
-    x0, y0, x1, y1 = lie.bounds
-    return 0, 0, x1 - x0, y1 - y0
 
 
 def _within(size: Size, room: Size) -> bool:
