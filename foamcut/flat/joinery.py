@@ -18,7 +18,7 @@ from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.sections import section_outlines
 from foamcut.flat.stock import Stock
-from foamcut.flat.tolerances import ROUNDING_MM
+from foamcut.flat.tolerances import CHORD_MM
 
 #: the least share of a joint that doublers have to cover
 _LEAST_COVERED = 0.5
@@ -85,7 +85,7 @@ class Joinery:
     def _uncovered(self, line: Line, key: str, row: Sequence[Patch]) -> list[Refusal]:
         board = sum(b - a for a, b in line.stretches(self._part.outline.polygon))
         covered = sum(patch.covered_mm for patch in row)
-        if covered >= _LEAST_COVERED * board - ROUNDING_MM:
+        if covered >= _LEAST_COVERED * board - CHORD_MM:  # edges of doublers may be chords
             return []
         return [too_little_covered(key, line, covered, board)]
 

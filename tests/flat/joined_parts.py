@@ -114,7 +114,7 @@ def joints_are_covered(part: Part, way: Way) -> None:
         board = line.intersection(part.outline.polygon).length
         shapes = [by_suffix[f"doubler-{letter.lower()}"] for letter in joint.letters]
         covered = math.fsum(line.intersection(shape).length for shape in shapes)
-        assert covered >= board / 2 - 1e-5
+        assert covered >= board / 2 - 0.006  # edges may be chords
         assert joint.length_mm == (part.length_mm if upright else part.width_mm)
         for shape in shapes:
             low, high = (shape.bounds[0], shape.bounds[2]) if upright else (shape.bounds[1], shape.bounds[3])

@@ -164,3 +164,16 @@ def test_arcs_keep_their_side_in_the_mirror():
     first = found.runs[0][0]
     assert (first.start, first.end) == ((-1.0, 0.0), (0.0, 1.0))
     assert first.included_deg == pytest.approx(-90)
+
+
+@pytest.mark.parametrize("kind", ["line", "balance", "circle", "tape"])
+def test_marks_that_doublers_keep_off_stay_so(kind):
+    """Whether they are trimmed or mirrored."""
+    points = [(20, 20)] if kind == "circle" else [(20, 20), (200, 20)]
+    more = {"ratio": 0.1, "diameter_mm": 8.0, "width_mm": 6.0}
+    clear = mark_of(mark(0, kind, *points, clear=True, **more))
+    plain = mark_of(mark(0, kind, *points, **more))
+    assert clear.clear
+    assert clear.mirrored().clear
+    assert clear.trimmed(PLATE).clear
+    assert not plain.clear
