@@ -36,7 +36,9 @@ def choose(parts: Sequence[Part], stocks: Sequence[Stock]) -> tuple[tuple[Chosen
         doubling = part.doubling
         other = by_name.get(doubling.stock) if doubling and doubling.stock != part.stock else None
         try:
-            best = ways(part, by_name[part.stock], doubler_stock=other, takes_whole=asked[part.stock])[0]
+            # the first way is taken: none of the others is asked for
+            takes = asked[part.stock]
+            best = ways(part, by_name[part.stock], doubler_stock=other, takes_whole=takes, most=1)[0]
         except Refused as err:
             refusals += err.refusals
         else:
