@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from shapely import Polygon
 
-from foamcut.flat.fitting import NM_PER_MM, Room, nanometres
+from foamcut.flat.fitting import NM_PER_MM, nanometres
 from foamcut.flat.ground import Ground, Interval, Slabs, slab_pieces
 
 #: a part is cut in no more sections than this: hundreds of joints are a mistake in the numbers
@@ -88,8 +88,8 @@ def all_lines(ground: Ground, others: Lines | None) -> list[Lines]:
         for cost, row in search.rows():
             found.append(Lines(cost.plus(whole), *((row, ()) if axis == 0 else ((), row))))
     fewest = min((one.cost.sections for one in found), default=MOST_SECTIONS)
-    for room in ground.fitting.upright if fewest > _LEAST_BOTH_WAYS else ():
-        found += _both_ways(ground, room, others, fewest)
+    if fewest > _LEAST_BOTH_WAYS:
+        found += _both_ways(ground, others, fewest)
     found.sort(key=lambda one: (one.cost, len(one.ys), one.xs, one.ys))
     return found
 
@@ -277,14 +277,25 @@ def _up(allowed: Sequence[Interval], at: int) -> int | None:
     return min((max(start, at) for start, end in allowed if end >= at), default=None)
 
 
-def _both_ways(ground: Ground, room: Room, others: Lines | None, most: int) -> Iterator[Lines]:
+def _both_ways(ground: Ground, others: Lines | None, most: int) -> list[Lines]:
     """Lines at x and at y so that every box between them lies in a room, where `most` sections may do."""
-    along, across = (
-        AxisSearch(ground, axis, _apart_from(others, axis), within=room[axis]) for axis in (0, 1)
-    )
-    columns, rows = along.fewest(), across.fewest()
-    if columns is None or rows is None or (columns + 1) * (rows + 1) > most:
-        return
+    searches = []
+    for room in ground.fitting.upright:
+        along, across = (
+            AxisSearch(ground, axis, _apart_from(others, axis), within=room[axis]) for axis in (0, 1)
+        )
+        columns, rows = along.fewest(), across.fewest()
+        if columns is not None and rows is not None and (columns + 1) * (rows + 1) <= most:
+            searches.append(((columns + 1) * (rows + 1), along, across))
+    found: list[Lines] = []
+    for boxes, along, across in sorted(searches, key=lambda search: search[0]):
+        if found and boxes > min(one.cost.sections for one in found):
+            break
+        found += _together(ground, along, across)
+    return found
+
+
+def _together(ground: Ground, along: AxisSearch, across: AxisSearch) -> Iterator[Lines]:
     rows_across = across.rows()[:_TOGETHER]
     for x_cost, xs in along.rows()[:_TOGETHER]:
         for y_cost, ys in rows_across:

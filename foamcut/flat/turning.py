@@ -5,6 +5,7 @@ Degrees counter-clockwise, as in `Placement`.
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -20,6 +21,8 @@ _TURNS: dict[Turns, tuple[float, ...]] = {
     Turns.QUARTER: (0.0, 90.0, 180.0, 270.0),
     Turns.ANY: (0.0, 90.0, 180.0, 270.0),
 }
+
+_DEGREES = tuple(float(angle) for angle in range(180))
 
 
 def grain_limits(part: Part, stock: Stock) -> bool:
@@ -56,18 +59,32 @@ def hull_points(outline: Outline) -> list[Point]:
 def spare(hull: Sequence[Point], angles: Sequence[float], width: float, height: float) -> list[int]:
     """For each angle, the lesser of what is left in width and height, nm; negative: too big."""
     xs, ys = np.asarray(hull, dtype=float).T
-    cos = np.array([[math.cos(math.radians(angle))] for angle in angles])
-    sin = np.array([[math.sin(math.radians(angle))] for angle in angles])
+    cos, sin = _cos_sin(tuple(angles))
     wide, high = cos * xs - sin * ys, sin * xs + cos * ys
     left = np.minimum(width - np.ptp(wide, axis=1), height - np.ptp(high, axis=1))
-    return [round(one * 1e6) for one in left.tolist()]
+    return np.rint(left * 1e6).astype(np.int64).tolist()
+
+
+@lru_cache(maxsize=512)
+def _cos_sin(angles: tuple[float, ...]) -> tuple[np.ndarray, np.ndarray]:
+    """Cosines and sines of angles, degrees, as columns."""
+    radians = [math.radians(angle) for angle in angles]
+    return np.array([[math.cos(a)] for a in radians]), np.array([[math.sin(a)] for a in radians])
 
 
 def _roomiest(hull: Sequence[Point], width: float, height: float) -> float | None:
-    coarse, _ = _best(hull, [float(angle) for angle in range(180)], width, height)
+    if _surely_too_large(hull, width, height):
+        return None
+    coarse, _ = _best(hull, _DEGREES, width, height)
     tenths = [rounded((coarse + tenth / 10) % 180) for tenth in range(-10, 11)]
     fine, left = _best(hull, tenths, width, height)
     return fine if left >= 0 else None
+
+
+def _surely_too_large(hull: Sequence[Point], width: float, height: float) -> bool:
+    """Whether a side of the hull's box is longer than the rectangle's diagonal."""
+    xs, ys = zip(*hull, strict=True)
+    return max(max(xs) - min(xs), max(ys) - min(ys)) > math.hypot(width, height) + 1.0
 
 
 def _best(hull: Sequence[Point], angles: Sequence[float], width: float, height: float) -> tuple[float, int]:
