@@ -38,3 +38,7 @@ MOST_ROLL_LINES = 1_000
 PARALLEL = 0.000002
 #: two ways to move an outline outwards may differ by this much: a tenth of the finest kerf
 OFFSET_MM = 0.01
+#: folded panels that pass through each other by no more touch: what foam gives way
+CLASH_MM = 0.05
+#: edges of folded panels that are no farther apart meet: what glue fills
+MEETS_MM = 0.3
