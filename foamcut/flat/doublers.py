@@ -18,6 +18,7 @@ from foamcut.flat.fitting import Fitting, nanometres
 from foamcut.flat.obstacles import barred
 from foamcut.flat.outline import Circle, Outline, Point
 from foamcut.flat.part import Part
+from foamcut.flat.placement import rounded
 from foamcut.flat.tolerances import CHORD_MM, ROUNDING_MM, SAME_POINT_MM
 
 #: a patch is left out where it covers less of the line than this, mm, and than this share of the part there
@@ -36,8 +37,9 @@ class Line:
     at_mm: float
 
     def point(self, u: float, v: float) -> Point:
-        """A place off the line and along it, in the part's coordinates."""
-        return (self.at_mm + u, v) if self.axis == 0 else (v, self.at_mm + u)
+        """A place off the line and along it, in the part's coordinates, to the nanometre."""
+        across, along = rounded(self.at_mm + u), rounded(v)
+        return (across, along) if self.axis == 0 else (along, across)
 
     def box(self, u0: float, u1: float, v0: float, v1: float) -> Polygon:
         """The box between two distances and two places along the line."""
@@ -115,6 +117,9 @@ def patches(
         tapered = piece.intersection(_tapered(piece, line, doubling, (v0 - 1.0, v1 + 1.0)))
         for end in _over_line(tapered, line, board):
             outline = _with_arcs(end, circles)
+            if doubling.inset_mm - shape.boundary.distance(outline.polygon) > ROUNDING_MM / 2:
+                # rounded corners of both have come closer; a few nanometres less are not seen
+                outline = _with_arcs(end.buffer(-2 * ROUNDING_MM, join_style="mitre"), circles)
             if outline.fault() is None:
                 found += _patch(line, outline)
     return sorted(found, key=lambda patch: patch.covers)
@@ -233,8 +238,8 @@ def _tapered(piece: Polygon, line: Line, doubling: Doubling, reach: tuple[float,
             deep = min(taper, (b - a) / 2)
             corners = [(0.0, a), (deep, a + deep), (deep, b - deep), (0.0, b)]
             ring = dict.fromkeys(line.point(side * (shoulder + u), v) for u, v in corners)
-            if len(ring) > 2:
-                shapes.append(Polygon(ring))
+            if len(ring) > 2 and (shape := Polygon(ring)).is_valid:
+                shapes.append(shape)
     return shapely.union_all(shapes)
 
 

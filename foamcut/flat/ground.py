@@ -32,7 +32,8 @@ class Ground:
     """A part as joint lines see it.
 
     `nose` says for each axis where the nose is: 1 at the lower end, -1 at the higher, 0 at neither;
-    `paired`: there is another hand, whose lines want room beside these.
+    `paired`: there is another hand, whose lines want room beside these.  `extra_lines`: so many more than
+    the fewest are laid.
     """
 
     polygon: Polygon
@@ -44,6 +45,7 @@ class Ground:
     obstacles: tuple[Obstacle, ...]
     fitting: Fitting
     paired: bool = False
+    extra_lines: int = 0
 
     @classmethod
     def of(cls, part: Part, doubling: Doubling, fitting: Fitting) -> "Ground":

@@ -15,6 +15,7 @@ from foamcut.flat.joint_findings import joined, not_staggered, unneeded, whole_a
 from foamcut.flat.joint_lines import Lines
 from foamcut.flat.joint_mark import Glued
 from foamcut.flat.joint_refusals import builders_lines_refused, line_place, no_lines
+from foamcut.flat.line_search import MORE_LINES
 from foamcut.flat.other_hand import other_hand
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
@@ -23,8 +24,8 @@ from foamcut.flat.stock import Stock
 from foamcut.flat.tolerances import SAME_POINT_MM
 from foamcut.flat.way import Joint, Piece, Role, Way
 
-#: lines that are looked at until some can be doubled
-_LOOKED_AT = 50
+#: rows of lines that are looked at until some can be doubled
+_LOOKED_AT = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,24 +67,27 @@ class Joining:
         ground = Ground.of(view, self.doubling, self.fitting)
         joinery = Joinery(part, self.doubling, self.doubler_stock)
         seen = joinery if view is part else Joinery(view, self.doubling, self.doubler_stock)
-        rows, others = placed_lines(
-            part, ground, lambda lines: not seen.doubled(lines).refusals, max(most, _LOOKED_AT)
-        )
-        if not rows:
-            raise Refused([no_lines(part, Ground.of(part, self.doubling, self.fitting))])
         found: list[Way] = []
         wrong: list[Refusal] = []
-        for lines in rows:
-            doubled = joinery.doubled(lines)
-            if doubled.refusals:
+
+        def holds(lines: Lines) -> bool:
+            return not seen.doubled(lines).refusals
+
+        for extra in range(MORE_LINES + 1):
+            looked_at = max(most, _LOOKED_AT)
+            rows, others = placed_lines(part, ground, holds, looked_at, extra_lines=extra)
+            for lines in rows:
+                doubled = joinery.doubled(lines)
                 wrong += doubled.refusals
-                continue
-            found.append(self._way(doubled, (), self._crowded(lines, others) if others else ()))
-            if len(found) == most:
-                break
-        if not found:
-            raise Refused(wrong[:1])
-        return tuple(found)
+                if not doubled.refusals:
+                    found.append(self._way(doubled, (), self._crowded(lines, others) if others else ()))
+                if len(found) == most:
+                    break
+            if found:
+                return tuple(found)
+            if not rows and not wrong:
+                raise Refused([no_lines(part, Ground.of(part, self.doubling, self.fitting))])
+        raise Refused(wrong[:1])
 
     def _crowded(self, lines: Lines, others: Lines) -> tuple[Finding, ...]:
         apart, doubler_mm = apart_mm(lines, others), 2 * self.doubling.overlap_mm

@@ -6,11 +6,13 @@ Positions are whole nanometres.
 """
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from foamcut.flat.drawn import Hand, JointLine
 from foamcut.flat.ground import Ground
-from foamcut.flat.joint_lines import Cost, Lines, alike, all_lines, best_lines, different
+from foamcut.flat.joint_lines import Lines, alike, all_lines, best_lines, different
 from foamcut.flat.joint_refusals import line_place
+from foamcut.flat.line_search import MORE_LINES, Cost
 from foamcut.flat.part import Part
 
 #: right-hand ways that are tried for one that leaves the left-hand one a place
@@ -41,24 +43,27 @@ def mirrored(lines: Lines) -> Lines:
 
 
 def placed_lines(
-    part: Part, right_view: Ground, holds: Callable[[Lines], bool], most: int
+    part: Part, right_view: Ground, holds: Callable[[Lines], bool], most: int, *, extra_lines: int = 0
 ) -> tuple[list[Lines], Lines | None]:
     """The program's lines for a part of either hand or of none, best first, and those of the other hand.
 
     `right_view` is the ground of the part, of a left-hand one that of its mirror image; `holds` says whether
-    lines in that view can be doubled.  The lines given are those of `part` itself.
+    lines in that view can be doubled.  The lines given are those of `part` itself, `extra_lines` more than
+    the fewest.
     """
+    ground = replace(right_view, extra_lines=extra_lines)
     if part.hand is Hand.NONE:
-        return best_lines(right_view, None, most), None
+        return best_lines(ground, None, most), None
     fixed = lines_of_hand(part, other(part.hand))
     flip = mirrored if part.hand is Hand.LEFT else _same
     if fixed:
         others = as_lines(fixed)
-        return [flip(one) for one in best_lines(right_view, flip(others), most)], others
-    rights = _rights(right_view, holds, most)
-    if part.hand is Hand.RIGHT or not rights:
-        return rights, None
-    return [mirrored(one) for one in best_lines(right_view, rights[0], most)], mirrored(rights[0])
+        return [flip(one) for one in best_lines(ground, flip(others), most)], others
+    if part.hand is Hand.RIGHT:
+        return _rights(ground, holds, most), None
+    rights = _first_rights(right_view, holds, most)
+    lefts = [mirrored(one) for one in best_lines(ground, rights, most)]
+    return lefts, mirrored(rights) if rights else None
 
 
 def apart_mm(lines: Lines, others: Lines) -> float | None:
@@ -69,6 +74,15 @@ def apart_mm(lines: Lines, others: Lines) -> float | None:
 
 def _same(lines: Lines) -> Lines:
     return lines
+
+
+def _first_rights(right_view: Ground, holds: Callable[[Lines], bool], most: int) -> Lines | None:
+    """The lines that the right-hand one gets; None when none will do."""
+    for extra in range(MORE_LINES + 1):
+        rights = _rights(replace(right_view, extra_lines=extra), holds, most)
+        if sound := next((one for one in rights if holds(one)), None):
+            return sound
+    return None
 
 
 def _rights(ground: Ground, holds: Callable[[Lines], bool], most: int) -> list[Lines]:

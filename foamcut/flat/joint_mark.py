@@ -15,7 +15,6 @@ from foamcut.flat.doublers import Line, Patch
 from foamcut.flat.drawn import Face
 from foamcut.flat.marks import MarkLines, MarkText
 from foamcut.flat.outline import Point, straight
-from foamcut.flat.placement import rounded
 from foamcut.flat.tolerances import SAME_POINT_MM
 
 #: a tick goes this far to either side of the line it stands across, mm
@@ -172,8 +171,7 @@ def _joint_ticks(patch: Patch) -> list[Run]:
 
 
 def _straight(line: Line, a: Point, b: Point) -> Run:
-    points = [line.point(*a), line.point(*b)]
-    return straight([(rounded(x), rounded(y)) for x, y in points])
+    return straight([line.point(*a), line.point(*b)])
 
 
 def _letter_places(patch: Patch) -> list[Point]:
@@ -184,6 +182,5 @@ def _letter_places(patch: Patch) -> list[Point]:
         stretches = line.stretches(patch.outline.polygon, far / 2)
         if stretches:
             a, b = max(stretches, key=lambda s: (round(s[1] - s[0], 6), -s[0]))
-            x, y = line.point(far / 2, (a + b) / 2)
-            places.append((rounded(x), rounded(y)))
+            places.append(line.point(far / 2, (a + b) / 2))
     return places

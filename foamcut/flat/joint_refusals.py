@@ -8,7 +8,8 @@ from foamcut.flat.doublers import Line
 from foamcut.flat.drawn import Doubling, JointLine
 from foamcut.flat.fitting import Fitting, millimetres, nanometres, size_text, what_holds_it
 from foamcut.flat.ground import LONGER_MM, Ground
-from foamcut.flat.joint_lines import MOST_SECTIONS, AxisSearch, Lines, best_lines
+from foamcut.flat.joint_lines import Lines, best_lines
+from foamcut.flat.line_search import MOST_SECTIONS, AxisSearch
 from foamcut.flat.obstacles import Obstacle
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
