@@ -44,11 +44,6 @@ def letter_findings(design: Design) -> Iterator[Finding]:
             )
 
 
-def fold_findings(parts: Iterable[Part]) -> Iterator[Finding]:
-    """What is wrong with the folded shape of every part that folds."""
-    return iter(())
-
-
 def laid_findings(design: Design, layouts: Sequence[Layout], chosen: Sequence[Chosen]) -> Iterator[Finding]:
     """What the layouts show: stocks that nothing is cut from, kerf, bed; and the laser's caution."""
     used = {layout.stock.name for layout in layouts}

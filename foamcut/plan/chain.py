@@ -11,12 +11,13 @@ from foamcut.errors import Refusal, Refused
 from foamcut.files import File, manifest_bytes
 from foamcut.findings import Finding
 from foamcut.flat.build import build_part, check_fits
+from foamcut.flat.folded_check import fold_findings
 from foamcut.flat.part import Part
 from foamcut.nest.register import with_register
 from foamcut.nest.search import STEPS, lay
 from foamcut.nest.values import Layout, Progress, Wanted
 from foamcut.nest.verify import faults
-from foamcut.plan.advice import fold_findings, laid_findings, letter_findings, place_findings
+from foamcut.plan.advice import laid_findings, letter_findings, place_findings
 from foamcut.plan.pieces import Chosen, choose, wanted_of
 from foamcut.plan.products import PRODUCTS
 from foamcut.plan.values import Checked, Listener, Options, Pack, Plan
@@ -127,7 +128,8 @@ def _parts(design: Design) -> tuple[tuple[Part, ...], tuple[Finding, ...]]:
             findings += found
     if refusals:
         raise _with_lines(design, refusals, later_steps=True)
-    found = (*findings, *check_fits(parts), *fold_findings(parts), *place_findings(parts))
+    folded = [finding for part in parts if part.folds for finding in fold_findings(part)]
+    found = (*findings, *check_fits(parts), *folded, *place_findings(parts))
     return tuple(parts), (*found, *letter_findings(design))
 
 

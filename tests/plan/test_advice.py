@@ -5,6 +5,12 @@ import pytest
 from foamcut.plan import Options, check, cut
 from foamcut.plan.words import hand_words
 
+BRACKET = """[parts.bracket]
+stock = "board"
+rectangle = [20, 16]
+folds = [ { kind = "groove", from = [10, -1], to = [10, 17], turn = 90, side = "down" } ]
+"""
+
 DESIGN = """format = 1
 [plan]
 name = "samphire"
@@ -83,3 +89,14 @@ def test_cuts_behind_pieces_on_a_rectangle_are_done_by_hand():
 def test_a_stock_that_nothing_is_cut_from():
     ply = '[stock.ply]\nmaterial = "plywood"\nthickness = "1.5 mm"\nsheets = [ { size = "300 x 200 mm" } ]'
     assert found(design(more=ply))["stock-unused"] == [("stock.ply", "no part is cut from this stock")]
+
+
+def test_the_folded_shape_of_every_part_is_looked_at_by_check_and_cut():
+    """A strip of four panels of 10, folded by 120 degrees each way round: the last passes through the first."""
+    folds = ", ".join(f'{{ kind = "score", from = [{x}, -1], to = [{x}, 9], turn = 120 }}' for x in (10, 20, 30))
+    more = f'[parts.curl]\nstock = "board"\nrectangle = [40, 8]\nfolds = [ {folds} ]'
+    data = design(more=more)
+    assert any(where.startswith("parts.curl") for where, _ in found(data)["panels-clash"])
+    told = [f.code for f in cut(data, "a.toml", Options()).findings]
+    assert "panels-clash" in told
+    assert "panels-clash" not in found(design(more=BRACKET))
