@@ -81,9 +81,10 @@ def _both_ways(ground: Ground, others: Lines | None, most: int) -> list[Lines]:
 
 
 def _together(ground: Ground, along: AxisSearch, across: AxisSearch) -> Iterator[Lines]:
-    rows_across = across.rows()[:_TOGETHER]
-    for x_cost, xs in along.rows()[:_TOGETHER]:
-        for y_cost, ys in rows_across:
+    columns = different([Lines(cost, row) for cost, row in along.rows()], _TOGETHER)
+    rows = different([Lines(cost, (), row) for cost, row in across.rows()], _TOGETHER)
+    for x_cost, xs in ((one.cost, one.xs) for one in columns):
+        for y_cost, ys in ((one.cost, one.ys) for one in rows):
             count = cells(ground, xs, ys)
             if count:
                 both = x_cost.plus(y_cost)

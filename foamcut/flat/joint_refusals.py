@@ -29,13 +29,15 @@ def too_large(part: Part, stock: Stock, fitting: Fitting) -> Refusal:
     """A part that fits no sheet and may not be joined."""
     text = (
         f"{part.name} is {size_text(part.length_mm, part.width_mm)} and fits no sheet of stock {stock.name}: "
-        f"the largest leaves {fitting.largest_text} inside its margin, and the part may not be joined; "
+        f"the largest leaves {fitting.largest_text} inside its margin, "
+        'and joints = "none" keeps it in one piece; '
     )
     turn = None if fitting.askew else fitting.free_turn(part.outline)
     if turn is not None:
         text += f"turned by {decimal_text(turn)} degrees it would fit: {what_holds_it(part, stock)}; "
         text += "otherwise "
-    return Refusal(key=part.key, text=text + "let it be joined, make it shorter or add a larger size")
+    text += "let it be joined (leave joints out), make it shorter or add a larger size"
+    return Refusal(key=part.key, text=text)
 
 
 def builders_lines_refused(

@@ -421,8 +421,8 @@ def test_a_part_that_may_not_be_joined():
     found = refused(panel(rectangle(730, 20), may_be_joined=False))
     assert re.fullmatch(
         r"panel is 730 x 20 mm and fits no sheet of stock board: the largest leaves 694 x 494 mm inside its margin, "
-        r'and the part may not be joined; turned by [\d.]+ degrees it would fit: give it turns = "any"; otherwise '
-        r"let it be joined, make it shorter or add a larger size",
+        r'and joints = "none" keeps it in one piece; turned by [\d.]+ degrees it would fit: give it turns = "any"; '
+        r"otherwise let it be joined \(leave joints out\), make it shorter or add a larger size",
         found[KEY],
     )
     assert "degrees" not in refused(panel(rectangle(900, 20), may_be_joined=False))[KEY]

@@ -1,6 +1,7 @@
 """Joined parts of every shape: sections rebuild them, doublers lie well, mirror and split commute."""
 
 from dataclasses import replace
+from itertools import combinations, pairwise
 
 from hypothesis import assume, event, given, settings
 from hypothesis import strategies as st
@@ -9,12 +10,12 @@ from shapely import LineString
 from foamcut.errors import Refused
 from foamcut.flat.build import build_part
 from foamcut.flat.clipping import run_points
-from foamcut.flat.drawn import Doubling, DrawnFold, FoldKind, Hand, JointLine, KeepClear, Turns
+from foamcut.flat.drawn import Doubling, DrawnFold, FoldKind, Hand, JointLine, KeepClear, Place, Turns
 from foamcut.flat.joint import Role, ways
 from foamcut.flat.other_hand import other_hand
 from tests.flat.joined_parts import hold, of_role
 from tests.nest.making import stock
-from tests.strategies import KEY, mark, panel, readings, sound_parts, star_shapes
+from tests.strategies import KEY, mark, panel, readings, rectangle, sound_parts, star_shapes
 
 SMALL = stock((75, 95), (70, 40), margin=1.0)
 MIDDLE = stock((150, 110), margin=1.0)
@@ -108,6 +109,66 @@ def test_stars_and_u_shapes_with_arcs_marks_and_folds(drawn):
             if len(way.pieces) > 1:
                 event(f"{len(way.joints)} joints")
                 hold(part, way, MIDDLE)
+
+
+def best_on_a_grid(length, barred, longest, overlap, nose):
+    """The least (lines, lines in the nose half, sum of squares) of all rows on a 5 mm grid, by trying them all."""
+    shortest = 2 * overlap + 20
+    free = [
+        x for x in range(0, length + 1, 5) if all(not low - overlap < x < high + overlap for low, high in barred)
+    ]
+    for count in (1, 2, 3):
+        found = []
+        for row in combinations(free, count):
+            lengths = [b - a for a, b in pairwise((0, *row, length))]
+            if min(lengths) >= shortest and max(lengths) <= longest:
+                in_nose = sum((2 * x < length) if nose > 0 else (2 * x > length) for x in row) if nose else 0
+                found.append((count, in_nose, sum(one * one for one in lengths)))
+        if found:
+            return min(found)
+    return None
+
+
+@settings(max_examples=60)
+@given(
+    length=st.integers(21, 60).map(lambda n: 10 * n),
+    barred=st.lists(st.tuples(st.integers(0, 60), st.integers(1, 12)), max_size=4),
+    longest=st.integers(11, 24).map(lambda n: 10 * n),
+    nose=st.sampled_from([1, -1]),
+)
+def test_no_row_on_a_grid_is_better(length, barred, longest, nose):
+    """*Arithmetic*: every row of up to three lines of a strip, tried one by one."""
+    barred = [(10 * low, 10 * (low + wide)) for low, wide in barred]
+    assume(length > longest)
+    keep = tuple(
+        KeepClear(key=f"{KEY}.keep_clear[{i}]", x_mm=(float(low), float(high)))
+        for i, (low, high) in enumerate(barred)
+        if low <= length
+    )
+    overlap = 20
+    patch = Doubling(
+        key=f"{KEY}.doubler", stock="board", thickness_mm=5.0, overlap_mm=overlap, inset_mm=1.0, taper_mm=0.0
+    )
+    drawn = panel(
+        rectangle(length, 50),
+        keep_clear=keep,
+        doubling=patch,
+        turns=Turns.HALF,
+        place=Place(key=f"{KEY}.place", at=(0, 0, 0), x=(nose, 0, 0), y=(0, 0, 1)),
+    )
+    (part,) = build_part(drawn)[0]
+    due = best_on_a_grid(length, [b for b in barred if b[0] <= length], longest, overlap, nose)
+    try:
+        way = ways(part, stock((longest, 60)), most=1)[0]
+    except Refused:
+        assert due is None
+        return
+    row = [joint.x_mm for joint in way.joints]
+    lengths = [b - a for a, b in pairwise((0, *row, length))]
+    in_nose = sum((2 * x < length) if nose > 0 else (2 * x > length) for x in row)
+    assert max(lengths) <= longest
+    if due is not None:
+        assert (len(row), in_nose, sum(one * one for one in lengths)) <= (*due[:2], due[2] + 1e-6)
 
 
 def image(outline):
