@@ -24,8 +24,8 @@ from foamcut.flat.stock import Stock
 from foamcut.flat.tolerances import SAME_POINT_MM
 from foamcut.flat.way import Joint, Piece, Role, Way
 
-#: rows of lines that are looked at until some can be doubled
-_LOOKED_AT = 30
+#: rows of lines that are looked at, however many ways are asked for: the first is the same
+_LOOKED_AT = 50
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +74,7 @@ class Joining:
             return not seen.doubled(lines).refusals
 
         for extra in range(MORE_LINES + 1):
-            looked_at = max(most, _LOOKED_AT)
-            rows, others = placed_lines(part, ground, holds, looked_at, extra_lines=extra)
+            rows, others = placed_lines(part, ground, holds, _LOOKED_AT, extra_lines=extra)
             for lines in rows:
                 doubled = joinery.doubled(lines)
                 wrong += doubled.refusals

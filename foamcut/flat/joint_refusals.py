@@ -165,7 +165,7 @@ def _in_the_way(ground: Ground, free: Ground, lines: Lines) -> str:
         row = lines.of_axis(axis)
         windows = AxisSearch(free, axis, ()).windows(len(row)) if row else []
         windows = windows or [(at, at) for at in row]
-        reach = " and ".join(f"{_mm(low)} to {_mm(high)}" for low, high in windows)
+        reach = " and ".join(_mm(a) if a == b else f"{_mm(a)} to {_mm(b)}" for a, b in windows)
         barring = _barring(ground, axis, windows)
         if row and barring:
             several = list(dict.fromkeys(obstacle.text(axis) for obstacle in barring))

@@ -520,3 +520,5 @@ def test_a_doubler_glued_turned_round_would_show():
 def test_the_same_part_gives_the_same_ways():
     (part,) = parts_of(panel(rectangle(1500, 60), doubling=narrow()))
     assert ways(part, BOARD, most=5) == ways(part, BOARD, most=5)
+    for hand in parts_of(SIDE):
+        assert ways(hand, BOARD, most=1) == ways(hand, BOARD)[:1]
