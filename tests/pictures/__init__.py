@@ -1,0 +1,1 @@
+"""Pictures to look at while testing; nothing of the program uses them."""
