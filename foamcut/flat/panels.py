@@ -8,11 +8,11 @@ import math
 from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 import numpy as np
 import shapely
-from shapely import LineString, Polygon
+from shapely import LineString, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polygonize
 
@@ -98,7 +98,7 @@ def fold_up(part: Part) -> Folded:
     first = min(range(len(faces)), key=lambda i: (_off_origin(faces[i]), _is_facet(i, hinges, lines), i))
     matrices: dict[int, np.ndarray] = {first: np.eye(4)}
     turned_by: dict[int, int | None] = {first: None}
-    open_mm = 0.0
+    open_mm = _largest_tear(faces, hinges, lines)
     waiting = deque([first])
     while waiting:
         at = waiting.popleft()
@@ -107,7 +107,7 @@ def fold_up(part: Part) -> Folded:
                 continue
             line = lines[hinge.line]
             forwards = at == hinge.right
-            other, step = (hinge.left, line.turn) if forwards else (hinge.right, np.linalg.inv(line.turn))
+            other, step = (hinge.left, line.turn) if forwards else (hinge.right, _undone(line.turn))
             matrix = matrices[at] @ step
             if other in matrices:
                 open_mm = max(open_mm, _largest_gap(faces[other], matrix, matrices[other]))
@@ -162,13 +162,15 @@ def _lines(index: int, fold: Fold) -> Iterator[_Line]:
         for run in fold.fold:
             yield _Line(fold=index, shape=_long(run_points(run)), left=left, turn=turn)
         return
-    places = sorted({round(_s_of(run_points(run)[0], frame), 4) for run in fold.half})
+    # a line of the roll that lies on the part's edge is cut already and has no run
+    places = sorted({0.0, fold.band_mm[1], *(_s_of(run_points(run)[0], frame) for run in fold.half)})
+    places = [places[0], *(b for a, b in pairwise(places) if b - a > SAME_POINT_MM)]
     bends = _facet_turns(fold, frame, places)
     for run in fold.half:
         at = min(range(len(places)), key=lambda i: abs(places[i] - _s_of(run_points(run)[0], frame)))
         yield _Line(
             fold=index, shape=_long(run_points(run)), left=left,
-            turn=np.linalg.inv(bends[at]) @ bends[at + 1], first=at == 0, last=at == len(places) - 1,
+            turn=_undone(bends[at]) @ bends[at + 1], first=at == 0, last=at == len(places) - 1,
         )  # fmt: skip
 
 
@@ -239,14 +241,16 @@ def _faces(polygon: Polygon, lines: Sequence[_Line]) -> list[Polygon]:
 
 def _hinges(faces: Sequence[Polygon], lines: Sequence[_Line]) -> Iterator[_Hinge]:
     """Each pair of faces that a line parts, once."""
-    for i, j in combinations(range(len(faces)), 2):
-        if not faces[i].intersects(faces[j]):
-            continue
+    if len(faces) < 2:
+        return
+    pairs = STRtree(faces).query(faces, predicate="intersects").T.tolist()
+    tree = STRtree([line.shape for line in lines])
+    for i, j in sorted((i, j) for i, j in pairs if i < j):
         shared = faces[i].boundary.intersection(faces[j].boundary)
         middle = _middle_of(shared)
         if middle is None:
             continue
-        near = [n for n, line in enumerate(lines) if line.shape.distance(middle) <= SAME_POINT_MM]
+        near = tree.query(middle, predicate="dwithin", distance=SAME_POINT_MM).tolist()
         if not near:
             continue
         n = min(near, key=lambda k: (lines[k].shape.distance(middle), k))
@@ -280,6 +284,26 @@ def _roll_of(face: int, hinges: Sequence[_Hinge], lines: Sequence[_Line]) -> int
 
 def _is_facet(face: int, hinges: Sequence[_Hinge], lines: Sequence[_Line]) -> bool:
     return _roll_of(face, hinges, lines) is not None
+
+
+def _largest_tear(faces: Sequence[Polygon], hinges: Sequence[_Hinge], lines: Sequence[_Line]) -> float:
+    """How far the board tears where a line has the same panel on both its sides, which goes round a hole."""
+    used = {hinge.line for hinge in hinges}
+    tears = [0.0]
+    for n, line in enumerate(lines):
+        if n not in used:
+            middle = line.shape.interpolate(0.5, normalized=True)
+            torn = [face for face in faces if face.distance(middle) <= SAME_POINT_MM]
+            tears += [_largest_gap(face, line.turn, np.eye(4)) for face in torn]
+    return max(tears)
+
+
+def _undone(turn: np.ndarray) -> np.ndarray:
+    """The move that takes a turn back: its rows and columns exchanged, which is exact."""
+    back = np.eye(4)
+    back[:3, :3] = turn[:3, :3].T
+    back[:3, 3] = -(turn[:3, :3].T @ turn[:3, 3])
+    return back
 
 
 def _largest_gap(face: Polygon, a: np.ndarray, b: np.ndarray) -> float:
