@@ -22,7 +22,7 @@ from foamcut.flat.folds import Fold
 from foamcut.flat.frame import Frame
 from foamcut.flat.outline import Outline, Point
 from foamcut.flat.part import Part
-from foamcut.flat.tolerances import DUST_MM, ON_EDGE_MM, SAME_POINT_MM
+from foamcut.flat.tolerances import DUST_MM, ON_EDGE_MM, PLACES, SAME_POINT_MM
 
 Vector = tuple[float, float, float]
 
@@ -76,8 +76,10 @@ class Panel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Folded:
-    """The panels of a part, folded; the first holds the part's (0, 0) and keeps its place.
+    """The panels of a part, folded; the first holds the part's (0, 0), or is nearest, and keeps its place.
 
+    Where (0, 0) lies on a fold, that one of its panels stays from which most folds go; then the one to the
+    right of more of them, then the larger one.
     `open_mm`: where folds close a ring round a hole, how far the last panel is off; 0 when it closes.
     """
 
@@ -95,16 +97,18 @@ def fold_up(part: Part) -> Folded:
     lines = [line for i, fold in enumerate(part.folds) for line in _lines(i, fold)]
     faces = _faces(part.outline.polygon, lines)
     hinges = list(_hinges(faces, lines))
-    first = min(range(len(faces)), key=lambda i: (_off_origin(faces[i]), _is_facet(i, hinges, lines), i))
+    hanging: list[list[_Hinge]] = [[] for _ in faces]
+    for hinge in hinges:
+        hanging[hinge.right].append(hinge)
+        hanging[hinge.left].append(hinge)
+    first = _first(faces, hanging, lines)
     matrices: dict[int, np.ndarray] = {first: np.eye(4)}
     turned_by: dict[int, int | None] = {first: None}
     open_mm = _largest_tear(faces, hinges, lines)
     waiting = deque([first])
     while waiting:
         at = waiting.popleft()
-        for hinge in hinges:
-            if at not in (hinge.right, hinge.left):
-                continue
+        for hinge in hanging[at]:
             line = lines[hinge.line]
             forwards = at == hinge.right
             other, step = (hinge.left, line.turn) if forwards else (hinge.right, _undone(line.turn))
@@ -119,9 +123,9 @@ def fold_up(part: Part) -> Folded:
         Panel(
             outline=Outline(faces[i], part.outline.circles),
             pose=Pose.of(matrices[i]),
-            folds=tuple(sorted({lines[h.line].fold for h in hinges if i in (h.right, h.left)})),
+            folds=tuple(sorted({lines[h.line].fold for h in hanging[i]})),
             turned_by=turned_by[i],
-            of_roll=_roll_of(i, hinges, lines),
+            of_roll=_roll_of(i, hanging[i], lines),
         )
         for i in order
     )
@@ -240,50 +244,49 @@ def _faces(polygon: Polygon, lines: Sequence[_Line]) -> list[Polygon]:
 
 
 def _hinges(faces: Sequence[Polygon], lines: Sequence[_Line]) -> Iterator[_Hinge]:
-    """Each pair of faces that a line parts, once."""
+    """Each stretch along which a line parts two faces."""
     if len(faces) < 2:
         return
     pairs = STRtree(faces).query(faces, predicate="intersects").T.tolist()
     tree = STRtree([line.shape for line in lines])
     for i, j in sorted((i, j) for i, j in pairs if i < j):
-        shared = faces[i].boundary.intersection(faces[j].boundary)
-        middle = _middle_of(shared)
-        if middle is None:
-            continue
-        near = tree.query(middle, predicate="dwithin", distance=SAME_POINT_MM).tolist()
-        if not near:
-            continue
-        n = min(near, key=lambda k: (lines[k].shape.distance(middle), k))
-        lx, ly = lines[n].left
-        beyond = shapely.Point(middle.x + ON_EDGE_MM * lx, middle.y + ON_EDGE_MM * ly)
-        left, right = (i, j) if faces[i].distance(beyond) <= faces[j].distance(beyond) else (j, i)
-        yield _Hinge(right=right, left=left, line=n)
+        for middle in _middles(faces[i].boundary.intersection(faces[j].boundary)):
+            near = tree.query(middle, predicate="dwithin", distance=SAME_POINT_MM).tolist()
+            if not near:
+                continue
+            n = min(near, key=lambda k: (lines[k].shape.distance(middle), k))
+            lx, ly = lines[n].left
+            beyond = shapely.Point(middle.x + ON_EDGE_MM * lx, middle.y + ON_EDGE_MM * ly)
+            left, right = (i, j) if faces[i].distance(beyond) <= faces[j].distance(beyond) else (j, i)
+            yield _Hinge(right=right, left=left, line=n)
 
 
-def _middle_of(shared: BaseGeometry) -> shapely.Point | None:
-    """The middle of the longest stretch; None for points alone."""
-    lines = [part for part in shapely.get_parts(shapely.line_merge(shared)) if isinstance(part, LineString)]
-    longest = max(lines, key=lambda line: line.length, default=None)
-    if longest is None or longest.length <= SAME_POINT_MM:
-        return None
-    return longest.interpolate(0.5, normalized=True)
+def _middles(shared: BaseGeometry) -> Iterator[shapely.Point]:
+    """The middle of each stretch; points alone have none."""
+    for part in shapely.get_parts(shapely.line_merge(shared)):
+        if isinstance(part, LineString) and part.length > SAME_POINT_MM:
+            yield part.interpolate(0.5, normalized=True)
 
 
-def _off_origin(face: Polygon) -> float:
-    return round(face.distance(shapely.Point(0, 0)), 6)
+def _first(faces: Sequence[Polygon], hanging: Sequence[Sequence[_Hinge]], lines: Sequence[_Line]) -> int:
+    """The face that keeps its place (see `Folded`), the same one on the mirror-image part."""
+
+    def rank(i: int) -> tuple[float, bool, int, int, float, int]:
+        off_origin = round(faces[i].distance(shapely.Point(0, 0)), PLACES)
+        facet = _roll_of(i, hanging[i], lines) is not None
+        turned = sum(hinge.left == i for hinge in hanging[i])
+        return off_origin, facet, -len(hanging[i]), turned, -round(faces[i].area, PLACES - 3), i
+
+    return min(range(len(faces)), key=rank)
 
 
-def _roll_of(face: int, hinges: Sequence[_Hinge], lines: Sequence[_Line]) -> int | None:
+def _roll_of(face: int, hanging: Sequence[_Hinge], lines: Sequence[_Line]) -> int | None:
     """The roll whose facet a face is: it lies between two lines of one roll."""
-    for hinge in hinges:
+    for hinge in hanging:
         line = lines[hinge.line]
         if (hinge.left == face and not line.last) or (hinge.right == face and not line.first):
             return line.fold
     return None
-
-
-def _is_facet(face: int, hinges: Sequence[_Hinge], lines: Sequence[_Line]) -> bool:
-    return _roll_of(face, hinges, lines) is not None
 
 
 def _largest_tear(faces: Sequence[Polygon], hinges: Sequence[_Hinge], lines: Sequence[_Line]) -> float:
