@@ -32,12 +32,16 @@ _PAST = 3.0
 
 
 class _Slope(NamedTuple):
-    """What is taken off along an edge: from start to end, the section as (distance to the left, z) points."""
+    """What is taken off along an edge: from start to end, the section as (distance to the left, z) points.
+
+    `side`: 1 where the panel lies to the left of the edge, -1 to the right.
+    """
 
     start: Point
     end: Point
     section: tuple[Point, ...]
     width_mm: float
+    side: float
 
 
 def solid(part: Part, panel: Panel) -> "Manifold":
@@ -72,8 +76,8 @@ def _tool(slope: _Slope, polygon: Polygon) -> "Manifold":
 
     frame = Frame(slope.start, slope.end)
     past = _PAST * slope.width_mm
-    before = 0.0 if _stands(frame, -ON_EDGE_MM, polygon) else past
-    behind = 0.0 if _stands(frame, frame.length + ON_EDGE_MM, polygon) else past
+    before = 0.0 if _stands(frame, -ON_EDGE_MM, slope.side, polygon) else past
+    behind = 0.0 if _stands(frame, frame.length + ON_EDGE_MM, slope.side, polygon) else past
     prism = CrossSection([np.array(slope.section)], FillRule.NonZero).extrude(frame.length + before + behind)
     dx, dy = frame.along
     x, y = frame.at(-before, 0.0)
@@ -81,9 +85,9 @@ def _tool(slope: _Slope, polygon: Polygon) -> "Manifold":
     return prism.transform(np.array([[-dy, 0.0, dx, x], [dx, 0.0, dy, y], [0.0, 1.0, 0.0, 0.0]]))
 
 
-def _stands(frame: Frame, u: float, polygon: Polygon) -> bool:
-    """Whether board of the panel goes on along the line past an end of the edge."""
-    return bool(polygon.contains(shapely.Point(frame.at(u, 0.0))))
+def _stands(frame: Frame, u: float, side: float, polygon: Polygon) -> bool:
+    """Whether board of the panel goes on along the line past an end of the edge: there the cut ends square."""
+    return bool(polygon.contains(shapely.Point(frame.at(u, side * ON_EDGE_MM / 10))))
 
 
 def _fold_slopes(part: Part, panel: Panel) -> Iterator[_Slope]:
@@ -98,13 +102,13 @@ def _fold_slopes(part: Part, panel: Panel) -> Iterator[_Slope]:
                 section = _section(fold, side)
                 beside = shapely.Point(frame.at(float(middle), fold.axis_mm + side * ON_EDGE_MM))
                 if section and panel.outline.polygon.covers(beside):
-                    yield _along(points, fold, section)
+                    yield _along(points, section, side)
 
 
-def _along(points: Sequence[Point], fold: Fold, section: tuple[Point, ...]) -> _Slope:
+def _along(points: Sequence[Point], section: tuple[Point, ...], side: float) -> _Slope:
     """A slope along the whole paper's line: distances in the section are from there."""
     width = max(abs(s) for s, _ in section)
-    return _Slope(points[0], points[-1], section, width)
+    return _Slope(points[0], points[-1], section, width, side)
 
 
 def _section(fold: Fold, side: float) -> tuple[Point, ...]:
@@ -149,4 +153,4 @@ def _bevel_slope(bevel: Bevel, start: Point, end: Point, panel: Panel, thickness
     section = _turning_left(
         (0.0, large), (over, small + out), (-side * _OVER_MM, small + out), (-side * _OVER_MM, large)
     )
-    return _Slope(start, end, section, bevel.width_mm)
+    return _Slope(start, end, section, bevel.width_mm, side)

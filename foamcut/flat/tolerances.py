@@ -42,3 +42,11 @@ OFFSET_MM = 0.01
 CLASH_MM = 0.05
 #: edges of folded panels that are no farther apart meet: what glue fills
 MEETS_MM = 0.3
+#: edges of folded panels farther apart than so many thicknesses are not meant to meet: slips are one or two
+NEAR_THICKNESSES = 2.5
+#: edges of folded panels that lean more to each other than this are not meant to meet, degrees
+EDGES_LEAN_DEG = 3.0
+#: folded panels that lean less to each other stand side by side or in one plane and make no corner, degrees
+PANELS_LEAN_DEG = 30.0
+#: shorter straight edges are corners, or chords of an arc
+SHORT_EDGE_MM = 3.0

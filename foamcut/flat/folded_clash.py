@@ -1,0 +1,41 @@
+"""How deep two folded panels go into each other, and where.
+
+mm.  The depth of what two boards share is its least width: how far one of them would have to be moved, at
+least, to be out of the other there.  It is looked for square to each of the faces of the shared body, which
+is exact where that is convex and its least width lies between a face and a corner, as with boards.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from foamcut.flat.folded_body import Body
+
+
+class Clash(NamedTuple):
+    """A body that two panels share: its least width, mm, and its middle in space."""
+
+    depth_mm: float
+    middle: np.ndarray
+
+
+def clash(a: Body, b: Body) -> Clash | None:
+    """The deepest of what two panels share; None where they share nothing."""
+    if not a.boxes_within(b, 0.0):
+        return None
+    shared = [_measured(piece) for piece in (a.solid ^ b.solid).decompose() if not piece.is_empty()]
+    return max(shared, key=lambda one: (one.depth_mm, *one.middle.tolist()), default=None)
+
+
+def _measured(piece: object) -> Clash:
+    mesh = piece.to_mesh64()  # type: ignore[attr-defined]
+    corners = np.asarray(mesh.vert_properties)[:, :3]
+    a, b, c = (corners[np.asarray(mesh.tri_verts)[:, i]] for i in range(3))
+    normals = np.cross(b - a, c - a)
+    sizes = np.linalg.norm(normals, axis=1)
+    # a triangle so small beside the others has no direction that could be trusted
+    large = sizes > sizes.max() * 1e-6
+    directions = np.unique(np.round(normals[large] / sizes[large, None], 6), axis=0)
+    across = corners @ directions.T
+    depth = float((across.max(axis=0) - across.min(axis=0)).min())
+    return Clash(round(depth, 6), np.round((corners.min(axis=0) + corners.max(axis=0)) / 2, 6))
