@@ -86,7 +86,7 @@ def _tool(slope: _Slope, polygon: Polygon) -> "Manifold":
 
 
 def _stands(frame: Frame, u: float, side: float, polygon: Polygon) -> bool:
-    """Whether board of the panel goes on along the line past an end of the edge: there the cut ends square."""
+    """Whether board of the panel goes on past an end of the edge: there the cut ends square."""
     return bool(polygon.contains(shapely.Point(frame.at(u, side * ON_EDGE_MM / 10))))
 
 
