@@ -16,9 +16,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 from pack_design import Design, read_design
+from pack_drawn import Drawn, read_drawn
 from pack_dxf import check_dxf, read_dxf, read_tracks, tracks_of
+from pack_faces import check_same_marks
 from pack_geometry import Track
-from pack_layout import Layout, check_layout, read_layout
+from pack_joint_marks import check_joint_marks
+from pack_layout import Layout, read_layout
+from pack_layout_checks import check_layout
 from pack_pdf import FULL_SIZE, check_full_size, check_pdf
 from pack_report import Report
 from pack_svg import check_svg
@@ -32,6 +36,8 @@ from pack_tables import (
     check_shopping,
 )
 from pack_templates import check_templates, marks_of_parts
+from pack_view import bed_number, is_back, view_of
+from pack_worked import Expected, check_worked
 
 
 def check_pack(folder: Path, *, every_part: bool = False) -> Report:
@@ -43,9 +49,10 @@ def check_pack(folder: Path, *, every_part: bool = False) -> Report:
 
 def _check_pack(folder: Path, *, every_part: bool) -> Report:
     report = Report()
-    manifest = design = layout = None
+    manifest = design = layout = drawn = None
     with report.section("design.toml", "the design"):
         design = read_design((folder / "design.toml").read_bytes())
+        drawn = read_drawn((folder / "design.toml").read_bytes())
     with report.section("layout.json", "the layout"):
         layout = read_layout(report, (folder / "layout.json").read_bytes())
     with report.section(MANIFEST_FILE, "the manifest"):
@@ -59,10 +66,11 @@ def _check_pack(folder: Path, *, every_part: bool) -> Report:
     with report.section(SHOPPING, "the list"):
         check_shopping(report, (folder / SHOPPING).read_bytes(), layout, design)
     if layout is not None:
-        check_layout(report, layout, design)
+        expected = Expected(layout)
+        check_layout(report, layout, design, drawn, expected)
         with report.section("layout.json", "names of the sheets' files"):
             check_sheet_files(report, layout)
-        _check_sheets(report, folder, layout, design)
+        _check_sheets(report, folder, layout, design, drawn, expected)
     _check_pdfs(report, folder, layout, design, every_part=every_part)
     return report
 
@@ -90,37 +98,81 @@ def _remembered(report: Report, folder: Path, key: tuple[str, ...], check: Calla
     report.faults += [fault for fault in own.faults if fault not in report.faults]
 
 
-def _check_sheets(report: Report, folder: Path, layout: Layout, design: Design | None) -> None:
+# The lines that marks make on sheets and templates alike.
+MARKED = ("MARK", "FOLD_UP", "FOLD_DOWN", "HALF", "GROOVE", "LIFT", "BEVEL")
+
+
+def _check_sheets(
+    report: Report,
+    folder: Path,
+    layout: Layout,
+    design: Design | None,
+    drawn: Drawn | None,
+    expected: Expected,
+) -> None:
     for index, sheet in enumerate(layout.raw["sheets"]):
         for name in sheet["files"]:
             check = functools.partial(
-                _check_sheet, folder=folder, name=name, layout=layout, index=index, design=design
+                _check_sheet,
+                folder=folder,
+                name=name,
+                layout=layout,
+                index=index,
+                design=design,
+                drawn=drawn,
+                expected=expected,
             )
             _remembered(report, folder, (f"{index} {name}", name), check)
+        backs = [name for name in sheet["files"] if is_back(name)]
+        for name in backs:
+            front = name.replace("-back", "", 1)
+            with report.section(name, "marks of both faces"):
+                check = functools.partial(
+                    check_same_marks, folder=folder, front=front, back=name, sheet=sheet
+                )
+                _remembered(report, folder, (f"marks {index}", front, name), check)
 
 
 def _check_sheet(
-    report: Report, *, folder: Path, name: str, layout: Layout, index: int, design: Design | None
+    report: Report,
+    *,
+    folder: Path,
+    name: str,
+    layout: Layout,
+    index: int,
+    design: Design | None,
+    drawn: Drawn | None,
+    expected: Expected,
 ) -> None:
     with report.section(name, "the file"):
+        view = view_of(layout, index, name, drawn)
         if name.endswith(".svg"):
-            check_svg(report, name, (folder / name).read_bytes(), layout, index, design)
+            drawing = check_svg(report, name, (folder / name).read_bytes(), layout, view, design)
         else:
-            check_dxf(report, name, folder / name, layout, index, design)
+            drawing = check_dxf(report, name, folder / name, layout, view, design)
+        if drawing is None:
+            return
+        if drawn is not None:
+            check_worked(report, name, view, drawing.tracks, expected)
+        check_joint_marks(report, name, layout, view, drawing)
 
 
-def dxf_marks(folder: Path, layout: Layout) -> dict[int, list[Track]]:
-    """Return the lines on MARK of each sheet's first DXF that can be read (outer marks are only pricked)."""
-    found: dict[int, list[Track]] = {}
+def dxf_marks(folder: Path, layout: Layout) -> dict[int, dict[str, list[Track]]]:
+    """Return the lines of marks and folds, by layer, of each sheet's first DXF that can be read.
+
+    Outer marks are only pricked on templates; what is cut on the other face is left to its own file.
+    """
+    found: dict[int, dict[str, list[Track]]] = {}
     for index, sheet in enumerate(layout.raw["sheets"]):
         for name in sheet["files"]:
-            if not name.endswith(".dxf") or index in found:
+            if not name.endswith(".dxf") or index in found or is_back(name) or bed_number(name) is not None:
                 continue
             try:
                 path = folder / name
-                found[index] = tracks_of(read_dxf(path.read_bytes()), read_tracks(path)).get("MARK", [])
+                tracks = tracks_of(read_dxf(path.read_bytes()), read_tracks(path))
             except Exception:
                 continue  # the sheet's own check has said so already
+            found[index] = {layer: tracks[layer] for layer in MARKED if layer in tracks}
     return found
 
 
@@ -152,7 +204,7 @@ def _check_one_pdf(
     name: str,
     layout: Layout | None,
     design: Design | None,
-    marks: dict[int, list[Track]],
+    marks: dict[int, dict[str, list[Track]]],
     every_part: bool,
 ) -> None:
     with report.section(name, "the file"):

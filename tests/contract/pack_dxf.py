@@ -10,7 +10,7 @@ import numpy as np
 import pyogrio
 import shapely
 from pack_design import Design
-from pack_geometry import Track
+from pack_geometry import Drawing, Text, Track
 from pack_layout import Layout
 from pack_lines import (
     CLOSED,
@@ -19,11 +19,12 @@ from pack_lines import (
     NOTES_FROM_MM,
     TEXTED,
     check_layer_names,
-    check_notes,
     check_sheet_lines,
     has_bar,
 )
 from pack_report import Report
+from pack_view import View
+from pack_words import check_notes
 
 # Published group codes: 4 is millimetres; AC1015 is release 2000, AC1009 release 12 (which carries no unit).
 HEADER = {"$ACADVER": "AC1015", "$INSUNITS": "4", "$MEASUREMENT": "1"}
@@ -144,30 +145,39 @@ def read_tracks(path: Path) -> dict[str, list[tuple[shapely.Geometry, str]]]:
 
 
 def check_dxf(
-    report: Report, file: str, path: Path, layout: Layout, index: int, design: Design | None
-) -> None:
-    """Check one DXF file against the sheet at `index` of the layout."""
+    report: Report, file: str, path: Path, layout: Layout, view: View, design: Design | None
+) -> Drawing:
+    """Check one DXF file against what it must show; return its lines and lettering for further checks."""
     release_12 = file.endswith("-mm.dxf")
     data = path.read_bytes()
     dxf = read_dxf(data)
     _check_header(report, file, dxf, release_12)
     _check_numbers(report, file, data)
-    _check_layers(report, file, dxf)
+    _check_layers(report, file, dxf, view)
     _check_entities(report, file, dxf, release_12)
-    width_mm = layout.raw["sheets"][index]["size"][0]
-    _check_texts(report, file, dxf, width_mm)
+    _check_texts(report, file, dxf, view.size[0])
     geometry = read_tracks(path)
     count = sum(len(found) for found in geometry.values())
     report.expect(
         count == len(dxf.entities), file, f"the other reader finds {count} entities of {len(dxf.entities)}"
     )
     tracks = tracks_of(dxf, geometry)
-    check_sheet_lines(report, file, layout, index, tracks, EXACT)
+    check_sheet_lines(report, file, view, tracks, EXACT, kerf=True)
     report.expect(
         has_bar(tracks.get("NOTES", ()), 100.0), file, "NOTES: no line of 100 mm to check the scale by"
     )
     notes = " ".join(entity.value(1) for entity in dxf.entities if entity.layer == "NOTES")
-    check_notes(report, file, layout, index, notes, design, ascii_only=True)
+    check_notes(report, file, layout, view, notes, design, ascii_only=True)
+    return Drawing(tracks=tracks, texts=_lettering(dxf))
+
+
+def _lettering(dxf: Dxf) -> list[Text]:
+    texts = []
+    for entity in dxf.entities:
+        if entity.kind == "TEXT" and entity.layer == "LETTERING":
+            x, y = (float(entity.value(code) or entity.value(code - 1, "nan")) for code in (11, 21))
+            texts.append(Text(words=entity.value(1), at=(x, y)))
+    return texts
 
 
 def _check_header(report: Report, file: str, dxf: Dxf, release_12: bool) -> None:
@@ -195,9 +205,9 @@ def _check_numbers(report: Report, file: str, data: bytes) -> None:
     report.expect(not wrong, file, f"numbers not plain with at most 6 decimals: {', '.join(wrong[:5])}")
 
 
-def _check_layers(report: Report, file: str, dxf: Dxf) -> None:
+def _check_layers(report: Report, file: str, dxf: Dxf, view: View) -> None:
     order = list(dict.fromkeys(entity.layer for entity in dxf.entities))
-    check_layer_names(report, file, order, "layer")
+    check_layer_names(report, file, order, "layer", back=view.back)
     runs = [
         layer
         for at, layer in enumerate(e.layer for e in dxf.entities)

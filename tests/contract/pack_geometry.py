@@ -38,6 +38,22 @@ class Track:
         return Polygon(self.points)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text:
+    """One piece of lettering and the point it is set by, in the coordinates of the file's sheet."""
+
+    words: str
+    at: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """What was read out of one file: lines by layer, and the lettering."""
+
+    tracks: dict[str, list[Track]]
+    texts: list[Text]
+
+
 def signed_area(ring: Ring) -> float:
     """Return the area of a closed ring in mm2, positive when it runs counter-clockwise."""
     points = np.asarray(ring, dtype=float)

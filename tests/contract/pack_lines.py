@@ -1,15 +1,13 @@
 """What every drawing of a sheet must show in any format: layers of the table, lines of the layout."""
 
-import re
-import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import shapely
-from pack_design import Design
 from pack_geometry import CHORD_MM, READ_MM, Track, farthest_mm, match_rings, vertices
-from pack_layout import Layout, placed_outlines
+from pack_kerf import match_moved
 from pack_report import Report
+from pack_view import View
 from shapely import LinearRing, Polygon
 
 LAYERS = (
@@ -31,8 +29,8 @@ LAYERS = (
     "THROUGH",
     "NOTES",
 )
-# What this version of the program can draw; the rest comes with folds, bevels and joints.
-DRAWN_SO_FAR = ("SHEET", "MARK", "MARK_BACK", "LETTERING", "OPENING", "THROUGH", "NOTES")
+BACK_CUTS = ("HALF_BACK", "GROOVE_BACK", "LIFT_BACK", "BEVEL_BACK")
+ON_BACK = ("SHEET", "MARK_BACK", "LETTERING", *BACK_CUTS, "OPENING", "NOTES")
 ALWAYS = ("SHEET", "THROUGH", "NOTES")
 CLOSED = ("SHEET", "OPENING", "THROUGH")
 TEXTED = ("LETTERING", "NOTES")
@@ -55,65 +53,86 @@ EXACT = Allowance(on_mm=READ_MM, off_mm=CHORD_MM + READ_MM)
 PRINTED = Allowance(on_mm=0.02, off_mm=0.02 + CHORD_MM)
 
 
-def check_layer_names(report: Report, file: str, names: Sequence[str], what: str) -> None:
-    """Only layers of the table, in its order, each once; those that every sheet has are there."""
+def check_layer_names(
+    report: Report, file: str, names: Sequence[str], what: str, *, back: bool = False
+) -> None:
+    """Only layers of the table, in its order, each once, on the face they belong to; none is lacking."""
     for name in names:
         report.expect(name in LAYERS, file, f"{what} {name!r} is not in the table of layers")
+        own = name in ON_BACK if back else name not in BACK_CUTS
+        face = "turned-over" if back else "drawn"
         report.expect(
-            name not in LAYERS or name in DRAWN_SO_FAR, file, f"{what} {name!r} comes with a later version"
+            name not in LAYERS or own, file, f"{what} {name} has no place in the file of the {face} face"
         )
     known = [LAYERS.index(name) for name in names if name in LAYERS]
     report.expect(
         known == sorted(set(known)), file, f"{what}s do not stand in the order of the table: {list(names)}"
     )
     for name in ALWAYS:
-        report.expect(name in names, file, f"{what} {name} is missing")
+        if not (back and name == "THROUGH"):
+            report.expect(name in names, file, f"{what} {name} is missing")
 
 
 def check_sheet_lines(
     report: Report,
     file: str,
-    layout: Layout,
-    index: int,
+    view: View,
     tracks: Mapping[str, Sequence[Track]],
     allowance: Allowance,
+    *,
+    kerf: bool,
 ) -> None:
-    """SHEET is the outline, THROUGH the outsides, OPENING the holes, one line each; marks lie on pieces."""
+    """SHEET is the outline, THROUGH the outsides, OPENING the holes, one line each; marks lie on pieces.
+
+    kerf: outsides and holes are moved by half the kerf of their part.
+    """
     for layer in CLOSED:
         for track in tracks.get(layer, ()):
             x, y = track.points[0]
             report.expect(
                 track.closed, file, f"{layer}: the line that starts at ({x:.3f}, {y:.3f}) is not closed"
             )
-    outside, holes = placed_outlines(layout, index)
-    outline = layout.outline(index)
-    names = [entry["piece"] for entry in layout.raw["sheets"][index]["placed"]]
-    hole_names = [
-        f"hole of piece {name}"
-        for name, shape in zip(names, layout.placed(index), strict=True)
-        for _ in shape.interiors
+    _check_rings(report, file, "SHEET", _sheet_rings(view), tracks.get("SHEET", ()), allowance)
+    bodies = () if view.back else view.shown
+    outsides = [
+        _Ring(ring=shown.shape.exterior, what=f"outline of piece {shown.name}", kerf_mm=shown.kerf_mm * kerf)
+        for shown in bodies
     ]
-    wanted = (
-        (
-            "SHEET",
-            [outline.exterior, *outline.interiors],
-            ["the board's edge", *["a void"] * len(outline.interiors)],
-        ),
-        ("THROUGH", outside, [f"outline of piece {name}" for name in names]),
-        ("OPENING", holes, hole_names),
-    )
-    for layer, rings, labels in wanted:
-        _check_rings(report, file, layer, rings, labels, tracks.get(layer, ()), allowance)
-    _check_marks(report, file, layout.placed(index), tracks)
-    _check_room_for_notes(report, file, layout.raw["sheets"][index]["size"][0], tracks.get("NOTES", ()))
+    holes = [
+        _Ring(ring=ring, what=f"hole of piece {shown.name}", kerf_mm=shown.kerf_mm * kerf)
+        for shown in bodies
+        for ring in shown.shape.interiors
+    ]
+    holes += [
+        _Ring(ring=LinearRing(hole.exterior), what="a register hole", register=True)
+        for hole in view.register()
+    ]
+    _check_rings(report, file, "THROUGH", outsides, tracks.get("THROUGH", ()), allowance)
+    _check_rings(report, file, "OPENING", holes, tracks.get("OPENING", ()), allowance)
+    _check_marks(report, file, view, tracks)
+    _check_room_for_notes(report, file, view.size[0], tracks.get("NOTES", ()))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Ring:
+    """A closed line that must be drawn."""
+
+    ring: LinearRing
+    what: str
+    kerf_mm: float = 0.0
+    register: bool = False
+
+
+def _sheet_rings(view: View) -> list[_Ring]:
+    edge = [_Ring(ring=view.outline.exterior, what="the board's edge")]
+    return edge + [_Ring(ring=ring, what="a void") for ring in view.outline.interiors]
 
 
 def _check_rings(
     report: Report,
     file: str,
     layer: str,
-    wanted: Sequence[LinearRing],
-    labels: Sequence[str],
+    wanted: Sequence[_Ring],
     tracks: Sequence[Track],
     allowance: Allowance,
 ) -> None:
@@ -121,28 +140,54 @@ def _check_rings(
     report.expect(
         len(drawn) == len(tracks), file, f"{layer}: {len(tracks) - len(drawn)} lines enclose nothing"
     )
-    missing, spare = match_rings(wanted, drawn, on_mm=allowance.on_mm, off_mm=allowance.off_mm)
-    for index, label in enumerate(labels):
-        report.expect(index not in missing, file, f"{layer}: {label} is not drawn as in the layout")
+    spare = list(range(len(drawn)))
+    for moved in (False, True):
+        own = [ring for ring in wanted if (ring.kerf_mm > 0) == moved]
+        left = [drawn[at] for at in spare]
+        rings = [ring.ring for ring in own]
+        if moved:
+            kerfs = [ring.kerf_mm for ring in own]
+            missing, free = match_moved(rings, kerfs, left, holes=layer == "OPENING")
+        else:
+            missing, free = match_rings(rings, left, on_mm=allowance.on_mm, off_mm=allowance.off_mm)
+        spare = [spare[at] for at in free]
+        for index, ring in enumerate(own):
+            with_kerf = f" with its kerf of {ring.kerf_mm:g} mm" if moved else ""
+            report.expect(
+                index not in missing, file, f"{layer}: {ring.what} is not drawn as in the layout{with_kerf}"
+            )
     for index in spare:
         box = ", ".join(f"{value:.3f}" for value in drawn[index].bounds)
         report.expect(False, file, f"{layer}: the closed line in the box {box} is no line of the layout")
 
 
-def _check_marks(
-    report: Report, file: str, shapes: list[Polygon], tracks: Mapping[str, Sequence[Track]]
-) -> None:
+def _check_marks(report: Report, file: str, view: View, tracks: Mapping[str, Sequence[Track]]) -> None:
     """Marks are trimmed to their part: none leaves the pieces (holes are waste, a mark may cross them)."""
-    filled = shapely.union_all([Polygon(shape.exterior).buffer(MARK_OUTSIDE_MM) for shape in shapes])
+    filled = shapely.union_all(
+        [Polygon(shown.shape.exterior).buffer(MARK_OUTSIDE_MM) for shown in view.shown]
+    )
+    beds = view.beds()
+    drawn_beds: set[int] = set()
     for layer in ("MARK", "MARK_BACK", "LETTERING"):  # the lines among the lettering are arrows
         for track in tracks.get(layer, ()):
             line = track.line()
             x, y = track.points[0]
+            bed = next((at for at, box in enumerate(beds) if _is_frame(line, box)), None)
+            if layer == "MARK" and bed is not None:
+                report.expect(bed not in drawn_beds, file, f"MARK: bed {bed + 1} is drawn twice")
+                drawn_beds.add(bed)
+                continue
             report.expect(
                 filled.covers(line),
                 file,
                 f"{layer}: the line that starts at ({x:.3f}, {y:.3f}) leaves its piece",
             )
+    for at in range(len(beds)):
+        report.expect(at in drawn_beds, file, f"MARK: the rectangle of bed {at + 1} is not drawn")
+
+
+def _is_frame(line: shapely.LineString, box: Polygon) -> bool:
+    return line.hausdorff_distance(box.exterior) <= MARK_OUTSIDE_MM
 
 
 def _check_room_for_notes(report: Report, file: str, width_mm: float, tracks: Sequence[Track]) -> None:
@@ -171,75 +216,3 @@ def uncovered_mm(lines: shapely.Geometry, wanted: shapely.Geometry) -> float:
     if wanted.is_empty:
         return 0.0
     return farthest_mm(vertices(shapely.segmentize(wanted, 1.0)), lines)
-
-
-def squeezed(text: str) -> str:
-    """Leave out white space: readers part words as they like."""
-    return "".join(text.split())
-
-
-def says(text: str, name: str) -> bool:
-    """Tell whether a name stands in a text read out of a drawing.
-
-    White space does not count. A letter that the font lacks is printed as '?'; readers drop accents that are
-    set on one letter more than once.
-    """
-    found = unicodedata.normalize("NFC", squeezed(text))
-    pattern = ""
-    for letter in unicodedata.normalize("NFC", squeezed(name)):
-        if unicodedata.combining(letter):
-            pattern += f"{re.escape(letter)}?"
-        elif letter.isascii():
-            pattern += re.escape(letter)
-        else:
-            pattern += rf"(?:{re.escape(letter)}|\?)"
-    return re.search(pattern, found) is not None
-
-
-def written(length_mm: float, text: str, unit: str = "") -> bool:
-    """Tell whether a length stands in a text, with this unit behind, to the decimals with which it is written."""
-    for number in re.findall(rf"(?<![0-9.])([0-9]+(?:\.[0-9]+)?)\s*{unit}", text.replace(",", ".")):
-        decimals = len(number.partition(".")[2])
-        if abs(float(number) - length_mm) <= 0.5 * 10**-decimals + 1e-9:
-            return True
-    return False
-
-
-def check_words(
-    report: Report, file: str, where: str, text: str, design: Design, *, ascii_only: bool = False
-) -> None:
-    """Plan name and revision stand there; no word that promises more than a plan can."""
-    found = squeezed(text)
-    names = [name for name in (design.name, design.title) if name]
-    if not ascii_only or any(name.isascii() for name in names):
-        report.expect(any(says(text, name) for name in names), file, f"{where}: the plan's name is not on it")
-    if design.revision and (design.revision.isascii() or not ascii_only):
-        report.expect(says(text, design.revision), file, f"{where}: the revision is not on it")
-    promise = "s" + "afe"
-    if promise not in design.text.lower():
-        report.expect(promise not in found.lower(), file, f"{where}: a word promises what no plan can")
-
-
-def check_notes(
-    report: Report,
-    file: str,
-    layout: Layout,
-    index: int,
-    notes: str,
-    design: Design | None,
-    *,
-    ascii_only: bool,
-) -> None:
-    """The notes of a sheet: plan, revision, measured thickness, the bar's length, cuts that serve two pieces."""
-    stock = layout.stocks[layout.raw["sheets"][index]["stock"]]
-    report.expect(
-        written(stock["thickness"], notes, "mm"),
-        file,
-        f"NOTES: the thickness of {stock['thickness']} mm is not told",
-    )
-    report.expect("100" in notes, file, "NOTES: no text names the 100 mm of the bar")
-    if stock["gap"] == 0 or stock["margin"] == 0:
-        told = "onecut,twoedges" in squeezed(notes).lower()
-        report.expect(told, file, "NOTES: gap or margin is 0 and 'one cut, two edges' is not said")
-    if design is not None:
-        check_words(report, file, "NOTES", notes, design, ascii_only=ascii_only)

@@ -9,9 +9,11 @@ import shapely
 from pack_design import Design
 from pack_geometry import Track, farthest_mm, vertices
 from pack_layout import Layout
-from pack_lines import LAYERS, PRINTED, check_sheet_lines, check_words, has_bar, uncovered_mm, written
+from pack_lines import LAYERS, PRINTED, check_sheet_lines, has_bar, uncovered_mm
 from pack_pdf_reader import Page, Stroke, read_pages
 from pack_report import Report
+from pack_view import printed_view
+from pack_words import check_words, written
 
 FULL_SIZE = "full-size.pdf"
 CORNER_MM = (15.0, 30.0)
@@ -141,14 +143,17 @@ def _sheet_tracks(strokes: tuple[Stroke, ...]) -> dict[str, list[Track]]:
     return tracks
 
 
-def check_full_size(report: Report, data: bytes, layout: Layout, dxf_marks: dict[int, list[Track]]) -> None:
+def check_full_size(
+    report: Report, data: bytes, layout: Layout, dxf_marks: dict[int, dict[str, list[Track]]]
+) -> None:
     """Page n is sheet n, its corner 15 mm right of and 30 mm above the page's, every line in its place."""
     file = FULL_SIZE
     pages, sheets = read_pages(data), layout.raw["sheets"]
     report.expect(len(pages) == len(sheets), file, f"{len(pages)} pages for {len(sheets)} sheets")
     for index, (page, sheet) in enumerate(zip(pages, sheets, strict=False)):
         own = Report()
-        check_sheet_lines(own, file, layout, index, _sheet_tracks(page.strokes), PRINTED)
+        view = printed_view(layout, index)
+        check_sheet_lines(own, file, view, _sheet_tracks(page.strokes), PRINTED, kerf=False)
         report.checks += own.checks
         for fault in own.faults:
             report.expect(False, file, f"page {index + 1}: {fault.text}")
@@ -163,14 +168,14 @@ def check_full_size(report: Report, data: bytes, layout: Layout, dxf_marks: dict
         report.expect(
             written(thickness, page.text, "mm"), file, f"page {index + 1}: the thickness is not told"
         )
-        marks = page.lines(("MARK", "MARK_BACK"))
-        for track in dxf_marks.get(index, []):
-            wanted = shapely.transform(track.line(), lambda points: points + np.array(CORNER_MM))
-            off = uncovered_mm(marks, wanted)
-            x, y = track.points[0]
-            report.expect(
-                off <= 0.1, file, f"page {index + 1}: the mark at ({x:.2f}, {y:.2f}) of the DXF is missing"
-            )
+        for layer, tracks in dxf_marks.get(index, {}).items():
+            drawn = page.lines(("MARK", "MARK_BACK") if layer == "MARK" else (layer,))
+            for track in tracks:
+                wanted = shapely.transform(track.line(), lambda points: points + np.array(CORNER_MM))
+                off = uncovered_mm(drawn, wanted)
+                x, y = track.points[0]
+                what = f"the line of {layer} at ({x:.2f}, {y:.2f}) of the DXF is missing"
+                report.expect(off <= 0.1, file, f"page {index + 1}: {what}")
 
 
 def reverse_off_mm(drawn: shapely.Geometry, wanted: shapely.Geometry) -> float:

@@ -8,7 +8,7 @@ import xml.etree.ElementTree as ET
 import numpy as np
 import svgelements
 from pack_design import Design
-from pack_geometry import Track
+from pack_geometry import Drawing, Text, Track
 from pack_layout import Layout
 from pack_lines import (
     CLOSED,
@@ -17,11 +17,12 @@ from pack_lines import (
     TEXTED,
     Allowance,
     check_layer_names,
-    check_notes,
     check_sheet_lines,
     has_bar,
 )
 from pack_report import Report
+from pack_view import View
+from pack_words import check_notes
 
 # CSS Values and Units: 1in = 2.54cm = 96px.
 MM_PER_PX = 25.4 / 96
@@ -33,18 +34,18 @@ _READER_ERROR = 6e-7
 
 
 def check_svg(
-    report: Report, file: str, data: bytes, layout: Layout, index: int, design: Design | None
-) -> None:
-    """Check one SVG file against the sheet at `index` of the layout."""
+    report: Report, file: str, data: bytes, layout: Layout, view: View, design: Design | None
+) -> Drawing | None:
+    """Check one SVG file against what it must show; return its lines and lettering for further checks."""
     text = data.decode("utf-8")
     if not report.expect("<!DOCTYPE" not in text and "<!ENTITY" not in text, file, "has a document type"):
-        return
+        return None
     root = ET.fromstring(text)
     report.expect(root.tag == f"{_SVG}svg", file, f"the root is {root.tag}, not svg")
-    sheet_width, sheet_height = layout.raw["sheets"][index]["size"]
+    sheet_width, sheet_height = view.size
     _check_frame(report, file, root, sheet_width, sheet_height)
     groups = [child.get("id", "") for child in root if child.tag == f"{_SVG}g"]
-    check_layer_names(report, file, groups, "group")
+    check_layer_names(report, file, groups, "group", back=view.back)
     _check_elements(report, file, root)
     _check_texts(report, file, root, sheet_width)
     tracks = {
@@ -60,16 +61,25 @@ def check_svg(
     check_sheet_lines(
         report,
         file,
-        layout,
-        index,
+        view,
         tracks,
         Allowance(on_mm=EXACT.on_mm + extra, off_mm=EXACT.off_mm + extra),
+        kerf=True,
     )
     report.expect(
         has_bar(tracks.get("NOTES", ()), 100.0), file, "NOTES: no line of 100 mm to check the scale by"
     )
     notes = " ".join(" ".join(text.itertext()) for text in root.iterfind(f"{_SVG}g[@id='NOTES']//{_SVG}text"))
-    check_notes(report, file, layout, index, notes, design, ascii_only=False)
+    check_notes(report, file, layout, view, notes, design, ascii_only=False)
+    return Drawing(tracks=tracks, texts=_lettering(root, sheet_height))
+
+
+def _lettering(root: ET.Element, height_mm: float) -> list[Text]:
+    texts = []
+    for element in root.iterfind(f"{_SVG}g[@id='LETTERING']//{_SVG}text"):
+        at = float(element.get("x", "nan")), height_mm - float(element.get("y", "nan"))
+        texts.append(Text(words="".join(element.itertext()), at=at))
+    return texts
 
 
 def _check_frame(report: Report, file: str, root: ET.Element, width_mm: float, height_mm: float) -> None:

@@ -134,26 +134,33 @@ def file_stem_fault(stem: str, name: str) -> str | None:
 
 
 def check_sheet_files(report: Report, layout: Layout) -> None:
-    """Each sheet has one SVG and a DXF of one or both releases, named <stock>-<number>."""
+    """Sheet, turned-over face and each bed have one SVG and a DXF of one or both releases.
+
+    They are named <stock>-<number>, <stock>-<number>-back, <stock>-<number>-bed-<k>.
+    """
     file = "layout.json"
     for sheet in layout.raw["sheets"]:
         where = f"sheet {sheet['stock']}-{sheet['number']}"
-        endings = []
+        endings: dict[str, list[str]] = {"": []}
         for name in sheet["files"]:
-            match = re.fullmatch(rf"sheets/(.+)-{sheet['number']}(\.svg|\.dxf|-mm\.dxf)", name)
+            match = re.fullmatch(
+                rf"sheets/(.+?)-{sheet['number']}(|-back|-bed-[1-9][0-9]*)(\.svg|\.dxf|-mm\.dxf)", name
+            )
             if report.expect(match is not None, file, f"{where}: file {name!r} is not named as the sheet"):
-                endings.append(match[2])
+                endings.setdefault(match[2], []).append(match[3])
                 fault = file_stem_fault(match[1], sheet["stock"])
                 report.expect(fault is None, file, f"{where}: file name {fault}")
-        report.expect(
-            endings.count(".svg") == 1, file, f"{where}: {endings.count('.svg')} SVG files, one is due"
-        )
-        releases = [ending for ending in endings if ending != ".svg"]
-        report.expect(
-            bool(releases) and len(set(releases)) == len(releases),
-            file,
-            f"{where}: its DXF files are {releases}",
-        )
+        for face, found in endings.items():
+            what = f"{where}{face}"
+            report.expect(
+                found.count(".svg") == 1, file, f"{what}: {found.count('.svg')} SVG files, one is due"
+            )
+            releases = [ending for ending in found if ending != ".svg"]
+            report.expect(
+                bool(releases) and len(set(releases)) == len(releases),
+                file,
+                f"{what}: its DXF files are {releases}",
+            )
 
 
 def check_shopping(report: Report, data: bytes, layout: Layout | None, design: Design | None) -> None:

@@ -9,11 +9,12 @@ from typing import Any
 import numpy as np
 import shapely
 from pack_geometry import SAME_AREA_MM2, Track, mirrored, unmove_points
-from pack_layout import Layout
-from pack_lines import says, squeezed, uncovered_mm, written
+from pack_layout import Layout, paper_name
+from pack_lines import uncovered_mm
 from pack_pdf import check_bar, reverse_off_mm
 from pack_pdf_reader import Page, read_pages
 from pack_report import Report
+from pack_words import says, squeezed, written
 from shapely import Polygon
 
 # ISO 216 (A4, A3) and ANSI Y14.1 (A and B: 8.5 x 11 and 11 x 17 in), mm.
@@ -30,7 +31,7 @@ def check_templates(
     file: str,
     data: bytes,
     layout: Layout,
-    part_marks: dict[str, list[Track]],
+    part_marks: dict[str, dict[str, list[Track]]],
     *,
     every_part: bool,
 ) -> None:
@@ -50,7 +51,7 @@ def check_templates(
         tiles = [tile for tile in entry["tiles"] if tile["name"] == name]
         with report.section(file, f"the tiles of {name}"):
             shapes = _shapes_of(layout, tiles[0])
-            _check_reassembly(report, file, pages, name, tiles, shapes, part_marks.get(name, []))
+            _check_reassembly(report, file, pages, name, tiles, shapes, part_marks.get(name, {}))
 
 
 def _check_pages(report: Report, file: str, pages: tuple[Page, ...], entry: dict[str, Any]) -> None:
@@ -150,7 +151,7 @@ def _check_grid(
 def _thickness(layout: Layout, tile: dict[str, Any]) -> float:
     """Return the thickness of the stock of what a tile shows."""
     if tile["of"] == "part":
-        return layout.stocks[layout.parts[tile["name"]]["stock"]]["thickness"]
+        return layout.stocks[layout.stock_on_paper(tile["name"])]["thickness"]
     sheets = layout.raw["sheets"]
     stock = next(s["stock"] for s in sheets if tile["name"] == f"{s['stock']}-{s['number']}")
     return layout.stocks[stock]["thickness"]
@@ -201,7 +202,7 @@ def _check_complete(
             not ruled and not same, file, "tiled by sheets, nothing is ruled or left to a mirror image"
         )
     else:
-        wanted = list(layout.parts)
+        wanted = layout.names_on_paper()
     for name in wanted:
         ways = (name in tiled) + (name in ruled) + (name in same)
         report.expect(
@@ -212,8 +213,8 @@ def _check_complete(
     for name, other in same.items():
         there = other in tiled or other in ruled
         report.expect(there, file, f"{name}: printed as {other}, which is not printed")
-        if name in layout.parts and other in layout.parts:
-            off = mirrored(layout.part_shape(name)).symmetric_difference(layout.part_shape(other)).area
+        if name in wanted and other in wanted:
+            off = mirrored(layout.paper_shape(name)).symmetric_difference(layout.paper_shape(other)).area
             report.expect(off < SAME_AREA_MM2, file, f"{name}: {other} is not its mirror image")
 
 
@@ -229,9 +230,9 @@ def _check_ruled(
         page = pages[item["page"] - 1]
         where = f"page {item['page']}: {item['name']}"
         report.expect(_names(page, item["name"]), file, f"{where}: the name is not written")
-        if item["name"] not in layout.parts:
+        if item["name"] not in layout.names_on_paper():
             continue
-        shape = layout.part_shape(item["name"])
+        shape = layout.paper_shape(item["name"])
         corners = len(shape.exterior.coords) - 1
         report.expect(
             corners <= RULED_CORNERS, file, f"{where}: has {corners} corners and is left to be ruled"
@@ -244,7 +245,7 @@ def _check_ruled(
 def _shapes_of(layout: Layout, tile: dict[str, Any]) -> list[Polygon]:
     """Return what must be found drawn: the part, or a sheet with all that lies on it."""
     if tile["of"] == "part":
-        return [layout.part_shape(tile["name"])]
+        return [layout.paper_shape(tile["name"])]
     for index, sheet in enumerate(layout.raw["sheets"]):
         if tile["name"] == f"{sheet['stock']}-{sheet['number']}":
             return layout.placed(index)
@@ -267,7 +268,7 @@ def _check_reassembly(
     name: str,
     tiles: list[dict[str, Any]],
     shapes: list[Polygon],
-    marks: list[Track],
+    marks: dict[str, list[Track]],
 ) -> None:
     """Each tile shows every line inside its window within 0.1 mm; the windows leave no line out."""
     edges = shapely.union_all([shape.boundary for shape in shapes])
@@ -289,31 +290,36 @@ def _check_reassembly(
         report.expect(
             foreign <= TILED_MM, file, f"{where}: shows a cut {foreign:.3f} mm from any line of the part"
         )
-        drawn = shapely.transform(
-            page.lines((*_CUT, "MARK", "MARK_BACK")), lambda points, tile=tile: _back(points, tile)
-        )
-        for track in marks:
-            off = uncovered_mm(drawn, track.line().intersection(inner))
-            x, y = track.points[0]
-            report.expect(
-                off <= TILED_MM, file, f"{where}: the mark at ({x:.2f}, {y:.2f}) is missing or {off:.3f} off"
-            )
+        for layer, tracks in marks.items():
+            layers = (*_CUT, "MARK", "MARK_BACK") if layer == "MARK" else (layer,)
+            drawn = shapely.transform(page.lines(layers), lambda points, tile=tile: _back(points, tile))
+            for track in tracks:
+                off = uncovered_mm(drawn, track.line().intersection(inner))
+                x, y = track.points[0]
+                what = f"the line of {layer} at ({x:.2f}, {y:.2f})"
+                report.expect(off <= TILED_MM, file, f"{where}: {what} is missing or {off:.3f} off")
 
 
-def marks_of_parts(layout: Layout, dxf_marks: dict[int, list[Track]]) -> dict[str, list[Track]]:
-    """Take the marks of the sheets back to the parts' own coordinates, from the first piece of each part."""
-    found: dict[str, list[Track]] = {}
-    for index, tracks in dxf_marks.items():
+def marks_of_parts(
+    layout: Layout, dxf_marks: dict[int, dict[str, list[Track]]]
+) -> dict[str, dict[str, list[Track]]]:
+    """Take the lines of the sheets back to the parts' own coordinates, from the first piece of each name."""
+    found: dict[str, dict[str, list[Track]]] = {}
+    for index, layers in dxf_marks.items():
         sheet = layout.raw["sheets"][index]
         for entry, shape in zip(sheet["placed"], layout.placed(index), strict=True):
-            piece = layout.pieces[entry["piece"]]
-            if piece["part"] in found:
+            name = paper_name(layout.pieces[entry["piece"]])
+            if name in found:
                 continue
             filled = Polygon(shape.exterior).buffer(TILED_MM)
-            own = [track for track in tracks if filled.covers(track.line())]
             place = (entry["x"], entry["y"], entry["turn_deg"], entry["flipped"])
-            found[piece["part"]] = [
-                Track(points=unmove_points(track.points, *place), closed=track.closed) for track in own
-            ]
-        found |= {f"{sheet['stock']}-{sheet['number']}": tracks}
+            found[name] = {
+                layer: [
+                    Track(points=unmove_points(track.points, *place), closed=track.closed)
+                    for track in tracks
+                    if filled.covers(track.line())
+                ]
+                for layer, tracks in layers.items()
+            }
+        found |= {f"{sheet['stock']}-{sheet['number']}": layers}
     return found

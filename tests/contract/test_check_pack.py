@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from pack_bound import area_bound
 from pack_design import Board, Stock, size_mm, true_length_mm
 from pack_geometry import (
     Track,
@@ -19,12 +20,15 @@ from pack_geometry import (
     ring_faults,
     unmove_points,
 )
-from pack_layout import Layout, allowed_turn, area_bound, check_layout, read_layout
-from pack_lines import has_bar, says, written
+from pack_layout import Layout, read_layout
+from pack_layout_checks import check_layout
+from pack_lines import has_bar
 from pack_report import Report
 from pack_schema import number_fault, read_json
+from pack_sheets import allowed_turn
 from pack_tables import HEADER, check_shopping, file_stem_fault
 from pack_templates import _back
+from pack_words import says, written
 from shapely import LinearRing, Polygon, box
 
 SQUARE = [[0, 0], [10, 0], [10, 10], [0, 10], [0, 0]]
@@ -187,7 +191,7 @@ def _faults(document: dict[str, Any]) -> list[str]:
     report = Report()
     layout = read_layout(report, json.dumps(document).encode())
     if layout is not None:
-        check_layout(report, layout, None)
+        check_layout(report, layout, None, None, None)
     return [fault.text for fault in report.faults]
 
 

@@ -1,0 +1,40 @@
+"""What the file of the drawn face and that of the turned-over face must share."""
+
+from pathlib import Path
+from typing import Any
+
+import shapely
+from pack_dxf import read_dxf, read_tracks, tracks_of
+from pack_geometry import Track
+from pack_report import Report
+from pack_svg import read_groups
+from shapely import LineString
+
+SAME_MM = 0.01
+
+
+def check_same_marks(report: Report, folder: Path, front: str, back: str, sheet: dict[str, Any]) -> None:
+    """MARK_BACK stands in both files, turned over; so do the register holes."""
+    width, height = sheet["size"]
+    ours = _lines(_tracks(folder / front, height, "MARK_BACK"))
+    theirs = shapely.transform(
+        _lines(_tracks(folder / back, height, "MARK_BACK")), lambda points: points * (-1, 1) + (width, 0)
+    )
+    for file, has, lacks in ((front, theirs, ours), (back, ours, theirs)):
+        missing = has.difference(lacks.buffer(SAME_MM)).length
+        report.expect(
+            missing < SAME_MM, file, f"MARK_BACK: {missing:.3f} mm of the other file's marks are not drawn"
+        )
+
+
+def _tracks(path: Path, height_mm: float, layer: str) -> list[Track]:
+    if path.suffix == ".dxf":
+        return tracks_of(read_dxf(path.read_bytes()), read_tracks(path)).get(layer, [])
+    return [
+        Track(points=track.points * (1, -1) + (0, height_mm), closed=track.closed)
+        for track in read_groups(path.read_bytes()).get(layer, [])
+    ]
+
+
+def _lines(tracks: list[Track]) -> shapely.Geometry:
+    return shapely.union_all([track.line() for track in tracks]) if tracks else LineString()
