@@ -84,8 +84,6 @@ def _clashing(a: Body, b: Body, found: Clash) -> Finding:
 
 def _fold_mend(fold: Fold) -> str:
     """What would let the two panels beside a fold turn."""
-    if fold.kind is FoldKind.HINGE:
-        return "give the hinge a bevel of at least its turn, or turn it less"
     if fold.kind is FoldKind.WRAP:
         return "lift out a strip as wide as the board that lands there is thick: leave `lands` out"
     return "turn the fold less, or away from where the panels meet"

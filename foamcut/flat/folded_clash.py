@@ -2,14 +2,19 @@
 
 mm.  The depth of what two boards share is its least width: how far one of them would have to be moved, at
 least, to be out of the other there.  It is looked for square to each of the faces of the shared body, which
-is exact where that is convex and its least width lies between a face and a corner, as with boards.
+is exact where that is convex and its least width lies between a face and a corner, as with boards.  Faces
+that only touch may share sheets as thin as the rounding of their corners, standing on each other; what keeps
+them out is that a convex body of width w holds a ball of radius w / (2 sqrt 3) (P. Steinhagen, 1922) and one
+that holds a ball of radius r has a volume of at least r / 3 times its surface (both from memory).
 """
 
+import math
 from typing import NamedTuple
 
 import numpy as np
 
 from foamcut.flat.folded_body import Body
+from foamcut.flat.tolerances import PLACES
 
 
 class Clash(NamedTuple):
@@ -38,4 +43,6 @@ def _measured(piece: object) -> Clash:
     directions = np.unique(np.round(normals[large] / sizes[large, None], 6), axis=0)
     across = corners @ directions.T
     depth = float((across.max(axis=0) - across.min(axis=0)).min())
-    return Clash(round(depth, 6), np.round((corners.min(axis=0) + corners.max(axis=0)) / 2, 6))
+    most = 6 * math.sqrt(3) * piece.volume() / piece.surface_area()  # type: ignore[attr-defined]
+    middle = (corners.min(axis=0) + corners.max(axis=0)) / 2
+    return Clash(round(min(depth, most), PLACES), np.round(middle, PLACES))

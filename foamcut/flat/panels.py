@@ -129,7 +129,7 @@ def fold_up(part: Part) -> Folded:
         )
         for i in order
     )
-    return Folded(part=part, panels=tuple(panels), open_mm=open_mm)
+    return Folded(part=part, panels=tuple(panels), open_mm=round(open_mm, PLACES))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
