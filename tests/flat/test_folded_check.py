@@ -232,25 +232,25 @@ class TestPassingThrough:
         assert (code, where, mm) == (CLASH, "panel", T)
 
     def test_a_wall_into_a_bend_is_told_once(self):
-        """The last panel stands in the bend; of its facets the deepest is named."""
+        """A hollow with a bend at its foot; the last panel comes down into it and meets several facets."""
         bend = 30 * math.pi / 2
-        part = strip(
-            60 + bend + 60 + 60 + 80,
-            across(0, "roll", 60, radius_mm=30.0), across(1, "groove", 60 + bend + 60), across(2, "groove", 120 + bend + 40),
-        )  # fmt: skip
-        found = fold_findings(part)
-        assert len([f for f in found if "the bend of folds[0]" in f.text]) <= 1
-
-    def test_a_tab_through_its_slot_is_no_clash(self):
-        """A tongue of the last panel through a hole in the first, a hair wider all round."""
-        slot = cutout(0, rectangle(T + 0.4, 20.4), (19.8, 39.8))
-        shape = readings((0, 0), (160, 0), (160, 40), (180, 40), (180, 60), (160, 60), (160, 100), (0, 100))
-        # the first panel 60, the second 60 and the third 35 and its tongue: it stands at x = 20..25
-        part = built(
-            shape, across(0, "groove", 60), across(1, "groove", 120), across(2, "groove", 155, 1.0), cutouts=(slot,)
+        folds = (
+            across(0, "roll", 60, radius_mm=30.0),
+            across(1, "groove", 120 + bend),
+            across(2, "groove", 145 + bend),
         )
-        assert part.folds
-        assert all(mm < T for *_, mm in told(part))
+        (found,) = fold_findings(strip(236 + bend, *folds))
+        assert found.code == CLASH
+        assert "the bend of folds[0] and the panel turned by folds[2]" in found.text
+        assert fold_findings(strip(220 + bend, *folds)) == ()
+
+    @pytest.mark.parametrize(("spare", "count"), [(0.2, 0), (-0.6, 1)])
+    def test_a_tongue_goes_through_its_slot(self, spare, count):
+        """A hollow 40 x 40 outside; the last panel stands at x = 20 to 25 on the first, its tongue in a slot."""
+        hole = cutout(0, rectangle(T + 2 * spare, 20 + 2 * spare), (20 - spare, 40 - spare))
+        shape = readings((0, 0), (175, 0), (175, 40), (185, 40), (185, 60), (175, 60), (175, 100), (0, 100))
+        folds = [across(i, "groove", x) for i, x in enumerate((60, 100, 140))]
+        assert [code for code, *_ in told(built(shape, *folds, cutouts=(hole,)))] == [CLASH] * count
 
 
 class TestWords:
