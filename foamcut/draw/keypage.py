@@ -28,6 +28,7 @@ _ROW_MM = 5.0
 _SAMPLE_MM = 22.0
 _LINE_MM = 4.0
 _LIST_GAP_MM = 1.4
+_COLUMN_GAP_MM = 8.0
 _INDENT_MM = 6.0
 _MAP_GAP_MM = 6.0
 #: maps beside one another, and the most height of each, mm
@@ -130,22 +131,29 @@ def _numbered(heading: str, sentences: Sequence[str], width_mm: float) -> Block:
 
 
 def legend_block(lines: Iterable[Line], width_mm: float) -> Block:
-    """A sample of each kind of line that the pages use, its letter, and what it means."""
-    heading = paragraph((), heading="Lines")
+    """A sample of each kind of line that the pages use, its letter, and what it means, in two columns."""
+    rows = legend_rows(lines)
+    half = (len(rows) + 1) // 2
+    column = (width_mm - _COLUMN_GAP_MM) / 2
+    columns = ((0.0, _samples(rows[:half], column)), (column + _COLUMN_GAP_MM, _samples(rows[half:], column)))
+    return below(paragraph((), heading="Lines"), beside(*columns), gap_mm=1.0)
+
+
+def _samples(rows: Sequence[tuple[Line, str, str]], width_mm: float) -> Block:
     strokes: list[Stroke] = []
     texts: list[Text] = []
     y = 0.0
-    for line, letter, words in legend_rows(lines):
-        rows = wrapped(words, _TEXT_MM, width_mm - _SAMPLE_MM - 12.0)
+    for line, letter, words in rows:
+        lines = wrapped(words, _TEXT_MM, width_mm - _SAMPLE_MM - 12.0)
         middle = y - _ROW_MM / 2
         strokes.append(Stroke(line=line, segments=straight([(0.0, middle), (_SAMPLE_MM, middle)])))
         base = middle - _TEXT_MM / 2
         texts.append(Text(line=Line.FRAME, at=(_SAMPLE_MM + 3.0, base), text=letter, height_mm=_TEXT_MM))
-        for i, row in enumerate(rows):
+        for i, row in enumerate(lines):
             at = (_SAMPLE_MM + 11.0, base - i * _ROW_MM * 0.85)
             texts.append(Text(line=Line.FRAME, at=at, text=row, height_mm=_TEXT_MM))
-        y -= _ROW_MM * (1 + 0.85 * (len(rows) - 1))
-    return below(heading, Block(height_mm=-y, strokes=tuple(strokes), texts=tuple(texts)), gap_mm=1.0)
+        y -= _ROW_MM * (1 + 0.85 * (len(lines) - 1))
+    return Block(height_mm=-y, strokes=tuple(strokes), texts=tuple(texts))
 
 
 def shrink_block(paper: Paper, width_mm: float) -> Block:

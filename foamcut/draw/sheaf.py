@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import count
 
-from foamcut.draw.flow import Block, beside, page_of, room_mm, stacked, width_mm
+from foamcut.draw.flow import GAP_MM, Block, below, beside, page_of, room_mm, stacked, width_mm
 from foamcut.draw.keypage import (
     Listed,
     cautions_block,
@@ -138,18 +138,15 @@ class Sheaf:
         width = width_mm(self.paper)
         narrow = (width - _COLUMN_GAP_MM) * 0.45
         wide = width - _COLUMN_GAP_MM - narrow
-        lines = self._lines()
+        fitted, cautions = shrink_block(self.paper, narrow), cautions_block(self.title, wide)
         many = [each for each in self.shown if len(each.tiling.cells) > 1]
         joining = joining_block(wide, joined=bool(many), pricked=self._pricked(), behind=self._behind())
         blocks = [
             title_block(
                 self.title, self.paper, width, self.summary, self._printing(total), ", ".join(self.boards)
             ),
-            beside((0.0, joining), (wide + _COLUMN_GAP_MM, shrink_block(self.paper, narrow))),
-            beside(
-                (0.0, legend_block(lines, wide)),
-                (wide + _COLUMN_GAP_MM, cautions_block(self.title, narrow)),
-            ),
+            beside((0.0, below(joining, cautions, gap_mm=GAP_MM)), (wide + _COLUMN_GAP_MM, fitted)),
+            legend_block(self._lines(), width),
             *findings_blocks(self.findings, width),
             *list_blocks(
                 self._list(places),
