@@ -19,7 +19,6 @@ from foamcut.flat.folded_check import fold_findings
 from foamcut.flat.folds import Fold
 from foamcut.flat.frame import Frame
 from foamcut.flat.panels import Folded, Panel, fold_up
-from foamcut.flat.part import Part
 from foamcut.flat.solids import solid
 from tests.strategies import folded_parts, hostile_folds
 
