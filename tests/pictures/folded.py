@@ -196,29 +196,29 @@ def _view(
     flat = np.array([right, -up])
     lines: list[str] = []
     seen = [patch for same in _painted(tree, eye) for patch in same if float(patch.normal @ eye) > 1e-9]
-    # a letter is painted behind the last patch of its face that it lies on
-    last = {patch.face: n for n, patch in enumerate(seen) if _is_near(patch, named.get(patch.face))}
-    for n, patch in enumerate(seen):
+    for patch in seen:
         points = patch.corners @ flat.T
         text = " ".join(f"{x:.2f},{y:.2f}" for x, y in points)
         lines.append(
-            f'<polygon points="{text}" fill="{patch.fill}" stroke="{patch.fill}" stroke-width="0.15"/>'
+            f'<polygon points="{text}" fill="{patch.fill}" stroke="{patch.fill}" stroke-width="0.35"/>'
         )
         for i, line in enumerate(patch.lined):
             if line:
                 (x0, y0), (x1, y1) = points[i], points[(i + 1) % len(points)]
                 ends = f'x1="{x0:.2f}" y1="{y0:.2f}" x2="{x1:.2f}" y2="{y1:.2f}"'
                 lines.append(f'<line {ends} stroke="#000000" stroke-width="0.4"/>')
-        if last.get(patch.face) == n:
-            lines.append(_written(named[patch.face], flat))
+        letter = named.get(patch.face)
+        if letter is not None and _is_near(patch, letter):
+            # the part of the letter that lies on this patch: another patch of the face may be hidden
+            clip = f"{'-'.join(f'{c:.0f}' for c in way)}-{len(lines)}".replace(".", "")
+            lines.append(f'<clipPath id="on{clip}"><polygon points="{text}"/></clipPath>')
+            lines.append(f'<g clip-path="url(#on{clip})">{_written(letter, flat)}</g>')
     corners = np.concatenate([patch.corners for patch in found]) @ flat.T
     return lines, corners.min(axis=0), corners.max(axis=0)
 
 
-def _is_near(patch: Patch, letter: Letter | None) -> bool:
+def _is_near(patch: Patch, letter: Letter) -> bool:
     """Whether a letter lies on a patch of its face, at least in part (by the boxes round them)."""
-    if letter is None:
-        return False
     reach = letter.size_mm / 2
     low, high = patch.corners.min(axis=0) - reach, patch.corners.max(axis=0) + reach
     return bool(np.all(letter.at >= low) and np.all(letter.at <= high))
