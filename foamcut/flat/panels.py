@@ -4,11 +4,9 @@ Space in mm: flat, the part lies in the plane z = 0 with its drawn face up (towa
 behind it, down to z = -thickness.  The whole paper of a fold keeps its length and is what turns.
 """
 
-import math
 from collections import deque
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from itertools import pairwise
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -16,15 +14,10 @@ from shapely import LineString, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polygonize
 
-from foamcut.flat.clipping import run_points
-from foamcut.flat.drawn import FoldKind, Side
-from foamcut.flat.folds import Fold
-from foamcut.flat.frame import Frame
-from foamcut.flat.outline import Outline, Point
+from foamcut.flat.fold_turns import TurnLine, Vector, turn_lines, undone
+from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import DUST_MM, ON_EDGE_MM, PLACES, SAME_POINT_MM
-
-Vector = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,10 +84,9 @@ class Folded:
 def fold_up(part: Part) -> Folded:
     """The part folded by all its folds; a part without folds is one panel in its place.
 
-    Method: turns about the whole paper of each fold, one after another from the first panel on; a roll of
-    outer radius R lays the paper along an arc of that radius, its facets touching the arc at their middles.
+    Method: the turns of `foamcut.flat.fold_turns`, one after another from the first panel on.
     """
-    lines = [line for i, fold in enumerate(part.folds) for line in _lines(i, fold)]
+    lines = [line for i, fold in enumerate(part.folds) for line in turn_lines(i, fold)]
     faces = _faces(part.outline.polygon, lines)
     hinges = list(_hinges(faces, lines))
     hanging: list[list[_Hinge]] = [[] for _ in faces]
@@ -111,7 +103,7 @@ def fold_up(part: Part) -> Folded:
         for hinge in hanging[at]:
             line = lines[hinge.line]
             forwards = at == hinge.right
-            other, step = (hinge.left, line.turn) if forwards else (hinge.right, _undone(line.turn))
+            other, step = (hinge.left, line.turn) if forwards else (hinge.right, undone(line.turn))
             matrix = matrices[at] @ step
             if other in matrices:
                 open_mm = max(open_mm, _largest_gap(faces[other], matrix, matrices[other]))
@@ -133,22 +125,6 @@ def fold_up(part: Part) -> Folded:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Line:
-    """A line at which the whole paper turns: its fold and the turn of what lies to its left.
-
-    `turn` moves what lies to the left, in flat coordinates, as seen from what lies to the right.
-    `last`: beyond it lies a panel proper, not another facet of a roll; `first`: before it.
-    """
-
-    fold: int
-    shape: LineString
-    left: Point  # unit vector
-    turn: np.ndarray = field(compare=False)
-    first: bool = True
-    last: bool = True
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class _Hinge:
     """Two faces, by index, to the right and to the left of a line, by index."""
 
@@ -157,80 +133,7 @@ class _Hinge:
     line: int
 
 
-def _lines(index: int, fold: Fold) -> Iterator[_Line]:
-    frame = Frame(fold.start, fold.end)
-    dx, dy = frame.along
-    left = -dy, dx
-    if fold.kind is not FoldKind.ROLL:
-        turn = _turned(fold, frame, fold.axis_mm, 0.0, math.radians(fold.turn_deg))
-        for run in fold.fold:
-            yield _Line(fold=index, shape=_long(run_points(run)), left=left, turn=turn)
-        return
-    # a line of the roll that lies on the part's edge is cut already and has no run
-    places = sorted({0.0, fold.band_mm[1], *(_s_of(run_points(run)[0], frame) for run in fold.half)})
-    places = [places[0], *(b for a, b in pairwise(places) if b - a > SAME_POINT_MM)]
-    bends = _facet_turns(fold, frame, places)
-    for run in fold.half:
-        at = min(range(len(places)), key=lambda i: abs(places[i] - _s_of(run_points(run)[0], frame)))
-        yield _Line(
-            fold=index, shape=_long(run_points(run)), left=left,
-            turn=_undone(bends[at]) @ bends[at + 1], first=at == 0, last=at == len(places) - 1,
-        )  # fmt: skip
-
-
-def _facet_turns(fold: Fold, frame: Frame, places: Sequence[float]) -> list[np.ndarray]:
-    """How the panel before a roll, each facet, and the panel beyond it lie, seen from the panel before."""
-    radius = fold.radius_mm or 0.0
-    radius = radius if fold.rises else -radius
-    middles = [(a + b) / 2 for a, b in pairwise(places)]
-    length = fold.band_mm[1]
-    total = math.radians(fold.turn_deg)
-    arcs = [*middles, length]
-    return [np.eye(4), *(_turned(fold, frame, arc, radius, total * arc / length) for arc in arcs)]
-
-
-def _turned(fold: Fold, frame: Frame, s_mm: float, radius_mm: float, angle_rad: float) -> np.ndarray:
-    """A turn about a line parallel to the fold over the whole paper at s, `radius_mm` above it.
-
-    With a radius, what lies at s was first moved to s = 0, over which the axis then lies: it rolls along.
-    """
-    dx, dy = frame.along
-    paper = -fold.thickness_mm if fold.side is Side.UP else 0.0
-    shift = np.eye(4)
-    axis_s = s_mm
-    if radius_mm:
-        shift[:2, 3] = s_mm * dy, -s_mm * dx
-        axis_s = 0.0
-    x, y = frame.at(0.0, axis_s)
-    to_axis, back = np.eye(4), np.eye(4)
-    to_axis[:3, 3] = -x, -y, -(paper + radius_mm)
-    back[:3, 3] = x, y, paper + radius_mm
-    turn = np.eye(4)
-    turn[:3, :3] = _about((dx, dy, 0.0), angle_rad if fold.rises else -angle_rad)
-    return back @ turn @ to_axis @ shift
-
-
-def _about(axis: Vector, angle_rad: float) -> np.ndarray:
-    """The (3, 3) turn about a unit vector, by the right hand (Rodrigues' formula)."""
-    x, y, z = axis
-    cross = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
-    return np.eye(3) + math.sin(angle_rad) * cross + (1 - math.cos(angle_rad)) * (cross @ cross)
-
-
-def _s_of(point: Point, frame: Frame) -> float:
-    dx, dy = frame.along
-    return dx * (point[1] - frame.start[1]) - dy * (point[0] - frame.start[0])
-
-
-def _long(points: Sequence[Point]) -> LineString:
-    """A straight run a hair longer at both ends, so that it reaches the edges that it was rounded off."""
-    (x0, y0), (x1, y1) = points[0], points[-1]
-    length = math.dist(points[0], points[-1])
-    hx, hy = (x1 - x0) / length * SAME_POINT_MM / 10, (y1 - y0) / length * SAME_POINT_MM / 10
-    return LineString([(x0 - hx, y0 - hy), (x1 + hx, y1 + hy)])
-
-
-def _faces(polygon: Polygon, lines: Sequence[_Line]) -> list[Polygon]:
+def _faces(polygon: Polygon, lines: Sequence[TurnLine]) -> list[Polygon]:
     """What the lines part a polygon into, by their lowest x, then lowest y."""
     if not lines:
         return [polygon]
@@ -243,7 +146,7 @@ def _faces(polygon: Polygon, lines: Sequence[_Line]) -> list[Polygon]:
     return sorted(faces, key=lambda face: (face.bounds, face.area))
 
 
-def _hinges(faces: Sequence[Polygon], lines: Sequence[_Line]) -> Iterator[_Hinge]:
+def _hinges(faces: Sequence[Polygon], lines: Sequence[TurnLine]) -> Iterator[_Hinge]:
     """Each stretch along which a line parts two faces."""
     if len(faces) < 2:
         return
@@ -268,7 +171,7 @@ def _middles(shared: BaseGeometry) -> Iterator[shapely.Point]:
             yield part.interpolate(0.5, normalized=True)
 
 
-def _first(faces: Sequence[Polygon], hanging: Sequence[Sequence[_Hinge]], lines: Sequence[_Line]) -> int:
+def _first(faces: Sequence[Polygon], hanging: Sequence[Sequence[_Hinge]], lines: Sequence[TurnLine]) -> int:
     """The face that keeps its place (see `Folded`), the same one on the mirror-image part."""
 
     def rank(i: int) -> tuple[float, bool, int, int, float, int]:
@@ -280,7 +183,7 @@ def _first(faces: Sequence[Polygon], hanging: Sequence[Sequence[_Hinge]], lines:
     return min(range(len(faces)), key=rank)
 
 
-def _roll_of(face: int, hanging: Sequence[_Hinge], lines: Sequence[_Line]) -> int | None:
+def _roll_of(face: int, hanging: Sequence[_Hinge], lines: Sequence[TurnLine]) -> int | None:
     """The roll whose facet a face is: it lies between two lines of one roll."""
     for hinge in hanging:
         line = lines[hinge.line]
@@ -289,7 +192,7 @@ def _roll_of(face: int, hanging: Sequence[_Hinge], lines: Sequence[_Line]) -> in
     return None
 
 
-def _largest_tear(faces: Sequence[Polygon], hinges: Sequence[_Hinge], lines: Sequence[_Line]) -> float:
+def _largest_tear(faces: Sequence[Polygon], hinges: Sequence[_Hinge], lines: Sequence[TurnLine]) -> float:
     """How far the board tears where a line has the same panel on both its sides, which goes round a hole."""
     used = {hinge.line for hinge in hinges}
     tears = [0.0]
@@ -299,14 +202,6 @@ def _largest_tear(faces: Sequence[Polygon], hinges: Sequence[_Hinge], lines: Seq
             torn = [face for face in faces if face.distance(middle) <= SAME_POINT_MM]
             tears += [_largest_gap(face, line.turn, np.eye(4)) for face in torn]
     return max(tears)
-
-
-def _undone(turn: np.ndarray) -> np.ndarray:
-    """The move that takes a turn back: its rows and columns exchanged, which is exact."""
-    back = np.eye(4)
-    back[:3, :3] = turn[:3, :3].T
-    back[:3, 3] = -(turn[:3, :3].T @ turn[:3, 3])
-    return back
 
 
 def _largest_gap(face: Polygon, a: np.ndarray, b: np.ndarray) -> float:
