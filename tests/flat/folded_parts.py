@@ -1,9 +1,10 @@
 """Parts that a builder folds up, drawn flat: trays, tubes and troughs of 5 mm board, right and with slips."""
 
+import math
 from typing import Any
 
 from foamcut.flat.build import build_part
-from foamcut.flat.drawn import DrawnFold, Readings, Side
+from foamcut.flat.drawn import DrawnFold, FoldAt, Readings, Side
 from foamcut.flat.part import Part
 from tests.strategies import fold, panel, readings, rectangle
 
@@ -79,3 +80,53 @@ def strip(width: float, *folds: DrawnFold, long: float = 50.0) -> Part:
 def across(i: int, kind: str, x: float, turn: float = 90.0, **more: Any) -> DrawnFold:
     """A fold across a strip at x, the panel at larger x turning."""
     return fold(i, kind, (x, 2000.0), (x, -2000.0), turn, **more)
+
+
+def lidded(low: float = 0.0, *, bevel: float | None = None) -> Part:
+    """A box 100 x 80 x 40 outside, its walls mitred; the lid hangs on the back wall.
+
+    `low`: how much lower the three walls are that the lid lies on; `bevel` of their tops and of the lid.
+    """
+    w, d, h = 100.0, 80.0, 40.0
+    end = {"bevel_deg": 45}
+    top = {} if bevel is None else {"bevel_deg": bevel}
+    q = h - low
+    rows = [
+        (0, 0, end), (0, -q, top), (w, -q, end), (w, 0, end), (w + q, 0, top), (w + q, d, end), (w, d, end),
+        (w, d + h, top), (w, d + h + d, top), (0, d + h + d, top), (0, d + h, end), (0, d, end), (-q, d, top), (-q, 0, end),
+    ]  # fmt: skip
+    lines = [((w, 0), (0, 0)), ((w, d), (w, 0)), ((0, d), (w, d)), ((0, 0), (0, d)), ((0, d + h), (w, d + h))]
+    return built(readings(*rows), *(fold(i, "groove", a, b) for i, (a, b) in enumerate(lines)))
+
+
+def wrapped_tray(short: float, at: FoldAt) -> Part:
+    """The tray of 100 x 80 x 40 outside, with wraps; two of its walls end `short` sooner at both ends."""
+    w, d, h = 100.0, 80.0, 40.0
+    s, o = short, T if at is FoldAt.FAR else 0.0
+    rows = [
+        (0, 0), (0, -h), (w, -h), (w, 0), (w, s), (w + h, s), (w + h, d - s), (w, d - s),
+        (w, d), (w, d + h), (0, d + h), (0, d), (0, d - s), (-h, d - s), (-h, s), (0, s),
+    ]  # fmt: skip
+    lines = [((w, o), (0, o)), ((w - o, d - s), (w - o, s)), ((0, d - o), (w, d - o)), ((o, s), (o, d - s))]
+    folds = [fold(i, "wrap", a, b, fold_at=at) for i, (a, b) in enumerate(lines)]
+    return built(readings(*dict.fromkeys(rows)), *folds)
+
+
+def frustum(count: int, kind: str = "groove", *, mitred: bool = False, more_deg: float = 0.0) -> Part:
+    """A ring sector folded along its rays to a pyramid's frustum of so many sides.
+
+    Its development is that of a cone of slant 200 over radius 60, cut off at slant 80: a sector of
+    2 pi 60 / 200.  `more_deg`: by how much each fold turns too far.
+    """
+    slant, top, radius = 200.0, 80.0, 60.0
+    step = 2 * math.pi * radius / slant / count
+    rim = slant * math.sin(step / 2) / math.sin(math.pi / count)  # of a pyramid with such faces
+    slope, apothem = slant * math.cos(step / 2), rim * math.cos(math.pi / count)
+    level, upright = math.sqrt(slope**2 - apothem**2) / slope, apothem / slope  # of a face's normal
+    turn = math.degrees(math.acos(level**2 * math.cos(2 * math.pi / count) + upright**2))
+    end = {"bevel_deg": turn / 2} if mitred else {}
+    rays = [(math.cos(i * step), math.sin(i * step)) for i in range(count + 1)]
+    outer, inner = ([(r * x, r * y) for x, y in rays] for r in (slant, top))
+    rows = [*outer[:-1], (*outer[-1], end), *inner[:0:-1], (*inner[0], end)]
+    folds = [fold(i, kind, inner[i + 1], outer[i + 1], turn + more_deg) for i in range(count - 1)]
+    return built(readings(*rows), *folds)

@@ -16,7 +16,7 @@ from foamcut.flat.build import build_part
 from foamcut.flat.drawn import FoldAt, Hand, Side
 from foamcut.flat.folded_check import fold_findings
 from foamcut.flat.part import Part
-from tests.flat.folded_parts import T, across, built, strip, tray, tube
+from tests.flat.folded_parts import T, across, built, frustum, lidded, strip, tray, tube, wrapped_tray
 from tests.strategies import cutout, fold, folded_parts, panel, readings, rectangle
 
 CLASH, APART = "panels-clash", "panels-apart"
@@ -135,6 +135,37 @@ class TestTube:
 
     def test_a_scored_tube_one_side_out(self, side):
         assert told(tube((60, 40, 63, 40), side=side, kind="score")) == [(APART, "panel", 3.0)]
+
+
+class TestBoxes:
+    """Boxes with lids, wrapped trays and tapered tubes."""
+
+    def test_a_lid_as_large_as_the_box_sinks_into_walls_of_full_height(self):
+        assert told(lidded()) == [(CLASH, "panel", T)] * 3
+
+    @pytest.mark.parametrize("part", [lidded(T), lidded(bevel=45)], ids=["lower walls", "mitred"])
+    def test_a_lid_that_meets_its_walls(self, part):
+        assert told(part) == []
+
+    @pytest.mark.parametrize(("low", "code", "mm"), [(T - 0.5, CLASH, 0.5), (T + 2, APART, 2.0)])
+    def test_walls_not_quite_right_for_their_lid(self, low, code, mm):
+        assert told(lidded(low)) == [(code, "panel", mm)] * 3
+
+    @pytest.mark.parametrize("at", list(FoldAt))
+    def test_a_wrapped_tray(self, at):
+        """Two walls stand between the two others, each a thickness sooner."""
+        assert told(wrapped_tray(T, at)) == []
+        assert told(wrapped_tray(0, at)) == [(CLASH, "panel", T)] * 4
+
+    @pytest.mark.parametrize("count", [5, 8, 16])
+    def test_a_frustum_closes_when_its_last_edges_are_mitred_like_its_grooves(self, count):
+        assert told(frustum(count, mitred=True)) == []
+        assert [code for code, *_ in told(frustum(count))] == [CLASH]
+        assert told(frustum(count, "score")) == []
+
+    def test_turns_half_a_degree_out_do_not_close_it(self):
+        assert [code for code, *_ in told(frustum(8, mitred=True, more_deg=-0.5))] == [APART]
+        assert [code for code, *_ in told(frustum(8, mitred=True, more_deg=0.5))] == [CLASH]
 
 
 class TestNoFalseAlarm:
