@@ -110,7 +110,8 @@ def test_facets_of_a_roll_lie_on_its_cylinder(drawn):
         if fold.kind is not FoldKind.ROLL:
             continue
         frame, z = Frame(fold.start, fold.end), paper(fold)
-        places = sorted({round(float(frame.us(np.array([run[0].start]))[1][0]), 4) for run in fold.half})
+        starts = (float(frame.us(np.array([run[0].start]))[1][0]) for run in fold.half)
+        places = sorted({round(s, 4): s for s in starts}.values())
         half = max(b - a for a, b in pairwise(places)) / 2 / fold.radius_mm
         step = fold.radius_mm * math.hypot(
             math.sin(half) - half * math.cos(half), 1 - math.cos(half) - half * math.sin(half)
@@ -166,4 +167,3 @@ def test_whatever_can_be_built_can_be_folded_and_looked_over(drawn):
         for index in range(len(part.folds)):
             assert any(index in p.folds for p in folded.panels) or folded.open_mm > 0
         assert all(finding.text for finding in fold_findings(part))
-
