@@ -33,6 +33,8 @@ _BESIDE = 0.6
 _FACING = 0.3
 #: places along the stretch where two edges run beside each other, at which they are held against each other
 _STATIONS = (0.1, 0.5, 0.9)
+#: pairs of edges that are looked at between two panels, the longest: no builder's box has as many
+_MOST_PAIRS = 100
 
 
 class Gap(NamedTuple):
@@ -56,15 +58,31 @@ def widest_gap(a: Body, b: Body, others: Sequence[Body] = ()) -> Gap | None:
     if not a.boxes_within(b, near):
         return None
     fillers = [c for c in others if c is not a and c is not b and a.shared_folds(c) and b.shared_folds(c)]
-    gaps = [gap for one in a.edges for other in b.edges if (gap := _gap(one, other, near, fillers))]
+    gaps = [gap for one, other in _beside_each_other(a, b, near) if (gap := _gap(one, other, near, fillers))]
     return max(gaps, key=lambda gap: (not gap.line_only, gap.gap_mm, gap.one, gap.other), default=None)
 
 
+def _beside_each_other(a: Body, b: Body, near: float) -> list[tuple[Edge, Edge]]:
+    """The pairs of edges that run beside each other and are not far apart, the longest first."""
+    if not a.edges or not b.edges:
+        return []
+    ways = np.array([edge.along for edge in b.edges])
+    middles = np.array([(edge.ends[0] + edge.ends[1]) / 2 for edge in b.edges])
+    halves = np.array([edge.length / 2 for edge in b.edges])
+    pairs = []
+    for i, one in enumerate(a.edges):
+        parallel = np.abs(ways @ one.along) >= math.cos(math.radians(EDGES_LEAN_DEG))
+        off = np.linalg.norm(middles - (one.ends[0] + one.ends[1]) / 2, axis=1) - halves - one.length / 2
+        for j in np.flatnonzero(parallel & (off <= near + 2 * a.part.thickness_mm)).tolist():
+            stretch = _beside(one, b.edges[j])
+            if stretch is not None and not _far_apart(one, b.edges[j], stretch, near):
+                pairs.append((round(stretch[0] - stretch[1], 6), i, j))
+    return [(a.edges[i], b.edges[j]) for _, i, j in sorted(pairs)[:_MOST_PAIRS]]
+
+
 def _gap(one: Edge, other: Edge, near: float, fillers: Sequence[Body]) -> Gap | None:
-    if abs(float(one.along @ other.along)) < math.cos(math.radians(EDGES_LEAN_DEG)):
-        return None
     stretch = _beside(one, other)
-    if stretch is None or _far_apart(one, other, stretch, near):
+    if stretch is None:
         return None
     found = [_at(one, other, stretch, share, near, fillers) for share in _STATIONS]
     measured = [station for station in found if station is not None]
@@ -87,10 +105,16 @@ def _rounded(point: Point) -> Point:
 
 def _beside(one: Edge, other: Edge) -> tuple[float, float] | None:
     """From where to where, along the first, two edges run beside each other; None for too short."""
-    first, last = sorted(float(one.along @ end) for end in one.ends)
-    low, high = sorted(float(one.along @ end) for end in other.ends)
+    first, last = _reach(one, one)
+    low, high = _reach(one, other)
     first, last = max(first, low), min(last, high)
     return (first, last) if last - first >= _BESIDE * min(one.length, other.length) else None
+
+
+def _reach(way: Edge, edge: Edge) -> tuple[float, float]:
+    """From where to where an edge reaches along another."""
+    a, b = (float(way.along @ end) for end in edge.ends)
+    return (a, b) if a < b else (b, a)
 
 
 def _far_apart(one: Edge, other: Edge, stretch: tuple[float, float], near: float) -> bool:
