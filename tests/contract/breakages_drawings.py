@@ -5,11 +5,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from breakage import Collection, NotApplicableError, edit_text
+from breakage_dxf import Block, of_layer, put, read_blocks, write_pairs
 from pack_dxf import read_pairs
 
 BREAKAGES = Collection()
-Pair = tuple[int, str]
-Block = list[Pair]
 
 
 def _dxf(folder: Path) -> Path:
@@ -22,40 +21,11 @@ def _svg(folder: Path) -> Path:
     return min((folder / "sheets").glob("*.svg"))
 
 
-def _read(path: Path) -> tuple[Block, list[Block], Block]:
-    """Split a DXF into what stands before the entities, the entities, and what stands after."""
-    pairs = read_pairs(path.read_bytes())
-    start = pairs.index((2, "ENTITIES")) + 1
-    end = pairs.index((0, "ENDSEC"), start)
-    blocks: list[Block] = []
-    for pair in pairs[start:end]:
-        if pair[0] == 0 and pair[1] not in ("VERTEX", "SEQEND"):
-            blocks.append([])
-        blocks[-1].append(pair)
-    return pairs[:start], blocks, pairs[end:]
-
-
-def _write(path: Path, pairs: Block) -> None:
-    path.write_bytes("".join(f"{code:3d}\n{value}\n" for code, value in pairs).encode("cp1252"))
-
-
 def _change(folder: Path, change: Callable[[list[Block]], None]) -> None:
     path = _dxf(folder)
-    before, blocks, after = _read(path)
+    before, blocks, after = read_blocks(path)
     change(blocks)
-    _write(path, before + [pair for block in blocks for pair in block] + after)
-
-
-def _of(blocks: list[Block], layer: str, kind: str = "") -> list[Block]:
-    found = [block for block in blocks if (8, layer) in block and block[0][1].startswith(kind)]
-    if not found:
-        raise NotApplicableError(f"no {kind or 'entity'} on {layer}")
-    return found
-
-
-def _put(block: Block, code: int, value: str) -> None:
-    at = next(index for index, pair in enumerate(block) if pair[0] == code)
-    block[at] = (code, value)
+    write_pairs(path, before + [pair for block in blocks for pair in block] + after)
 
 
 @BREAKAGES.add("a DXF 25.4 times too large", r"\.dxf: (THROUGH|SHEET): .*is not drawn as in the layout")
@@ -71,14 +41,16 @@ def _inches(folder: Path) -> None:
 
 @BREAKAGES.add("a piece dropped from a DXF", r"\.dxf: THROUGH: outline of piece .* is not drawn")
 def _dropped(folder: Path) -> None:
-    _change(folder, lambda blocks: blocks.remove(_of(blocks, "THROUGH")[-1]))
+    _change(folder, lambda blocks: blocks.remove(of_layer(blocks, "THROUGH")[-1]))
 
 
 @BREAKAGES.add("a piece drawn twice in a DXF", r"\.dxf: THROUGH: .*is no line of the layout")
 def _drawn_twice(folder: Path) -> None:
     _change(
         folder,
-        lambda blocks: blocks.insert(blocks.index(_of(blocks, "THROUGH")[0]), _of(blocks, "THROUGH")[0]),
+        lambda blocks: blocks.insert(
+            blocks.index(of_layer(blocks, "THROUGH")[0]), of_layer(blocks, "THROUGH")[0]
+        ),
     )
 
 
@@ -96,19 +68,19 @@ def _swapped(folder: Path) -> None:
 
 @BREAKAGES.add("a cut on the layer of marks", r"\.dxf: THROUGH: outline of piece .* is not drawn")
 def _on_marks(folder: Path) -> None:
-    _change(folder, lambda blocks: _put(_of(blocks, "THROUGH")[0], 8, "MARK"))
+    _change(folder, lambda blocks: put(of_layer(blocks, "THROUGH")[0], 8, "MARK"))
 
 
 @BREAKAGES.add("a closed line of a DXF opened", r"\.dxf: THROUGH: .*(not closed|lacks the closed flag)")
 def _opened(folder: Path) -> None:
-    _change(folder, lambda blocks: _put(_of(blocks, "THROUGH", "LWPOLYLINE")[0], 70, "0"))
+    _change(folder, lambda blocks: put(of_layer(blocks, "THROUGH", "LWPOLYLINE")[0], 70, "0"))
 
 
 @BREAKAGES.add("a corner of a DXF 0.05 mm off", r"\.dxf: THROUGH: outline of piece .* is not drawn")
 def _corner(folder: Path) -> None:
     def change(blocks: list[Block]) -> None:
-        block = _of(blocks, "THROUGH", "LWPOLYLINE")[0]
-        _put(block, 10, f"{float(next(value for code, value in block if code == 10)) + 0.05:.6f}")
+        block = of_layer(blocks, "THROUGH", "LWPOLYLINE")[0]
+        put(block, 10, f"{float(next(value for code, value in block if code == 10)) + 0.05:.6f}")
 
     _change(folder, change)
 
@@ -117,8 +89,9 @@ def _corner(folder: Path) -> None:
 def _bulge(folder: Path) -> None:
     def change(blocks: list[Block]) -> None:
         for block in blocks:
+            cut = (8, "THROUGH") in block or (8, "OPENING") in block
             for at, (code, value) in enumerate(block):
-                if code == 42 and abs(float(value)) > 0.05 and (8, "NOTES") not in block:
+                if code == 42 and abs(float(value)) > 0.05 and cut:
                     block[at] = (42, "0.0")
                     return
         raise NotApplicableError("no arc on this sheet")
@@ -128,7 +101,7 @@ def _bulge(folder: Path) -> None:
 
 @BREAKAGES.add("a hole of a DXF left out", r"\.dxf: OPENING: hole of piece .* is not drawn")
 def _hole(folder: Path) -> None:
-    _change(folder, lambda blocks: blocks.remove(_of(blocks, "OPENING")[0]))
+    _change(folder, lambda blocks: blocks.remove(of_layer(blocks, "OPENING")[0]))
 
 
 @BREAKAGES.add("a DXF said to be in inches", r"\.dxf: header \$INSUNITS is 1, not 4")
@@ -137,34 +110,34 @@ def _insunits(folder: Path) -> None:
     pairs = read_pairs(path.read_bytes())
     at = pairs.index((9, "$INSUNITS")) + 1
     pairs[at] = (70, "1")
-    _write(path, pairs)
+    write_pairs(path, pairs)
 
 
 @BREAKAGES.add("a layer of another program", r"\.dxf: layer 'CUT' is not in the table")
 def _foreign(folder: Path) -> None:
-    _change(folder, lambda blocks: _put(_of(blocks, "THROUGH")[0], 8, "CUT"))
+    _change(folder, lambda blocks: put(of_layer(blocks, "THROUGH")[0], 8, "CUT"))
 
 
 @BREAKAGES.add("a line on layer 0", r"\.dxf: layer '0' is not in the table")
 def _layer_0(folder: Path) -> None:
-    _change(folder, lambda blocks: _put(_of(blocks, "SHEET")[0], 8, "0"))
+    _change(folder, lambda blocks: put(of_layer(blocks, "SHEET")[0], 8, "0"))
 
 
 @BREAKAGES.add("a text on a layer that is cut", r"\.dxf: layer THROUGH: text on a layer of lines")
 def _text_on_cut(folder: Path) -> None:
-    _change(folder, lambda blocks: _put(_of(blocks, "LETTERING", "TEXT")[0], 8, "THROUGH"))
+    _change(folder, lambda blocks: put(of_layer(blocks, "LETTERING", "TEXT")[0], 8, "THROUGH"))
 
 
 @BREAKAGES.add("a label that is not ASCII", r"\.dxf: LETTERING: text .* is not plain ASCII")
 def _not_ascii(folder: Path) -> None:
-    _change(folder, lambda blocks: _put(_of(blocks, "LETTERING", "TEXT")[0], 1, "Flügel"))
+    _change(folder, lambda blocks: put(of_layer(blocks, "LETTERING", "TEXT")[0], 1, "Flügel"))
 
 
 @BREAKAGES.add("a note over the board", r"\.dxf: NOTES: text .* is not wholly to the right")
 def _note(folder: Path) -> None:
     def change(blocks: list[Block]) -> None:
-        for block in _of(blocks, "NOTES", "TEXT"):
-            _put(block, 10, "20.0")
+        for block in of_layer(blocks, "NOTES", "TEXT"):
+            put(block, 10, "20.0")
 
     _change(folder, change)
 
@@ -172,7 +145,7 @@ def _note(folder: Path) -> None:
 @BREAKAGES.add("the 100 mm line of a DXF is 99 mm", r"\.dxf: NOTES: no line of 100 mm")
 def _bar(folder: Path) -> None:
     def change(blocks: list[Block]) -> None:
-        for block in _of(blocks, "NOTES"):
+        for block in of_layer(blocks, "NOTES"):
             for at, (code, value) in enumerate(block):
                 if code in (10, 11, 20, 21) and block[0][1] != "TEXT":
                     block[at] = (code, f"{float(value) * 0.99 + 100:.6f}")
@@ -183,9 +156,9 @@ def _bar(folder: Path) -> None:
 @BREAKAGES.add("the board's thickness told wrongly", r"\.(dxf|svg): NOTES: the thickness of .* is not told")
 def _thickness(folder: Path) -> None:
     def change(blocks: list[Block]) -> None:
-        for block in _of(blocks, "NOTES", "TEXT"):
+        for block in of_layer(blocks, "NOTES", "TEXT"):
             words = next(value for code, value in block if code == 1)
-            _put(block, 1, re.sub(r"[0-9.]+ mm", "77 mm", re.sub(r"[0-9.]+ x [0-9.]+", "77 x 77", words)))
+            put(block, 1, re.sub(r"[0-9.]+ mm", "77 mm", re.sub(r"[0-9.]+ x [0-9.]+", "77 x 77", words)))
 
     _change(folder, change)
 
@@ -193,21 +166,21 @@ def _thickness(folder: Path) -> None:
 @BREAKAGES.add("a DXF number with an exponent", r"\.dxf: numbers not plain")
 def _exponent(folder: Path) -> None:
     def change(blocks: list[Block]) -> None:
-        block = _of(blocks, "THROUGH")[0]
-        _put(block, 10, f"{float(next(value for code, value in block if code == 10)):.9e}")
+        block = of_layer(blocks, "THROUGH")[0]
+        put(block, 10, f"{float(next(value for code, value in block if code == 10)):.9e}")
 
     _change(folder, change)
 
 
 @BREAKAGES.add("a coordinate that is no number", r"\.dxf: ")
 def _nan(folder: Path) -> None:
-    _change(folder, lambda blocks: _put(_of(blocks, "THROUGH")[0], 10, "nan"))
+    _change(folder, lambda blocks: put(of_layer(blocks, "THROUGH")[0], 10, "nan"))
 
 
 @BREAKAGES.add("the outline cut before the holes", r"\.dxf: layers? .*(order of the table|stand together)")
 def _order(folder: Path) -> None:
     def change(blocks: list[Block]) -> None:
-        last = _of(blocks, "THROUGH")[-1]
+        last = of_layer(blocks, "THROUGH")[-1]
         blocks.remove(last)
         blocks.insert(0, last)
 

@@ -74,7 +74,7 @@ def _left_out(folder: Path) -> None:
     store(folder, document)
 
 
-@BREAKAGES.add("a copy lost from pieces and sheets alike", r"layout.json: part .*: copies are")
+@BREAKAGES.add("a copy lost from pieces and sheets alike", r"layout.json: part .*(copies are|do not rebuild)")
 def _copy_lost(folder: Path) -> None:
     document = load(folder)
     lost = document["sheets"][0]["placed"].pop()["piece"]

@@ -83,7 +83,7 @@ def _line_missing(folder: Path) -> None:
     )
 
 
-@BREAKAGES.add("a mark missing on a tile", r"templates-.*: page .*: the mark at .* is missing")
+@BREAKAGES.add("a mark missing on a tile", r"templates-.*: page .*: the line of MARK at .* is missing")
 def _mark_missing(folder: Path) -> None:
     for number in _tile_pages(folder):
         try:
@@ -97,6 +97,31 @@ def _mark_missing(folder: Path) -> None:
             continue
         return
     raise NotApplicableError("no tile has a mark")
+
+
+WORKED = ("HALF", "GROOVE", "LIFT", "BEVEL", "FOLD_UP", "FOLD_DOWN")
+
+
+@BREAKAGES.add("a fold missing on a tile", r"templates-.*: page .*: the line of [A-Z_]+ at .* is missing")
+def _fold_missing(folder: Path) -> None:
+    for number in _tile_pages(folder):
+        try:
+            _drop(folder, _templates(folder), number, lambda s: s.layer in WORKED and s.stroked)
+        except NotApplicableError:
+            continue
+        return
+    raise NotApplicableError("no tile has a fold")
+
+
+@BREAKAGES.add("a fold missing on the full-size page", r"full-size.pdf: page .*: the line of [A-Z_]+ at")
+def _fold_missing_full(folder: Path) -> None:
+    for number in range(1, len(load(folder)["sheets"]) + 1):
+        try:
+            _drop(folder, FULL, number, lambda s: s.layer in WORKED and s.stroked)
+        except NotApplicableError:
+            continue
+        return
+    raise NotApplicableError("no sheet has a fold")
 
 
 @BREAKAGES.add("a tile's page taken out", r"templates-.*: .*(is missing|is not written on the page)")

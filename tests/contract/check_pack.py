@@ -10,9 +10,10 @@ SVG and PDF files as any other program would. A file that cannot be read is a fa
 import argparse
 import functools
 import hashlib
+import re
 import sys
 import warnings
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from pack_design import Design, read_design
@@ -40,15 +41,22 @@ from pack_view import bed_number, is_back, view_of
 from pack_worked import Expected, check_worked
 
 
-def check_pack(folder: Path, *, every_part: bool = False) -> Report:
-    """Check a whole pack and return the checks counted and the faults found."""
+def check_pack(folder: Path, *, every_part: bool = False, until: str | None = None) -> Report:
+    """Check a whole pack and return the checks counted and the faults found.
+
+    until: a pattern of a fault ("file: text") after which the files that are not yet read are left out.
+    """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # damaged coordinates: the checks themselves tell what is wrong
-        return _check_pack(folder, every_part=every_part)
+        report = Report()
+        for _ in _checks(report, folder, every_part=every_part):
+            if until and any(re.search(until, str(fault), re.DOTALL) for fault in report.faults):
+                break
+        return report
 
 
-def _check_pack(folder: Path, *, every_part: bool) -> Report:
-    report = Report()
+def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]:
+    """Run the checks step by step."""
     manifest = design = layout = drawn = None
     with report.section("design.toml", "the design"):
         design = read_design((folder / "design.toml").read_bytes())
@@ -65,14 +73,17 @@ def _check_pack(folder: Path, *, every_part: bool) -> Report:
             check_identity(report, folder, manifest, layout, design)
     with report.section(SHOPPING, "the list"):
         check_shopping(report, (folder / SHOPPING).read_bytes(), layout, design)
+    yield
     if layout is not None:
         expected = Expected(layout)
         check_layout(report, layout, design, drawn, expected)
         with report.section("layout.json", "names of the sheets' files"):
             check_sheet_files(report, layout)
+        yield
         _check_sheets(report, folder, layout, design, drawn, expected)
+        yield
     _check_pdfs(report, folder, layout, design, every_part=every_part)
-    return report
+    yield
 
 
 # What was found of a file and all that it was compared with: packs of one design share most files.

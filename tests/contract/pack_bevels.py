@@ -50,26 +50,44 @@ def _slope(part: DrawnPart, shape: Polygon, at: int, depths: list[float], back: 
     before, after = part.edges[at - 1], part.edges[(at + 1) % len(part.edges)]
     near = [(before, depths[at - 1]), (after, depths[(at + 1) % len(depths)])]
     ends = [_square(edge, shape, depth, corner) for corner in (edge.start, edge.end)]
-    spare = depth
     for other, other_depth in near:
         if other_depth > 0 and not other.curved:
             ends.append(line.intersection(_moved(other, shape, other_depth)))
-            spare += other_depth
     for fold in part.folds:
         own = crossing_of(fold, part.thickness_mm, shape)
         for run in own.runs:
             axis = own.frame.line(own.table.axis, *run)
             if any(axis.distance(shapely.Point(corner)) < 0.01 for corner in (edge.start, edge.end)):
                 ends.append(line.intersection(own.frame.line(own.table.axis)))
-                spare += 2 * depth
-    core_edge = _trimmed(edge, spare + sum(edge.rounds_mm), shape, depth)
+    stops = shapely.union_all([end for end in ends if not end.is_empty])
     return Slope(
         back=back,
         what=f"bevel of the edge from ({edge.start[0]:.3f}, {edge.start[1]:.3f})",
         inside=line,
-        core=core_edge,
-        ends=shapely.union_all([end for end in ends if not end.is_empty]),
+        core=_between(edge, shape, depth, line, stops),
+        ends=stops,
     )
+
+
+def _between(
+    edge: Edge, shape: Polygon, depth: float, line: LineString, stops: shapely.Geometry
+) -> shapely.Geometry:
+    """Return what lies between the nearest stops on either side of the edge's middle."""
+    if edge.through is not None:
+        return LineString()
+    middle = (np.array(edge.start) + np.array(edge.end)) / 2 + depth * _inwards(edge, shape)
+    along = np.array(edge.end) - np.array(edge.start)
+    along /= np.hypot(*along)
+    for part in shapely.get_parts(line.intersection(shape)):
+        if part.geom_type != "LineString" or part.distance(shapely.Point(middle)) > 1e-6:
+            continue
+        ends = (shapely.get_coordinates(part) - middle) @ along
+        inner = (shapely.get_coordinates(stops) - middle) @ along
+        low = max([*ends[ends <= 0], *inner[inner <= 0]], default=0.0)
+        high = min([*ends[ends > 0], *inner[inner > 0]], default=0.0)
+        if high > low:
+            return LineString([middle + low * along, middle + high * along])
+    return LineString()
 
 
 def _inwards(edge: Edge, shape: Polygon) -> np.ndarray:
@@ -122,15 +140,3 @@ def _square(edge: Edge, shape: Polygon, depth: float, corner: tuple[float, float
         away = np.array(corner) - middle
         return shapely.Point(middle + away / np.hypot(*away) * radius)
     return shapely.Point(np.array(corner) + depth * _inwards(edge, shape))
-
-
-def _trimmed(edge: Edge, spare: float, shape: Polygon, depth: float) -> shapely.Geometry:
-    """Return the moved edge without `spare` at both ends."""
-    if edge.through is not None:
-        return LineString()
-    start, end = np.array(edge.start), np.array(edge.end)
-    size = float(np.hypot(*(end - start)))
-    if size <= 2 * spare:
-        return LineString()
-    along, shift = (end - start) / size, depth * _inwards(edge, shape)
-    return LineString([start + spare * along + shift, end - spare * along + shift])

@@ -7,20 +7,20 @@ from pathlib import Path
 
 import pytest
 from check_pack import check_pack
-from pack_breakages import run_breakages
+from pack_breakages import WORKED, run_breakages
 
 ROOT = Path(__file__).resolve().parents[2]
 
 
 def _cut(name: str, out: Path, *options: str) -> Path:
-    """Run the program on a sample as a builder does, and give back the pack's folder."""
+    """Run the program on a design as a builder does, and give back the pack's folder."""
     done = subprocess.run(
         [
             sys.executable,
             "-m",
             "foamcut",
             "cut",
-            str(ROOT / "sample_designs" / name),
+            str(ROOT / name),
             "--out",
             str(out),
             *options,
@@ -37,9 +37,11 @@ def _cut(name: str, out: Path, *options: str) -> Path:
 @pytest.mark.parametrize(
     ("name", "options"),
     [
-        ("glasswort-1.toml", ("--paper", "all")),
-        ("glasswort-1.toml", ("--every-part", "--dxf", "r12")),
-        ("jar-tray.toml", ("--templates", "sheet")),
+        ("sample_designs/glasswort-1.toml", ("--paper", "all")),
+        ("sample_designs/glasswort-1.toml", ("--every-part", "--dxf", "r12")),
+        ("sample_designs/jar-tray.toml", ("--templates", "sheet")),
+        ("sample_designs/cordgrass-2.toml", ()),
+        ("sample_designs/samphire-1.toml", ("--dxf", "r12")),
     ],
     ids=str,
 )
@@ -52,6 +54,15 @@ def test_a_samples_pack_has_no_fault(name: str, options: tuple[str, ...], tmp_pa
 
 def test_every_damage_to_a_good_pack_is_found(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """At least 20 ways apply, and none is missed."""
-    pack = _cut("jar-tray.toml", tmp_path / "pack")
+    pack = _cut("sample_designs/jar-tray.toml", tmp_path / "pack")
     verdict = run_breakages(pack)
+    assert verdict == 0, capsys.readouterr().out
+
+
+def test_every_damage_to_folds_joints_and_what_a_machine_reads_is_found(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A pack in which every layer, face, joint and bed stands once: none of the ways is missed."""
+    pack = _cut("tests/contract/marsh-shed.toml", tmp_path / "pack")
+    verdict = run_breakages(pack, WORKED, fewest=len(WORKED))
     assert verdict == 0, capsys.readouterr().out
