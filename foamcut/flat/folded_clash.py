@@ -28,7 +28,7 @@ def clash(a: Body, b: Body) -> Clash | None:
     """The deepest of what two panels share; None where they share nothing."""
     if not a.boxes_within(b, 0.0):
         return None
-    shared = [_measured(piece) for piece in (a.solid ^ b.solid).decompose() if not piece.is_empty()]
+    shared = [_measured(piece) for piece in (a.solid ^ b.solid).decompose() if piece.volume() > 0]
     return max(shared, key=lambda one: (one.depth_mm, *one.middle.tolist()), default=None)
 
 

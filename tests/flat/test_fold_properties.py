@@ -93,7 +93,7 @@ def test_neighbours_keep_their_fold_line(drawn):
             (right,), (left,) = beside(folded, fold, middle)
             for place in (a, middle, b):
                 here = right.pose.point(*place, paper(fold))
-                assert left.pose.point(*place, paper(fold)) == pytest.approx(here, abs=1e-6)
+                assert left.pose.point(*place, paper(fold)) == pytest.approx(here, abs=1e-9)
             cosine = float(right.pose.matrix[:3, 2] @ left.pose.matrix[:3, 2])
             assert cosine == pytest.approx(math.cos(math.radians(fold.turn_deg)), abs=1e-9)
             seen += 1
