@@ -44,8 +44,9 @@ CLASH_MM = 0.05
 MEETS_MM = 0.3
 #: edges of folded panels farther apart than so many thicknesses are not meant to meet: slips are one or two
 NEAR_THICKNESSES = 2.5
-#: edges of folded panels that lean more to each other than this are not meant to meet, degrees
-EDGES_LEAN_DEG = 3.0
+#: edges of folded panels that lean more to each other than this are not meant to meet, degrees: a rake read
+#: off the sketch wrongly, or a turn that is 5 degrees out, lean less; walls that spread on purpose more
+EDGES_LEAN_DEG = 8.0
 #: folded panels that lean less to each other stand side by side or in one plane and make no corner, degrees
 PANELS_LEAN_DEG = 30.0
 #: shorter straight edges are corners, or chords of an arc
