@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely import LineString, Polygon
 
 from foamcut.flat.bevels import Bevel
 from foamcut.flat.clipping import run_points
@@ -133,14 +133,21 @@ def _turning_left(*points: Point) -> tuple[Point, ...]:
 
 
 def _bevel_slopes(part: Part, panel: Panel) -> Iterator[_Slope]:
-    """What the bevels of a panel's edges take off it."""
-    edge_of_panel = panel.outline.polygon.exterior
+    """What the bevels of a panel's edges take off it; a bevelled edge may run along several panels."""
+    if not part.bevels:
+        return
+    beside = panel.outline.polygon.exterior.buffer(ON_EDGE_MM)
+    shapely.prepare(beside)
     for bevel in part.bevels:
         for run in bevel.edge:
-            for start, end in pairwise(run_points(run)):
-                middle = shapely.Point((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-                if math.dist(start, end) > SAME_POINT_MM and edge_of_panel.distance(middle) <= ON_EDGE_MM:
-                    yield _bevel_slope(bevel, start, end, panel, part.thickness_mm)
+            for ends in pairwise(run_points(run)):
+                line = LineString(ends)
+                if not beside.intersects(line):
+                    continue
+                for piece in [line] if beside.covers(line) else shapely.get_parts(line.intersection(beside)):
+                    if piece.length > 3 * ON_EDGE_MM:  # less is where it only crosses the panel's edge
+                        start, end = shapely.get_coordinates(piece).tolist()
+                        yield _bevel_slope(bevel, tuple(start), tuple(end), panel, part.thickness_mm)
 
 
 def _bevel_slope(bevel: Bevel, start: Point, end: Point, panel: Panel, thickness: float) -> _Slope:

@@ -107,6 +107,16 @@ def test_a_bevel_goes_through_to_a_square_edge():
     assert cut.bounds[1] == pytest.approx(T, abs=1e-6)
 
 
+def test_a_bevelled_edge_runs_along_several_panels():
+    """A strip of three panels: each has lost a triangle of t x t / 2 along its part of the edge."""
+    shape = readings((0, 0, {"bevel_deg": 45.0}), (240, 0), (240, 60), (0, 60))
+    folds = [fold(i, "score", (x, 900.0), (x, -900.0), 60.0) for i, x in enumerate((60.0, 180.0))]
+    part = built(shape, *folds)
+    for x, long in ((30.0, 60.0), (120.0, 120.0), (210.0, 60.0)):
+        lost = long * 60.0 * T - flat_solid(part, at(part, x, 30.0)).volume()
+        assert lost == pytest.approx(long * T * T / 2, rel=1e-9)
+
+
 def test_a_bevel_round_an_arc():
     """A disc of 60 mm bevelled by 45 degrees all round is a frustum: less 4 mm in radius at 4 mm."""
     shape = readings(
