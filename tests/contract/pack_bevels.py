@@ -7,7 +7,7 @@ import numpy as np
 import shapely
 from pack_drawn import DrawnPart
 from pack_folds import crossing_of
-from pack_outline import Edge
+from pack_outline import Edge, Point
 from shapely import LineString, Polygon
 
 _PROBE_MM = 0.05
@@ -50,6 +50,9 @@ def _slope(part: DrawnPart, shape: Polygon, at: int, depths: list[float], back: 
     before, after = part.edges[at - 1], part.edges[(at + 1) % len(part.edges)]
     near = [(before, depths[at - 1]), (after, depths[(at + 1) % len(depths)])]
     ends = [_square(edge, shape, depth, corner) for corner in (edge.start, edge.end)]
+    for corner, places in _tangents(edge, before, after):
+        feet = [_square(edge, shape, depth, place) for place in places]
+        ends.append(feet[0] if len(feet) == 1 else LineString([_square(edge, shape, depth, corner), *feet]))
     for other, other_depth in near:
         if other_depth > 0 and not other.curved:
             ends.append(line.intersection(_moved(other, shape, other_depth)))
@@ -67,6 +70,30 @@ def _slope(part: DrawnPart, shape: Polygon, at: int, depths: list[float], back: 
         core=_between(edge, shape, depth, line, stops),
         ends=stops,
     )
+
+
+def _tangents(edge: Edge, before: Edge, after: Edge) -> list[tuple[Point, list[Point]]]:
+    """Return where the rounds at a straight edge's ends leave it: r tan(half the turn) from the corner.
+
+    Beside an arc that place is not worked out: then two places, between which it lies.
+    """
+    if edge.through is not None:
+        return []
+    found = []
+    for corner, far, neighbour, other, radius in (
+        (edge.start, edge.end, before, before.start, edge.rounds_mm[0]),
+        (edge.end, edge.start, after, after.end, edge.rounds_mm[1]),
+    ):
+        along = np.array(far) - np.array(corner)
+        along /= np.hypot(*along)
+        back = np.array(other) - np.array(corner)
+        between = math.acos(float(np.clip(along @ back / np.hypot(*back), -1.0, 1.0)))
+        reach = [radius * math.tan((math.pi - between) / 2)]
+        if neighbour.through is not None and radius > 0:
+            reach = [0.0, 2.5 * radius]
+        places = [tuple(map(float, np.array(corner) + size * along)) for size in reach]
+        found.append((corner, [(x, y) for x, y in places]))
+    return found
 
 
 def _between(

@@ -87,7 +87,7 @@ def _check_part(
         )
         for what, obstacle in [
             *(("a slot", slot) for slot in part.slots),
-            *(("a mark that is kept clear", mark) for mark in part.clear),
+            *(("a mark that is kept clear", _on_part(mark, shape)) for mark in part.clear),
         ]:
             apart = body.distance(obstacle)
             report.expect(
@@ -101,6 +101,12 @@ def _check_part(
     for joint in joints_of(layout, part.name):
         own = [(piece, body) for piece, body in doublers if letter_of(piece) in joint["doublers"]]
         _check_joint(report, layout, joint, doubling, own, copy)
+
+
+def _on_part(mark: shapely.Geometry, shape: Polygon) -> shapely.Geometry:
+    """Return what a mark covers; of a circle that the part cuts off its line alone is drawn and kept clear."""
+    whole = mark.geom_type != "Polygon" or len(mark.exterior.coords) < 100
+    return mark if whole or Polygon(shape.exterior).covers(mark) else mark.exterior
 
 
 def _check_joint(

@@ -158,6 +158,8 @@ class _Reader:
         if entries is None or entries == "none":
             return None if entries is None else ()
         own = [entry for entry in entries if entry.get("hand", hand) == hand]
+        if not own:
+            return None
         return tuple(
             (axis, self.measures.length_mm(entry[axis]))
             for entry in own

@@ -75,14 +75,25 @@ def check_notes(
     )
     report.expect("100" in notes, file, "NOTES: no text names the 100 mm of the bar")
     said = squeezed(notes).lower()
-    if (stock["gap"] == 0 or stock["margin"] == 0) and not view.back:
-        told = "onecut,twoedges" in said
-        report.expect(told, file, "NOTES: gap or margin is 0 and 'one cut, two edges' is not said")
     if not view.back:
+        _check_gap_note(report, file, view, said, stock["gap"], stock["margin"])
         _check_kerf_note(report, file, view, notes)
         _check_lengths(report, file, layout, view, notes)
     if design is not None:
         check_words(report, file, "NOTES", notes, design, ascii_only=ascii_only)
+
+
+def _check_gap_note(
+    report: Report, file: str, view: View, said: str, gap_mm: float, margin_mm: float
+) -> None:
+    """Outlines that may lie on each other are told of; those that run into each other by their kerf are, too."""
+    kerf_mm = max((shown.kerf_mm for shown in view.shown), default=0.0)
+    if kerf_mm > gap_mm:
+        told = "neighbours" in said and "closertogether" in said
+        report.expect(told, file, "NOTES: the kerf is wider than the gap, and that is not said")
+    elif gap_mm == 0 or margin_mm == 0:
+        told = "onecut,twoedges" in said
+        report.expect(told, file, "NOTES: gap or margin is 0 and 'one cut, two edges' is not said")
 
 
 def _check_kerf_note(report: Report, file: str, view: View, notes: str) -> None:
