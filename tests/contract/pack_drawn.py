@@ -115,7 +115,7 @@ class _Reader:
         points = self.measures.point_mm
         if "circle" in entry:
             return shapely.Point(points(entry["at"])).buffer(
-                self.measures.length_mm(entry["circle"]) / 2, quad_segs=90
+                self.measures.length_mm(entry["circle"]) / 2, quad_segs=2000
             )
         if "tape" in entry:
             line = LineString([points(point) for point in entry["tape"]])
