@@ -56,14 +56,15 @@ def test_the_example_design_can_be_cut(tmp_path):
     run([sys.executable, "-m", "foamcut", "cut", "example.toml"], tmp_path)
 
 
-@pytest.mark.parametrize("fragment", range(1, 3))
+@pytest.mark.parametrize("fragment", range(1, 4))
 def test_the_keys_shown_for_folds_and_joints_can_be_cut(tmp_path, fragment):
     """Each fragment is keys of one part: it is put into a part that has room for them."""
     start = blocks("toml")[0]
     head = start[: start.index("[parts.")]
     pair = 'pair = "right"\n' if "hand" in blocks("toml")[fragment] else ""
     part = f"[parts.long]\nstock = \"board\"\n{pair}rectangle = [150, 30]\n"
-    room = part if pair else part.replace("[150, 30]", "[40, 20]")
+    true_size = "wrap" in blocks("toml")[fragment]
+    room = part if pair else part.replace("[150, 30]", '["200 mm", "280 mm"]' if true_size else "[40, 20]")
     (tmp_path / "long.toml").write_text(head + room + blocks("toml")[fragment], encoding="utf-8")
     run([sys.executable, "-m", "foamcut", "cut", "long.toml"], tmp_path)
 
