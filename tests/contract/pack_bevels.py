@@ -29,12 +29,12 @@ class Slope:
 
 
 def slopes_of(part: DrawnPart, shape: Polygon) -> list[Slope]:
-    """Return the bevels of a part; smooth edges are left out, they have no line to work out."""
+    """Return the bevels of a part: of straight edges and arcs, no other carries one."""
     slopes = []
     for back in (False, True):
         depths = [_depth(part, edge, back) for edge in part.edges]
-        for at, edge in enumerate(part.edges):
-            if depths[at] > 0 and not edge.curved:
+        for at in range(len(part.edges)):
+            if depths[at] > 0:
                 slopes.append(_slope(part, shape, at, depths, back))
     return slopes
 
@@ -96,12 +96,21 @@ def _tangents(edge: Edge, before: Edge, after: Edge) -> list[tuple[Point, list[P
     return found
 
 
+def _about_through(edge: Edge, shape: Polygon, depth: float) -> shapely.Geometry:
+    """Return two degrees of a moved arc to either side of the point that it runs through."""
+    middle, radius = _moved_circle(edge, shape, depth)
+    x, y = np.array(edge.through) - middle
+    steps = np.linspace(-2, 2, 41) * math.pi / 180 + math.atan2(y, x)
+    arc = LineString(np.column_stack([np.cos(steps), np.sin(steps)]) * radius + middle)
+    return arc.intersection(shape)
+
+
 def _between(
     edge: Edge, shape: Polygon, depth: float, line: LineString, stops: shapely.Geometry
 ) -> shapely.Geometry:
     """Return what lies between the nearest stops on either side of the edge's middle."""
     if edge.through is not None:
-        return LineString()
+        return _about_through(edge, shape, depth)
     middle = (np.array(edge.start) + np.array(edge.end)) / 2 + depth * _inwards(edge, shape)
     along = np.array(edge.end) - np.array(edge.start)
     along /= np.hypot(*along)
