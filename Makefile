@@ -11,8 +11,9 @@ READY_TEST := $(VENV)/.installed-for-tests
 demo: $(READY)
 	$(VENV)/bin/foamcut cut sample_designs/glasswort-1.toml
 
+# two workers, since two cores are what there is at least
 test: $(READY_TEST)
-	$(RUN) -m pytest -m "not outside_tools"
+	$(RUN) -m pytest -n 2 -m "not outside_tools"
 
 test-outside-tools: $(READY_TEST)
 	$(RUN) -m pytest -m outside_tools
