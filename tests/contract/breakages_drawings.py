@@ -5,20 +5,18 @@ from collections.abc import Callable
 from pathlib import Path
 
 from breakage import Collection, NotApplicableError, edit_text
-from breakage_dxf import Block, of_layer, put, read_blocks, write_pairs
+from breakage_dxf import Block, dxf_files, kind_of, of_layer, put, read_blocks, write_pairs
 from pack_dxf import read_pairs
 
 BREAKAGES = Collection()
 
 
 def _dxf(folder: Path) -> Path:
-    return next(
-        path for path in sorted((folder / "sheets").glob("*.dxf")) if not path.name.endswith("-mm.dxf")
-    )
+    return dxf_files(folder, "front")[0]
 
 
 def _svg(folder: Path) -> Path:
-    return min((folder / "sheets").glob("*.svg"))
+    return min(path for path in (folder / "sheets").glob("*.svg") if kind_of(path) == "front")
 
 
 def _change(folder: Path, change: Callable[[list[Block]], None]) -> None:

@@ -1,7 +1,9 @@
 """Damages to what the sheets' files show of folds and bevels, on both faces."""
 
 import itertools
+import math
 import re
+from collections import Counter
 from pathlib import Path
 
 from breakage import Collection, NotApplicableError, edit_text, load
@@ -91,8 +93,16 @@ def _needless_fold(folder: Path) -> None:
 
 @BREAKAGES.add("a roll with a score too few", r"\.dxf: HALF: .*roll .* is not drawn")
 def _roll(folder: Path) -> None:
-    # a roll has the most lines of those that run alike
-    change_layer(folder, "HALF", lambda own, every: every.remove(own[-2]))
+    """The lines of a roll are the most that are of one length."""
+
+    def change(own: list[Block], every: list[Block]) -> None:
+        long = [round(math.dist(*points_of(block)[:2]), 3) for block in own]
+        usual, count = Counter(long).most_common(1)[0]
+        if count < 4:
+            raise NotApplicableError("no roll on the first sheet")
+        every.remove(own[[at for at, length in enumerate(long) if length == usual][-2]])
+
+    change_layer(folder, "HALF", change)
 
 
 @BREAKAGES.add("a half cut drawn twice", r"\.dxf: HALF: (.*mm are drawn where|.* lies on one of HALF)")
@@ -113,27 +123,29 @@ def _short(folder: Path) -> None:
 @BREAKAGES.add("a half cut on an outline", r"\.dxf: HALF: .* lies on an outline")
 def _on_outline(folder: Path) -> None:
     """A kerf moves outlines: the true edge is that of the layout."""
-    layout = load(folder)
+    worked = (path for path in dxf_files(folder, "front") if "\nHALF\n" in path.read_text("cp1252"))
+    path = next(worked, None)
+    if path is None:
+        raise NotApplicableError("no half cut")
+    sheet = next(s for s in load(folder)["sheets"] if f"sheets/{path.name}" in s["files"])
 
     def change(own: list[Block], every: list[Block]) -> None:
         (x, y), _ = points_of(own[0])[:2]
         best: tuple[float, list[tuple[float, float]]] = (1e9, [])
-        for sheet in layout["sheets"]:
-            for entry in sheet["placed"]:
-                ring = entry["polygon"][0]
-                for a, b in itertools.pairwise(ring):
-                    best = min(best, (abs(a[0] - x) + abs(a[1] - y), [tuple(a), tuple(b)]))
+        for entry in sheet["placed"]:
+            for a, b in itertools.pairwise(entry["polygon"][0]):
+                best = min(best, (abs(a[0] - x) + abs(a[1] - y), [tuple(a), tuple(b)]))
         set_points(own[0], best[1])
 
     change_layer(folder, "HALF", change)
 
 
-@BREAKAGES.add("a bevel left out", r"\.dxf: BEVEL: .*bevel of the edge .* is not drawn")
+@BREAKAGES.add("a bevel left out", r"\.dxf: BEVEL: .* is not drawn")
 def _bevel(folder: Path) -> None:
     change_layer(folder, "BEVEL", lambda own, every: every.remove(own[0]))
 
 
-@BREAKAGES.add("a bevel 0.05 mm too deep", r"\.dxf: BEVEL: .*bevel of the edge .* is not drawn")
+@BREAKAGES.add("a bevel 0.05 mm too deep", r"\.dxf: BEVEL: .* is not drawn")
 def _bevel_deep(folder: Path) -> None:
     change_layer(folder, "BEVEL", lambda own, every: shifted(own[0], 0.05))
 
@@ -149,7 +161,7 @@ def _bevel_outside(folder: Path) -> None:
     change_layer(folder, "BEVEL", change)
 
 
-@BREAKAGES.add("a bevel that ends before its mitre", r"\.dxf: BEVEL: .*ends neither at the part's edge")
+@BREAKAGES.add("a bevel that ends before its mitre", r"\.dxf: BEVEL: .*(ends neither at|is not drawn)")
 def _bevel_short(folder: Path) -> None:
     change_layer(folder, "BEVEL", lambda own, every: stretched(own[0], -0.5))
 

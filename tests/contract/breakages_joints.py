@@ -8,6 +8,7 @@ import shapely
 import shapely.affinity
 from breakage import Collection, NotApplicableError, edit_text, load, store
 from breakage_dxf import Block, change_layer, dxf_files, put, read_blocks, write_pairs
+from pack_drawn import read_drawn
 from pack_geometry import polygon
 from shapely import Polygon
 
@@ -193,16 +194,17 @@ def _half_covered(folder: Path) -> None:
 
 @BREAKAGES.add("a doubler over a fold", r"layout.json: .*lies over a fold of its part")
 def _over_fold(folder: Path) -> None:
-    def change(shape: Polygon, piece: Piece, document: dict[str, Any]) -> Polygon:
-        part = next(part for part in document["parts"] if part["name"] == piece["part"])
-        left, bottom, right, top = polygon(part["polygon"]).bounds
-        joint = _joint_of(document, piece)
-        low, high = (left, right) if joint["axis"] == "y" else (bottom, top)
-        x, y = shape.centroid.coords[0]
-        del x
-        return shapely.affinity.translate(shape, 0.0, (low + high) / 2 - y + 30)
-
-    _reshape(folder, "doubler", change)
+    """Stand the middle of a doubler on a fold of its part."""
+    parts = read_drawn((folder / "design.toml").read_bytes()).parts
+    document = load(folder)
+    piece = next((p for p in _pieces(document, "doubler") if parts[p["part"]].folds), None)
+    if piece is None:
+        raise NotApplicableError("no joined part is folded")
+    fold, shape = parts[piece["part"]].folds[0], polygon(piece["polygon"])
+    middle = ((fold.start[0] + fold.end[0]) / 2, (fold.start[1] + fold.end[1]) / 2)
+    x, y = shape.centroid.coords[0]
+    piece["polygon"] = _rings(shapely.affinity.translate(shape, middle[0] - x, middle[1] - y))
+    store(folder, document)
 
 
 @BREAKAGES.add("two doublers on each other", r"layout.json: .*lies over .*-doubler-")
@@ -256,7 +258,7 @@ def _on_mark(folder: Path) -> None:
 @BREAKAGES.add("a joint in a part that lies whole on a board", r"layout.json: .*lies whole on a board of")
 def _needless(folder: Path) -> None:
     _pieces(load(folder), "section")
-    edit_text(folder, "design.toml", '{ size = "500 x 350 mm"', '{ size = "700 x 500 mm"')
+    edit_text(folder, "design.toml", '{ size = "500 x 350 mm"', '{ size = "2000 x 2000 mm"')
 
 
 def _on_sections(folder: Path, layer: str, drop: Callable[[Block], bool]) -> None:
@@ -317,10 +319,9 @@ def _length_told(folder: Path) -> None:
         raise NotApplicableError("no joint")
     told = f"{document['joints'][0]['length']:g} mm"
 
-    def change(own: list[Block], every: list[Block]) -> None:
-        for block in own:
-            if block[0][1] == "TEXT":
-                words = next(value for code, value in block if code == 1)
-                put(block, 1, words.replace(told, "1 mm"))
-
-    change_layer(folder, "NOTES", change)
+    for path in dxf_files(folder, "front"):
+        before, blocks, after = read_blocks(path)
+        for block in blocks:
+            if (8, "NOTES") in block and block[0][1] == "TEXT":
+                put(block, 1, next(value for code, value in block if code == 1).replace(told, "1 mm"))
+        write_pairs(path, before + [pair for block in blocks for pair in block] + after)

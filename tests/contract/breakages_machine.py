@@ -124,7 +124,8 @@ def _large_bed(folder: Path) -> None:
 @BREAKAGES.add("a bed in the margin", r"layout.json: .*bed .* does not keep the margin")
 def _bed_margin(folder: Path) -> None:
     document, sheet = _bedded(folder)
-    sheet["bed"][0]["corner"][0] -= 0.01
+    margin = next(stock["margin"] for stock in document["stocks"] if stock["name"] == sheet["stock"])
+    sheet["bed"][0]["corner"][0] = margin - 0.01
     store(folder, document)
 
 

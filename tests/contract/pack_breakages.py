@@ -54,8 +54,8 @@ def try_one(folder: Path, number: int) -> tuple[str, str, str]:
         shutil.copytree(folder, copy)
         try:
             breakage.damage(copy)
-        except NotApplicableError as err:
-            return breakage.name, "not on this pack", str(err)
+        except (NotApplicableError, LookupError, StopIteration, ValueError) as err:
+            return breakage.name, "not on this pack", f"{type(err).__name__} {err}"
         if not breakage.on_manifest:
             rewrite_manifest(copy)
         faults = [str(fault) for fault in check_pack(copy, until=breakage.finds).faults]
