@@ -11,6 +11,7 @@ from pathlib import Path
 
 import breakages_drawings
 import breakages_folds
+import breakages_joint_marks
 import breakages_joints
 import breakages_layout
 import breakages_machine
@@ -23,6 +24,7 @@ WORKED: tuple[Breakage, ...] = (
     *breakages_folds.BREAKAGES,
     *breakages_machine.BREAKAGES,
     *breakages_joints.BREAKAGES,
+    *breakages_joint_marks.BREAKAGES,
 )
 BREAKAGES: tuple[Breakage, ...] = (
     *breakages_layout.BREAKAGES,
