@@ -11,12 +11,22 @@ from dataclasses import replace
 import shapely
 from shapely import Polygon
 
-from foamcut.draw.columns import BAR, Block, columns, lines, paragraphs
+from foamcut.draw.back_map import Mapped, back_map, map_scale
+from foamcut.draw.columns import BAR, Block, Picture, columns, lines, paragraphs
 from foamcut.draw.foldwords import bevel_words, fold_words
 from foamcut.draw.furniture import cautions
 from foamcut.draw.label import LEAST_MM, NAME_MM, SMALL_MM, WORDS_MM, block, block_size, readable_turn
 from foamcut.draw.metrics import text_width_mm
-from foamcut.draw.notes import NO_JOINTS, TURN_OVER, Facts, heading_rows, register_words, size_words
+from foamcut.draw.notes import (
+    NO_JOINTS,
+    RECTANGLES_LATER,
+    TURN_OVER,
+    Facts,
+    by_hand_words,
+    heading_rows,
+    register_words,
+    size_words,
+)
 from foamcut.draw.part import is_far, part_lines, stroke_shape
 from foamcut.draw.room import CLEARANCE_MM, WIDE_MM, FreeRoom
 from foamcut.draw.sheet import in_order, placed_stroke, register_holes
@@ -66,11 +76,16 @@ def back_drawing(
     ]
     strokes += register_holes(register)
     texts: list[Text] = []
+    mapped: list[Mapped] = []
     for placed in sheet.placed:
         drawn = _strokes(placed, facts)
         strokes += drawn
         texts += _words(placed, facts, drawn)
-    bar, notes = _notes(facts, register, frozenset(stroke.line for stroke in strokes))
+        mapped.append(_mapped(placed, facts, drawn))
+    picture = back_map(
+        width, sheet.height_mm, (_turned_run(ring, width) for ring in sheet.outline.lines()), mapped
+    )
+    bar, notes = _notes(facts, register, frozenset(stroke.line for stroke in strokes), picture)
     return Drawing(
         name=f"{sheet.stock} {sheet.number} back",
         width_mm=width,
@@ -95,6 +110,21 @@ def _strokes(placed: Placed, facts: Facts) -> list[Stroke]:
     return [replace(s, segments=_turned_run(s.segments, facts.sheet.width_mm)) for s in there]
 
 
+def _mapped(placed: Placed, facts: Facts, drawn: list[Stroke]) -> Mapped:
+    """A piece for the map: its outline, and where it is cut on this face."""
+    width = facts.sheet.width_mm
+    outline = [_turned_run(ring, width) for ring in placed.outline.lines()]
+    return Mapped(
+        number=facts.numbers[placed.piece.flat.name],
+        area=_turned_area(placed, width),
+        runs=(*outline, *(stroke.segments for stroke in drawn if stroke.line in BACK_LINES)),
+    )
+
+
+def _turned_area(placed: Placed, width_mm: float) -> Polygon:
+    return shapely.transform(placed.outline.polygon, lambda points: points * (-1, 1) + (width_mm, 0))
+
+
 def _turned_run(run: Run, width_mm: float) -> Run:
     return tuple(Segment(_over(s.start, width_mm), _over(s.end, width_mm), 0.0 - s.bulge) for s in run)
 
@@ -110,7 +140,7 @@ def _words(placed: Placed, facts: Facts, drawn: list[Stroke]) -> Iterator[Text]:
     """A piece's name, then the words of its marks and folds where they find room near by."""
     part = placed.piece.flat
     width = facts.sheet.width_mm
-    polygon = shapely.transform(placed.outline.polygon, lambda points: points * (-1, 1) + (width, 0))
+    polygon = _turned_area(placed, width)
     room = FreeRoom(polygon, [stroke_shape(stroke) for stroke in drawn])
     for text in _name(facts.numbers[part.name], part, polygon, room):
         room.take(text_box(text))
@@ -188,13 +218,13 @@ def _beside(words: str, near: Point, turn_deg: float, room: FreeRoom) -> Text | 
 
 
 def _notes(
-    facts: Facts, register: tuple[Point, ...], used: frozenset[Line]
+    facts: Facts, register: tuple[Point, ...], used: frozenset[Line], picture: Picture
 ) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
     sheet = facts.sheet
     rows = [
         *heading_rows(facts),
         f"the turned-over face of the sheet, size {size_words(sheet.width_mm, sheet.height_mm)}",
-        f"do this face first, while the board is whole; {_turn_words(register)}",
+        _order_words(register, beds=bool(sheet.beds)),
         "scale 1:1, all numbers mm; nothing is cut through here and no kerf is in this file",
     ]
     legend = [
@@ -206,14 +236,27 @@ def _notes(
         *paragraphs(rows, gap=False),
         *paragraphs(legend),
         *_pieces(facts),
+        _map_block(picture, map_scale(sheet.width_mm, sheet.height_mm)),
         *paragraphs(cautions(facts.title.tool, machine=True)),
         BAR,
     ]
     return columns(blocks, sheet.width_mm, sheet.height_mm)
 
 
+def _map_block(picture: Picture, scale: int) -> Block:
+    words = f"where each piece lies as seen from here, 1:{scale}, with the lines that are cut on this face"
+    return Block(rows=lines([words]), picture=picture, gap=True)
+
+
+def _order_words(register: tuple[Point, ...], *, beds: bool) -> str:
+    """What is done first, and how one comes from this face to the other."""
+    if beds:
+        return f"1 {by_hand_words(register)}, 2 {TURN_OVER}; {RECTANGLES_LATER}"
+    return f"do this face first, while the board is whole; {_turn_words(register)}"
+
+
 def _turn_words(register: tuple[Point, ...]) -> str:
-    """How one comes from this face to the other: two holes alone would fit as well turned the wrong way."""
+    """Two holes alone would fit as well turned the wrong way."""
     turn = f"then {TURN_OVER}"
     if not register:
         return f"{turn}; {register_words(register)}"

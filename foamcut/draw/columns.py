@@ -5,8 +5,9 @@ a low sheet they run on below it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from foamcut.draw.flow import moved
 from foamcut.draw.furniture import BAR_MM
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.values import Line, Stroke, Text
@@ -26,10 +27,24 @@ _BAR_WORDS = f"this line is {BAR_MM:.0f} mm long: measure it before you cut"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A small drawing among the rows, its lower left corner at (0, 0), mm."""
+
+    width_mm: float
+    height_mm: float
+    strokes: tuple[Stroke, ...]
+    texts: tuple[Text, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Block:
-    """Rows that stay together, each set in by some mm; `bar`: a bar to measure stands in the last."""
+    """Rows that stay together, each set in by some mm, and a picture below them.
+
+    `bar`: a bar to measure stands in the last row.
+    """
 
     rows: tuple[tuple[float, str], ...]
+    picture: Picture | None = None
     bar: bool = False
     gap: bool = False  # an empty row above, except at the top of a column
 
@@ -61,7 +76,8 @@ def columns(
     for block in blocks:
         if block.gap and y < top:
             y -= STEP_MM
-        if y < top and y - (len(block.rows) - 1) * STEP_MM < lowest:
+        below_mm = block.picture.height_mm + STEP_MM if block.picture else 0.0
+        if y < top and y - (len(block.rows) - 1) * STEP_MM - below_mm < lowest:
             x, y, right = right + NOTES_GAP_MM, top, 0.0
         for indent, words in block.rows:
             if words:
@@ -72,6 +88,13 @@ def columns(
             level = y + STEP_MM + HEIGHT_MM / 2
             strokes += _bar(x, level)
             right = max(right, x + BAR_MM)
+        if block.picture:
+            y -= block.picture.height_mm
+            low = y + STEP_MM / 2
+            strokes += [moved(stroke, x, low) for stroke in block.picture.strokes]
+            texts += [replace(t, at=(t.at[0] + x, t.at[1] + low)) for t in block.picture.texts]
+            right = max(right, x + block.picture.width_mm)
+            y -= STEP_MM
     return tuple(strokes), tuple(texts)
 
 

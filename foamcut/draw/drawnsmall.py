@@ -31,7 +31,10 @@ from foamcut.draw.values import Align, Line, Stroke, Text
 from foamcut.draw.words import text_box
 from foamcut.draw.worked import fold_lines
 from foamcut.flat.clipping import Run
+from foamcut.flat.doublers import letters
 from foamcut.flat.folds import Fold
+from foamcut.flat.joint_mark import JointMark
+from foamcut.flat.marks import Mark
 from foamcut.flat.outline import Point, Segment
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import SAME_POINT_MM
@@ -97,7 +100,32 @@ def _worked(part: Part) -> list[Run]:
 def work_tags(part: Part) -> dict[str, str]:
     """A small letter for every way in which folds and edges of the part are worked."""
     ways = dict.fromkeys((*map(fold_words, part.folds), *map(bevel_words, part.bevels)))
-    return {words: chr(ord("a") + i % 26) for i, words in enumerate(ways)}
+    return dict(zip(ways, _small_letters(len(ways)), strict=True))
+
+
+def mark_tags(part: Part) -> dict[str, str]:
+    """The marks of the part by their words, with small letters that go on behind those of `work_tags`.
+
+    A doubler's outline has its own letter.
+    """
+    worked = len(work_tags(part))
+    glued = {mark_words(mark, part): mark.letter for mark in part.marks if isinstance(mark, JointMark)}
+    others = [words for mark in part.marks if (words := mark_words(mark, part)) and words not in glued]
+    others = list(dict.fromkeys(others))
+    tags = _small_letters(worked + len(others))[worked:]
+    return dict(zip(others, tags, strict=True)) | glued
+
+
+def mark_words(mark: Mark, part: Part) -> str:
+    """What a mark is, in words; empty for one that has none."""
+    if isinstance(mark, JointMark):
+        return f"where doubler {mark.letter} is glued, with its ticks"
+    named = ", ".join(dict.fromkeys(text.text for text in mark.drawn().texts if text.text))
+    return f"{named} on the far face" if named and is_far(mark, part) else named
+
+
+def _small_letters(count: int) -> list[str]:
+    return [letter.lower() for letter in letters(count)]
 
 
 def turning_place(fold: Fold, part: Part) -> str:
@@ -145,10 +173,12 @@ def _lines(part: Part, scale: int) -> list[Stroke]:
 
 
 def _tag_texts(part: Part, lines: Sequence[Stroke], scale: int) -> list[Text]:
-    """The letter of each fold and bevel near its middle, clear of lines where there is room."""
-    tags = work_tags(part)
+    """The letter of each fold, bevel and mark near its middle, clear of lines where there is room."""
+    tags = work_tags(part) | mark_tags(part)
     wanted = [(tags[fold_words(fold)], (*fold.cut_runs(), *fold.fold)) for fold in part.folds]
     wanted += [(tags[bevel_words(bevel)], bevel.runs) for bevel in part.bevels]
+    named = [(mark_words(mark, part), mark.drawn().runs) for mark in part.marks]
+    wanted += [(tags[words], runs) for words, runs in named if words]
     if not wanted:
         return []
     x0, y0, _, _ = part.outline.bounds

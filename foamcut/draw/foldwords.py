@@ -17,6 +17,8 @@ from foamcut.flat.outline import Point
 from foamcut.units import decimal_text
 
 _BACK = " from the back"
+#: angles are written to a tenth of a degree
+_SAME_DEG = 0.05
 _LETTERS = {
     FoldKind.SCORE: Line.HALF,
     FoldKind.GROOVE: Line.GROOVE,
@@ -39,7 +41,8 @@ def fold_words(fold: Fold) -> str:
     if fold.kind is FoldKind.HINGE:
         bevel = f", bevel {_deg(hinge_bevel_deg(fold))}" if fold.bevel else ""
         return f"hinge{back}{bevel}{f', turn {way}' if fold.turn_deg else ''}"
-    return f"{fold.kind.value}{back}, fold {way}"
+    wider = groove_wider_deg(fold)
+    return f"{fold.kind.value}{back}{f', V of {_deg(wider)}' if wider else ''}, fold {way}"
 
 
 def fold_code(fold: Fold) -> str:
@@ -48,7 +51,9 @@ def fold_code(fold: Fold) -> str:
     letter = STYLES[FROM_THE_BACK[line] if fold.cut_behind else line].letter
     if not fold.turn_deg:
         return letter
-    return f"{letter} {decimal_text(fold.turn_deg, 1)} {STYLES[turning(fold)].letter}"
+    wider = groove_wider_deg(fold)
+    vee = f" V {decimal_text(wider, 1)}" if wider else ""
+    return f"{letter} {decimal_text(fold.turn_deg, 1)}{vee} {STYLES[turning(fold)].letter}"
 
 
 def bevel_words(bevel: Bevel) -> str:
@@ -71,6 +76,15 @@ def hinge_bevel_deg(fold: Fold) -> float:
     """The angle from square at which the edge along a hinge is cut."""
     width = max(abs(left_mm(fold, run[0].start)) for run in fold.bevel)
     return math.degrees(math.atan2(width, fold.thickness_mm))
+
+
+def groove_wider_deg(fold: Fold) -> float:
+    """The angle of a groove's V where it is cut wider than the fold turns; 0 where it is folded shut."""
+    if fold.kind is not FoldKind.GROOVE:
+        return 0.0
+    low, high = fold.band_mm
+    vee = 2 * math.degrees(math.atan2(high - low, 2 * fold.thickness_mm))
+    return vee if vee - fold.turn_deg > _SAME_DEG else 0.0
 
 
 def left_mm(fold: Fold, point: Point) -> float:

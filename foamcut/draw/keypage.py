@@ -10,6 +10,7 @@ from foamcut.draw.flow import GAP_MM, Block, below, beside, paragraph, rule
 from foamcut.draw.furniture import cautions, legend_rows
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.paper import Paper
+from foamcut.draw.pieces import GLUING
 from foamcut.draw.shrink import shrink_rows
 from foamcut.draw.tilemap import least_cell_mm, tile_map
 from foamcut.draw.tilepage import Shown
@@ -48,10 +49,6 @@ _PRICKING = "A mark of the face that lies down is drawn as small circles: prick 
 _BEHIND = (
     "A line cut from the back is drawn where it lies, with small circles near its ends and at its corners:"
     " prick them through, turn the board over, join the pricks out to the edge, and cut there."
-)
-_GLUING_JOINTS = (
-    "A doubler goes over its joint on the drawn face. Lay a steel rule along the edge of the sections while"
-    " the glue sets, and measure the length over the joint."
 )
 _TELLING = (
     "In general every length is as many per cent of its size as the bar reads mm: at 96 mm a part of 500 mm"
@@ -118,7 +115,7 @@ def joints_blocks(joints: Sequence[str], width_mm: float) -> list[Block]:
     """Every part that is joined, and how long it is once glued; nothing without any."""
     if not joints:
         return []
-    blocks = [paragraph(wrapped(words, _TEXT_MM, width_mm)) for words in (*joints, _GLUING_JOINTS)]
+    blocks = [paragraph(wrapped(words, _TEXT_MM, width_mm)) for words in (*joints, *GLUING)]
     return _titled("Joints", [replace(block, gap_mm=_LIST_GAP_MM) for block in blocks])
 
 

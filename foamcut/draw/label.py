@@ -93,7 +93,8 @@ def _full(
 ) -> tuple[tuple[Lines, ...], tuple[Lines, ...]]:
     """Labels that say everything, the largest first: of letters that are read with ease, of the least."""
     name = f"{number}  {part.name}"
-    rows = [f"{count_words(part)}, {face_words(part)}", *overall_words(part, title), SIZES_GOVERN]
+    sizes = overall_words(part, title, sketch=not role)
+    rows = [f"{count_words(part)}, {face_words(part)}", *sizes, SIZES_GOVERN]
     if role:
         rows.insert(1, role)
     if grain := grain_words(part):

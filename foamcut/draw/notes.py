@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from foamcut.draw.columns import BAR, Block, columns, lines, paragraphs
+from foamcut.draw.foldwords import bevel_words, fold_words
 from foamcut.draw.furniture import cautions
 from foamcut.draw.kerf import TRUE_EDGES, kerf_words, openings_lost
 from foamcut.draw.part import LeftOut, left_out
-from foamcut.draw.pieces import Told, joint_words
+from foamcut.draw.pieces import GLUING, Told, measuring_words
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import LAYERS, Line, Stroke, Text, Title
 from foamcut.draw.words import (
@@ -35,6 +36,8 @@ _KIND_WORDS = {
 }
 #: about the upright middle line: two register holes would fit as well after a turn about the level one
 TURN_OVER = "turn the board over like the page of a book, its lower edge stays below"
+#: what comes after the other face where rectangles are knifed off for the machine
+RECTANGLES_LATER = "3 knife the rectangles off; 4 the machine cuts each from its -bed file"
 NO_JOINTS: Mapping[str, tuple[Joint, ...]] = {}
 
 
@@ -56,6 +59,12 @@ class Facts:
         """What is told of the sections and doublers among all pieces of the stock."""
         return Told.of(self._pieces(), self.joints)
 
+    @property
+    def worked_behind(self) -> bool:
+        """Whether the other face of the board is cut, also where this rectangle's pieces are not."""
+        whole = [sheet for sheet in self.layout.sheets if sheet.number == self.sheet.number]
+        return any(sheet.worked_behind for sheet in (self.sheet, *whole))
+
     def _pieces(self) -> list[Piece]:
         return [placed.piece for sheet in self.layout.sheets for placed in sheet.placed]
 
@@ -65,10 +74,12 @@ class Facts:
         here = dict.fromkeys(piece.part.name for piece in pieces)
         told = Told.of([piece for piece in self._pieces() if piece.part.name in here], self.joints)
         if told.joints:
-            return told.joints
+            return (*told.joints, *GLUING)
         # doublers of a stock that their sections are not cut from
         joined = [name for name in here if self.joints.get(name)]
-        return tuple(f"{name}: lay a rule along {joint_words(self.joints[name])}" for name in joined)
+        places = {piece.part.name: piece.part.place for piece in pieces}
+        rows = [f"{name}: {measuring_words(self.joints[name], places[name])}" for name in joined]
+        return (*rows, *GLUING) if rows else ()
 
 
 def sheet_notes(
@@ -118,17 +129,19 @@ def _title_rows(facts: Facts) -> list[str]:
     sheet, stock = facts.sheet, facts.layout.stock
     size = size_words(sheet.width_mm, sheet.height_mm)
     rows = heading_rows(facts)
+    behind = facts.worked_behind
     if facts.bed:
         at = place_words(facts.bed.corner)
         rows.append(f"rectangle {facts.bed.number} for the machine's bed: its lower left corner lies at {at}")
-        rows.append("knife it off the sheet first and lay that corner where the machine counts from")
+        first = "once the other face is cut" if behind else "first"
+        rows.append(f"knife it off the sheet {first}; lay that corner where the machine counts from")
     rows.append(f"size {size}, pieces on it: {len(sheet.placed)}")
     if facts.machine:
         rows += [f"scale 1:1, all numbers mm; {kerf_words(p.piece.flat for p in sheet.placed)}"]
         rows += _lost_rows(facts)
     else:
         rows.append(f"scale 1:1, all numbers mm; {TRUE_EDGES}")
-    if sheet.worked_behind:
+    if behind:
         rows += _other_face_rows(facts)
     widest = max((placed.piece.flat.kerf_mm for placed in sheet.placed), default=0.0)
     if facts.machine and stock.gap_mm < widest:
@@ -148,15 +161,30 @@ def _lost_rows(facts: Facts) -> list[str]:
 def _other_face_rows(facts: Facts) -> list[str]:
     """That the other face is cut, too, and how one comes to it."""
     if facts.bed:
-        return ["the other face is cut, too: by hand, as the sheet's pages and its file for that face show"]
+        return [
+            "the other face is cut, too: by hand and before this, while the board is whole, as the sheet's "
+            "-back file shows"
+        ]
     if not facts.machine:
         return ["lines whose letters end in B are cut on the other face, seen here through the board"]
+    if facts.sheet.beds:
+        by_hand = by_hand_words(facts.sheet.register)
+        return [f"the other face is cut, too, in this order: 1 {by_hand}, 2 {TURN_OVER}; {RECTANGLES_LATER}"]
     holes = register_words(facts.sheet.register)
     pins = f"pin it by {holes}" if facts.sheet.register else holes
     return [
         "the other face is cut, too, from the file whose name ends in -back: do that one first, while the "
         f"board is whole; then {TURN_OVER}, and {pins}"
     ]
+
+
+def by_hand_words(register: Sequence[Point]) -> str:
+    """What is done on the other face of a board whose rectangles are knifed off for the machine.
+
+    The holes lie off the rectangles: they serve to lay on the printed drawing, no machine.
+    """
+    words = "by hand, cut that face on the whole board as the -back file shows"
+    return f"{words} (printed 1:1, it lies right by {register_words(register)})" if register else words
 
 
 def register_words(register: Sequence[Point]) -> str:
@@ -176,7 +204,8 @@ def _bed_rows(facts: Facts) -> list[str]:
     sheet = facts.sheet
     if facts.bed or not sheet.beds:
         return []
-    rows = [f"rectangles for the machine's bed, to be knifed off first: {len(sheet.beds)}"]
+    first = "once the other face is cut" if sheet.worked_behind else "first"
+    rows = [f"rectangles for the machine's bed, to be knifed off {first}: {len(sheet.beds)}"]
     for bed in sheet.beds:
         size = f"{decimal_text(bed.width_mm, 2)} x {decimal_text(bed.height_mm, 2)} mm"
         rows.append(f"bed {bed.number}: {size}, lower left corner at {place_words(bed.corner)}")
@@ -219,8 +248,10 @@ def _parts(facts: Facts, hidden: Mapping[str, Sequence[str]]) -> list[Block]:
             role=told.role(part),
         )
         words = dict.fromkeys((*lost.words, *(w for piece in pieces for w in hidden.get(piece.id, ()))))
-        first, *more = _part_rows(part, facts.title, numbers[name], len(pieces))
+        first, *more = _part_rows(part, facts, len(pieces))
         rows = [first, *told.of_piece(part), *more]
+        if facts.machine and part.worked_behind:
+            rows.append(f"cut on the other face, see the -back file: {'; '.join(_behind(part))}")
         if words:
             rows.append("; ".join(words))
         rows += _ways(lost, pieces)
@@ -229,9 +260,17 @@ def _parts(facts: Facts, hidden: Mapping[str, Sequence[str]]) -> list[Block]:
     return blocks
 
 
-def _part_rows(part: Part, title: Title, number: int, here: int) -> list[str]:
+def _behind(part: Part) -> list[str]:
+    """What is cut on the face that lies down, in the words that stand on the part."""
+    folds = [fold_words(fold) for fold in part.folds if fold.cut_behind]
+    bevels = [bevel_words(bevel) for bevel in part.bevels if bevel.cut_behind and bevel.runs]
+    return _once([*folds, *bevels])
+
+
+def _part_rows(part: Part, facts: Facts, here: int) -> list[str]:
+    number = facts.numbers[part.name]
     count = count_words(part) if here == part.count else f"{count_words(part)} ({here} on this sheet)"
-    sizes = sizes_words(part, title)
+    sizes = sizes_words(part, facts.title, sketch=not facts.told.role(part))
     if grain := grain_words(part):
         sizes = f"{sizes}, {grain}"
     return [f"{number}  {part.name}, {count}, {face_words(part)}", sizes]

@@ -6,11 +6,18 @@ mm on the page; a block's origin is its upper left corner.  The drawing itself i
 from collections.abc import Mapping, Sequence
 
 from foamcut.draw.dimensions import PITCH_MM, TEXT_MM
-from foamcut.draw.drawnsmall import cut_points, drawn_small, gutter_mm, mark_points, turning_place, work_tags
+from foamcut.draw.drawnsmall import (
+    cut_points,
+    drawn_small,
+    gutter_mm,
+    mark_points,
+    mark_tags,
+    turning_place,
+    work_tags,
+)
 from foamcut.draw.flow import Block, below, beside, paragraph
 from foamcut.draw.foldwords import fold_words
 from foamcut.draw.metrics import text_width_mm
-from foamcut.draw.part import is_far
 from foamcut.draw.pieces import Told
 from foamcut.draw.values import Title
 from foamcut.draw.words import (
@@ -31,14 +38,13 @@ from foamcut.units import decimal_text
 SCALES = (1, 2, 5, 10, 20, 50, 100)
 _NAME_MM = 3.5
 #: of a drawing over the whole width and of one in half of it
-_LARGEST_HEIGHT_MM, _HALF_HEIGHT_MM = 80.0, 50.0
+_LARGEST_HEIGHT_MM, _HALF_HEIGHT_MM = 120.0, 50.0
 #: the longest row or column of numbers, mm: what a page has room for
 _MOST_NUMBERS_MM = 150.0
-#: between two columns, and the longer side of a drawing that is not to be smaller, mm
+#: between two columns, mm
 _COLUMN_GAP_MM = 8.0
-_LEAST_DRAWN_MM = 25.0
-#: a drawing that half the width would reduce more than this gets all of it: lines of folds lie close together
-_MOST_REDUCED, _MOST_REDUCED_FOLDS = 10, 5
+#: a drawing that half the width would reduce more than this gets all of it, where that makes it larger
+_MOST_REDUCED = 2
 
 
 def can_be_ruled(part: Part, width_mm: float) -> bool:
@@ -54,17 +60,19 @@ def ruled_rows(
     numbers: Mapping[str, int],
     thicknesses: Mapping[str, float],
     width_mm: float,
+    height_mm: float,
     told: Told,
 ) -> list[tuple[tuple[Part, ...], Block]]:
     """Rows of drawings, two of small parts beside each other, with the parts of each row.
 
-    Each part comes with the one that is its mirror image and left out, if there is such.
+    No row is higher than `height_mm`.  Each part comes with the one that is its mirror image and left out,
+    if there is such.
     """
     column_mm = (width_mm - _COLUMN_GAP_MM) / 2
     rows: list[tuple[tuple[Part, ...], Block]] = []
     waiting: int | None = None  # the row whose right half is free
     for part, other in parts:
-        half = _fits_half(part, numbers[part.name], column_mm)
+        half = _fits_half(part, numbers[part.name], column_mm, width_mm)
         block = ruled_block(
             part,
             title,
@@ -73,6 +81,7 @@ def ruled_rows(
             thicknesses=thicknesses,
             told=told,
             width_mm=column_mm if half else width_mm,
+            room_mm=height_mm,
             highest_mm=_HALF_HEIGHT_MM if half else _LARGEST_HEIGHT_MM,
         )
         if half and waiting is not None:
@@ -85,16 +94,14 @@ def ruled_rows(
     return rows
 
 
-def _fits_half(part: Part, number: int, column_mm: float) -> bool:
-    """Whether half the width of a page shows a part large enough, and its name in one line."""
+def _fits_half(part: Part, number: int, column_mm: float, width_mm: float) -> bool:
+    """Whether half the width of a page shows a part as large as all of it or 1:2, its name in one line."""
     if text_width_mm(f"{number} {part.name}", _NAME_MM) > column_mm:
         return False
     if _numbers_mm(cut_points(part) + mark_points(part)) > column_mm - gutter_mm(part):
         return False
-    longer = max(part.length_mm, part.width_mm)
-    scale = _scale(part, column_mm - gutter_mm(part) - 4.0, _HALF_HEIGHT_MM)
-    most = _MOST_REDUCED_FOLDS if part.folds or part.bevels else _MOST_REDUCED
-    return scale <= most and longer / scale >= min(longer, _LEAST_DRAWN_MM)
+    half = _scales(part, column_mm, _HALF_HEIGHT_MM)[0]
+    return half <= max(_MOST_REDUCED, _scales(part, width_mm, _LARGEST_HEIGHT_MM)[0])
 
 
 def ruled_block(
@@ -106,32 +113,39 @@ def ruled_block(
     thicknesses: Mapping[str, float],
     told: Told,
     width_mm: float,
+    room_mm: float,
     highest_mm: float = _LARGEST_HEIGHT_MM,
 ) -> Block:
     """Name, facts, and the part drawn small with its dimensions in mm and inches.
 
+    It is drawn as large as the width and the height of `room_mm` allow, and no higher than `highest_mm`.
     `other` is the part that is its mirror image, none when it is not left out; `thicknesses` as in
     `part_lines`.
     """
     gutter = gutter_mm(part)
-    scale = _scale(part, width_mm - gutter - 4.0, highest_mm)
     heading = wrapped(f"{numbers[part.name]}  {part.name}", _NAME_MM, width_mm)
-    facts = _facts(part, title, scale, thicknesses, told)
+    facts = _facts(part, title, thicknesses, told)
     points = cut_points(part) + mark_points(part)
     if _numbers_mm(points) > min(width_mm - gutter, _MOST_NUMBERS_MM):
         points = cut_points(part)
         facts.append("its marks have too many points to rule here: print them with --every-part")
     if other:
         facts.insert(1, f"mirror image for {numbers[other.name]} {other.name}, {count_words(other)}")
-    words = paragraph([line for fact in facts for line in wrapped(fact, TEXT_MM, width_mm)])
-    return below(paragraph(heading, _NAME_MM), words, drawn_small(part, points, scale, gutter), gap_mm=2.0)
+    for scale in _scales(part, width_mm, highest_mm):
+        told_all = [f"{facts[0]}, drawn 1:{scale}", *facts[1:]]
+        words = paragraph([line for fact in told_all for line in wrapped(fact, TEXT_MM, width_mm)])
+        drawing = drawn_small(part, points, scale, gutter)
+        block = below(paragraph(heading, _NAME_MM), words, drawing, gap_mm=2.0)
+        if block.height_mm <= room_mm:
+            break
+    return block
 
 
-def _scale(part: Part, room_mm: float, highest_mm: float) -> int:
-    for scale in SCALES:
-        if part.length_mm / scale <= room_mm and part.width_mm / scale <= highest_mm:
-            return scale
-    return SCALES[-1]
+def _scales(part: Part, width_mm: float, highest_mm: float) -> tuple[int, ...]:
+    """The scales at which a drawing and the numbers at its left have room, the largest first."""
+    across = width_mm - gutter_mm(part) - 4.0
+    fit = (s for s in SCALES if part.length_mm / s <= across and part.width_mm / s <= highest_mm)
+    return tuple(fit) or SCALES[-1:]
 
 
 def _turning_words(words: str, part: Part) -> str:
@@ -141,11 +155,11 @@ def _turning_words(words: str, part: Part) -> str:
     return f" ({', '.join(places)})" if places else ""
 
 
-def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float], told: Told) -> list[str]:
+def _facts(part: Part, title: Title, thicknesses: Mapping[str, float], told: Told) -> list[str]:
     board = f"{part.stock} {decimal_text(part.thickness_mm, 2)} mm"
     facts = [
-        f"{count_words(part)}, {face_words(part)}, {board}, drawn 1:{scale}",
-        "; ".join((*told.of_piece(part), *overall_words(part, title))),
+        f"{count_words(part)}, {face_words(part)}, {board}",
+        "; ".join((*told.of_piece(part), *overall_words(part, title, sketch=not told.role(part)))),
     ]
     facts += [f"{tag}: {words}{_turning_words(words, part)}" for words, tag in work_tags(part).items()]
     if part.worked_behind:
@@ -154,10 +168,8 @@ def _facts(part: Part, title: Title, scale: int, thicknesses: Mapping[str, float
     more = [f"slot takes {words}" for words in taken]
     if grain := grain_words(part):
         more.append(grain)
-    for mark in part.marks:
-        named = ", ".join(dict.fromkeys(text.text for text in mark.drawn().texts))
-        if named:
-            more.append(f"mark {named}{' on the far face' if is_far(mark, part) else ''}")
+    if marks := mark_tags(part):
+        more.append(f"marks: {', '.join(f'{tag} {words}' for words, tag in marks.items())}")
     more.append(f"mm (inches) from the corner with the circle; {SIZES_GOVERN}")
     return [*facts, "; ".join(more)]
 

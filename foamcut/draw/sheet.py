@@ -126,7 +126,8 @@ def _bed_words(bed: Bed, sheet: Sheet) -> list[Text]:
     taken = [Polygon(placed.outline.polygon.exterior) for placed in sheet.placed]
     room = FreeRoom(_rectangle(bed).polygon, taken)
     x, y = bed.corner
-    for words in (f"bed {bed.number}: knife this rectangle off first", f"bed {bed.number}"):
+    when = "once the other face is cut" if sheet.worked_behind else "first"
+    for words in (f"bed {bed.number}: knife this rectangle off {when}", f"bed {bed.number}"):
         for height in _BED_MM:
             for turn in (0.0, 90.0):
                 size = text_box(Text(line=Line.LETTERING, at=(0.0, 0.0), text=words, height_mm=height)).bounds

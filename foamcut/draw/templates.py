@@ -6,7 +6,7 @@ Pure composition: what tiles show stands in `shown`, how pages are bound in `she
 
 from collections.abc import Mapping, Sequence
 
-from foamcut.draw.flow import width_mm
+from foamcut.draw.flow import room_mm, width_mm
 from foamcut.draw.grouped import grouped
 from foamcut.draw.keypage import Listed
 from foamcut.draw.paper import PAPERS
@@ -89,7 +89,11 @@ def template_document(
     others = {each.printed_as: by_name[each.name] for each in same}
     hidden = {each.name for each in same}
     printed = [part for part in parts if part.name not in hidden] if by == "part" else []
-    ruled = [p for p in printed if can_be_ruled(p, width_mm(size)) and not every_part]
+    def whole(part: Part) -> bool:
+        # a doubler's outline, ticks and ends are right when it is stuck on whole
+        return every_part or part.name in told.doublers
+
+    ruled = [p for p in printed if can_be_ruled(p, width_mm(size)) and not whole(p)]
     tiled = [part for part in printed if part not in ruled]
     rows = ruled_rows(
         [(part, others.get(part.name)) for part in ruled],
@@ -97,6 +101,7 @@ def template_document(
         numbers=numbers,
         thicknesses=thicknesses,
         width_mm=width_mm(size),
+        height_mm=room_mm(size),
         told=told,
     )
     shown = [shown_part(p, title, size, numbers, others.get(p.name), thicknesses, told) for p in tiled]

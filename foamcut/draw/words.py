@@ -44,26 +44,34 @@ def sketch_measure(mm: float, title: Title) -> str:
     return f"{decimal_text(float(inches), 3)} in"
 
 
-def overall_words(part: Part, title: Title) -> tuple[str, str]:
-    """Length and width over all, the longer first, each in mm, inches and sketch measure."""
+def overall_words(part: Part, title: Title, *, sketch: bool = True) -> tuple[str, str]:
+    """Length and width over all, the longer first, each in mm, inches and sketch measure.
+
+    `sketch` is false for sections and doublers: nobody measured those on the sketch.
+    """
     length, width = max(part.length_mm, part.width_mm), min(part.length_mm, part.width_mm)
+    if not sketch:
+        return f"length {mm_and_inch(length)}", f"width {mm_and_inch(width)}"
     return (
         f"length {mm_and_inch(length)}, sketch {sketch_measure(length, title)}",
         f"width {mm_and_inch(width)}, sketch {sketch_measure(width, title)}",
     )
 
 
-def sizes_words(part: Part, title: Title) -> str:
+def sizes_words(part: Part, title: Title, *, sketch: bool = True) -> str:
     """Length and width over all in one line, the longer first, each in mm, inches and sketch measure.
 
-    Sizes of the sketch that have one unit name it once.
+    Sizes of the sketch that have one unit name it once; `sketch` as in `overall_words`.
     """
     sizes = max(part.length_mm, part.width_mm), min(part.length_mm, part.width_mm)
     mm = " x ".join(map(decimal_text, sizes))
     inches = " x ".join(map(inch_text, sizes))
+    full = f"{mm} mm ({inches} in)"
+    if not sketch:
+        return full
     unit = "in" if title.sketch_unit == "in" else "mm"
-    sketch = " x ".join(sketch_measure(size, title).removesuffix(f" {unit}") for size in sizes)
-    return f"{mm} mm ({inches} in), sketch {sketch} {unit}"
+    measures = " x ".join(sketch_measure(size, title).removesuffix(f" {unit}") for size in sizes)
+    return f"{full}, sketch {measures} {unit}"
 
 
 def count_words(part: Part) -> str:
@@ -105,7 +113,8 @@ def facts_words(
             *(f"slot takes {words}" for words in slots),
             *worked,
         ]
-    lines = [f"{number}  {part.name}, {count_words(part)}, {face_words(part)}", *overall_words(part, title)]
+    sizes = overall_words(part, title, sketch=not role)
+    lines = [f"{number}  {part.name}, {count_words(part)}, {face_words(part)}", *sizes]
     if role:
         lines.insert(1, role)
     if grain := grain_words(part):

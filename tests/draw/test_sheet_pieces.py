@@ -20,13 +20,13 @@ def test_sections_and_doublers_say_whose_they_are_and_how_long_it_gets():
     drawing = sheet_drawing(each.sheets[0], each, TITLE, PIECES, THICKNESSES, joints=joined_parts.joints())
     words = notes(drawing)
     for wanted in (
-        "side-right is cut in 2: lay a rule along 864 mm (34 1/64 in) over the joint",
+        "side-right is cut in 2: 864 mm (34 1/64 in) over the joint",
         "section 1 of 2 of side-right",
         "section 2 of 2 of side-right",
         "doubler A of side-right",
     ):
         assert wanted in words
-    assert words.count("lay a rule along") == 1
+    assert words.count("measured over all, from end to end, along x of the drawing, nose to tail") == 1
 
 
 def test_a_sheet_with_some_of_the_pieces_still_knows_the_others():
@@ -38,7 +38,7 @@ def test_a_sheet_with_some_of_the_pieces_still_knows_the_others():
     for sheet, wanted in zip(sheets, ("section 1 of 2", "section 2 of 2", "doubler A"), strict=True):
         words = notes(sheet_drawing(sheet, each, TITLE, PIECES, THICKNESSES, joints=joined_parts.joints()))
         assert f"{wanted} of side-right" in words
-        assert "lay a rule along 864 mm (34 1/64 in) over the joint" in words
+        assert "864 mm (34 1/64 in) over the joint (doubler A), measured over all" in words
 
 
 def test_doublers_of_another_stock_tell_the_joint_on_their_own_sheet():
@@ -48,7 +48,7 @@ def test_doublers_of_another_stock_tell_the_joint_on_their_own_sheet():
     sheet, each = with_sheet(each, placed=(patch,))
     words = notes(sheet_drawing(sheet, each, TITLE, PIECES, THICKNESSES, joints=joined_parts.joints()))
     assert "doubler A of side-right" in words
-    assert "side-right: lay a rule along 864 mm (34 1/64 in) over the joint" in words
+    assert "side-right: 864 mm (34 1/64 in) over the joint" in words and "butt the sections" in words
 
 
 def test_sheets_without_joined_parts_say_nothing_of_rules():
@@ -56,7 +56,7 @@ def test_sheets_without_joined_parts_say_nothing_of_rules():
     words = notes(
         sheet_drawing(each.sheets[0], each, TITLE, NUMBERS, THICKNESSES, joints=joined_parts.joints())
     )
-    assert "rule along" not in words and "section" not in words
+    assert "measured over" not in words and "glue a joint" not in words and "section" not in words
 
 
 @pytest.mark.parametrize("tool", ["laser", "plotter", "knife"])

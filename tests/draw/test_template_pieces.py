@@ -190,10 +190,10 @@ def test_the_key_lists_the_joints():
     document, index = of_pieces()
     first = min(each.page for each in index.ruled)
     key = " ".join(flowing(page) for page in document.pages[: first - 1])
-    assert (
-        key.count("side-right is cut in 2: lay a rule along 864 mm (34 1/64 in) over the joint (doubler A)")
-        == 1
-    )
+    told = "side-right is cut in 2: 864 mm (34 1/64 in) over the joint (doubler A), measured over all, "
+    assert key.count(told + "from end to end, along x of the drawing, nose to tail") == 1
+    assert key.count("To glue a joint: butt the sections on a flat table") == 1
+    assert "letter to letter" in key and "ticks meet ticks" in key and "until the glue is dry" in key
     for name, role in piece_roles(pieces()).items():
         assert name in key and role in key
     plain, _ = templates(plate(FoldKind.GROOVE))
