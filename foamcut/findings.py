@@ -29,6 +29,8 @@ CODES: dict[str, str] = {
     "whole-at-an-angle": "a joined part that would lie whole if it might be turned freely",
     "joint-unneeded": "a joint in a part that would lie whole",
     "joints-not-staggered": "joints of left and right closer to each other than a doubler",
+    "joint-short": "doublers that reach less far over a joint than they should",
+    "doubler-outside": "a doubler on the outer face of a part",
     "kerf-gap": "a kerf wider than the gap or margin leaves room for",
     "beyond-bed": "pieces larger than the bed of the machine, to be cut by hand",
     "back-beyond-bed": "cuts on the face behind of pieces that lie on a bed",

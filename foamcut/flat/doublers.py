@@ -55,7 +55,7 @@ class Line:
             if isinstance(part, LineString) and part.length > ROUNDING_MM:
                 ends = sorted(point[1 - self.axis] for point in part.coords)
                 found.append((ends[0], ends[-1]))
-        return _joined(sorted(found))
+        return joined_ranges(sorted(found))
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,8 +243,8 @@ def _tapered(piece: Polygon, line: Line, doubling: Doubling, reach: tuple[float,
     return shapely.union_all(shapes)
 
 
-def _joined(ranges: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Ranges that touch put together."""
+def joined_ranges(ranges: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Rising ranges with those that touch put together."""
     found: list[tuple[float, float]] = []
     for a, b in ranges:
         if found and a - found[-1][1] <= ROUNDING_MM:
@@ -254,9 +254,9 @@ def _joined(ranges: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     return found
 
 
-def letters(count: int) -> list[str]:
-    """So many letters: A to Z, then AA, AB and on."""
-    return [_letter(i) for i in range(count)]
+def letters(count: int, start: int = 0) -> list[str]:
+    """So many letters, after the first `start` ones: A to Z, then AA, AB and on."""
+    return [_letter(i) for i in range(start, start + count)]
 
 
 def _letter(index: int) -> str:

@@ -5,14 +5,18 @@ Positions and lengths are whole nanometres; axis 0 is for lines at one x, axis 1
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
 from shapely import Polygon, box
+from shapely.geometry.base import BaseGeometry
 
+from foamcut.flat.doublers import Line, room_for_doublers
 from foamcut.flat.drawn import Doubling, Hand
 from foamcut.flat.fitting import Fitting, millimetres, nanometres
-from foamcut.flat.obstacles import Obstacle, obstacles
+from foamcut.flat.joint_reach import reach_mm
+from foamcut.flat.obstacles import Obstacle, clear_marks, obstacles
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import DUST_MM
 
@@ -33,7 +37,8 @@ class Ground:
 
     `nose` says for each axis where the nose is: 1 at the lower end, -1 at the higher, 0 at neither;
     `paired`: there is another hand, whose lines want room beside these.  `extra_lines`: so many more than
-    the fewest are laid.
+    the fewest are laid.  `clear` and `room`: what clear marks bar for doublers, and where these may lie;
+    None where there is no such mark.
     """
 
     polygon: Polygon
@@ -46,12 +51,15 @@ class Ground:
     fitting: Fitting
     paired: bool = False
     extra_lines: int = 0
+    clear: BaseGeometry | None = None
+    room: BaseGeometry | None = None
 
     @classmethod
     def of(cls, part: Part, doubling: Doubling, fitting: Fitting) -> "Ground":
         """The ground of a part."""
         x0, y0, x1, y1 = (nanometres(v) for v in part.outline.bounds)
         overlap = nanometres(doubling.overlap_mm)
+        clear = shapely.union_all([shape for _, shape in clear_marks(part, doubling.inset_mm)])
         return cls(
             polygon=part.outline.polygon,
             low=(x0, y0),
@@ -62,6 +70,8 @@ class Ground:
             obstacles=obstacles(part),
             fitting=fitting,
             paired=part.hand is not Hand.NONE,
+            clear=None if clear.is_empty else clear,
+            room=None if clear.is_empty else room_for_doublers(part, doubling),
         )
 
     def length(self, axis: int) -> int:
@@ -81,6 +91,23 @@ class Ground:
         """Closed intervals that lines may lie in, lowest first."""
         barred = [(low, high) for low, high, _ in self.blocked(axis)]
         return _without((self.low[axis] + self.shortest, self.high[axis] - self.shortest), barred)
+
+    def short(self, axis: int, at: int) -> int:
+        """By how much the doublers over a line would reach less far than the overlap, for clear marks."""
+        if self.clear is None or self.room is None:
+            return 0
+        line, overlap_mm = Line(axis, millimetres(at)), millimetres(self.overlap)
+        return self.overlap - nanometres(reach_mm(line, line.stretches(self.room), self.clear, overlap_mm))
+
+    def off_clear_marks(self, axis: int) -> list[int]:
+        """Places one overlap off what clear marks bar, and midway between two of them; rising."""
+        if self.clear is None:
+            return []
+        bounds = (shape.bounds for shape in shapely.get_parts(self.clear))
+        spans = sorted((nanometres(b[axis]), nanometres(b[axis + 2])) for b in bounds)
+        found = {at for low, high in spans for at in (low - self.overlap, high + self.overlap)}
+        found |= {(high + low) // 2 for (_, high), (low, _) in pairwise(spans)}
+        return sorted(found)
 
     def in_nose_half(self, axis: int, at: int) -> bool:
         """Whether a line lies nearer to the nose than to the tail."""

@@ -6,19 +6,22 @@ The part's coordinates, mm.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.errors import Refusal
-from foamcut.flat.doublers import Line, Patch, curves, divided, patches, room_for_doublers
+from foamcut.flat.doublers import Line, Patch, curves, divided, joined_ranges, patches, room_for_doublers
 from foamcut.flat.drawn import Doubling
 from foamcut.flat.fitting import Fitting, millimetres
 from foamcut.flat.joint_lines import Lines
-from foamcut.flat.joint_refusals import doubler_too_large, falls_off, too_little_covered
+from foamcut.flat.joint_reach import LEAST_REACH, marks_beside, reach_mm
+from foamcut.flat.joint_refusals import doubler_too_large, falls_off, reaches_too_little, too_little_covered
+from foamcut.flat.obstacles import clear_marks
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.sections import section_outlines
 from foamcut.flat.stock import Stock
-from foamcut.flat.tolerances import CHORD_MM
+from foamcut.flat.tolerances import CHORD_MM, SAME_POINT_MM
 
 #: the least share of a joint that doublers have to cover
 _LEAST_COVERED = 0.5
@@ -26,12 +29,16 @@ _LEAST_COVERED = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Doubled:
-    """Lines, the sections that they leave, the doublers of each line, and what is wrong with it all."""
+    """Lines, the sections that they leave, the doublers of each line, and what is wrong with it all.
+
+    `reaches_mm`: how far the doublers of each line reach to both sides (see `foamcut.flat.joint_reach`).
+    """
 
     lines: tuple[Line, ...]
     sections: tuple[Outline, ...]
     doublers: tuple[tuple[Patch, ...], ...]
     refusals: tuple[Refusal, ...]
+    reaches_mm: tuple[float, ...] = ()
 
 
 class Joinery:
@@ -43,6 +50,7 @@ class Joinery:
         self._fitting = Fitting.of(part, doubler_stock)
         self._room: BaseGeometry | None = None
         self._circles = curves(part, doubling)
+        self._clear = shapely.union_all([shape for _, shape in clear_marks(part, doubling.inset_mm)])
 
     def doubled(self, lines: Lines, keys: Sequence[str] = ()) -> Doubled:
         """The doublers for lines; `keys` are those of the builder's lines, those at x first, both rising."""
@@ -55,14 +63,16 @@ class Joinery:
         )
         refusals: list[Refusal] = []
         found: list[tuple[Patch, ...]] = []
+        reaches: list[float] = []
         for line, key in zip(every, named, strict=True):
             across = [patch for row in found for patch in row if patch.line.axis != line.axis]
             row = self._over(line, across, every, refusals)
-            refusals += self._uncovered(line, key, row)
+            reaches.append(self._reach_mm(line, row))
+            refusals += self._uncovered(line, key, row) or self._too_short(line, key, reaches[-1])
             found.append(tuple(row))
         if not refusals:
             refusals += _apart(named[0], sections, [patch for row in found for patch in row])
-        return Doubled(tuple(every), sections, tuple(found), tuple(refusals))
+        return Doubled(tuple(every), sections, tuple(found), tuple(refusals), tuple(reaches))
 
     def _over(
         self, line: Line, across: Sequence[Patch], every: Sequence[Line], refusals: list[Refusal]
@@ -88,6 +98,16 @@ class Joinery:
         if covered >= _LEAST_COVERED * board - CHORD_MM:  # edges of doublers may be chords
             return []
         return [too_little_covered(key, line, covered, board)]
+
+    def _reach_mm(self, line: Line, row: Sequence[Patch]) -> float:
+        covered = sorted(one for patch in row for one in line.stretches(patch.outline.polygon))
+        return reach_mm(line, joined_ranges(covered), self._clear, self._doubling.overlap_mm)
+
+    def _too_short(self, line: Line, key: str, reach: float) -> list[Refusal]:
+        if reach >= LEAST_REACH * self._doubling.overlap_mm - SAME_POINT_MM:
+            return []
+        marks = marks_beside(self._part, line, self._doubling)
+        return [reaches_too_little(key, line, reach, self._doubling.overlap_mm, marks)]
 
 
 def _apart(key: str, sections: Sequence[Outline], doublers: Sequence[Patch]) -> list[Refusal]:

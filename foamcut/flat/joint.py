@@ -25,6 +25,7 @@ def ways(
     doubler_stock: Stock | None = None,
     takes_whole: Callable[[Part], bool] | None = None,
     most: int = MOST_WAYS,
+    letters_from: int = 0,
 ) -> tuple[Way, ...]:
     """The ways to cut one copy of `part` from sheets of `stock`, best first, at most `most`.
 
@@ -38,6 +39,8 @@ def ways(
         The stock that doublers are cut from, where it is another one than `stock`.
     takes_whole
         Asked of a part that fits no upright sheet, when there are offcuts of other outlines.
+    letters_from
+        So many letters are taken by doublers of other parts: those of this one come after them.
 
     Raises
     ------
@@ -61,5 +64,5 @@ def ways(
     of_doublers = stock if doubling.stock == stock.name else doubler_stock
     if of_doublers is None or of_doublers.name != doubling.stock:
         raise ValueError(f"doublers of {part.name!r} are cut from {doubling.stock!r}, which is not given")
-    work = Joining(part, stock, fitting, doubling, of_doublers, fits)
+    work = Joining(part, stock, fitting, doubling, of_doublers, fits, letters_from)
     return work.by_builder(own) if own else work.by_program(most)

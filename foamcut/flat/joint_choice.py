@@ -7,17 +7,17 @@ Positions are whole nanometres.
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from itertools import chain
 
 from foamcut.flat.drawn import Hand, JointLine
 from foamcut.flat.ground import Ground
 from foamcut.flat.joint_lines import Lines, alike, all_lines, best_lines, different
 from foamcut.flat.joint_refusals import line_place
-from foamcut.flat.line_search import MORE_LINES, Cost
+from foamcut.flat.line_search import MORE_LINES, NO_COST
 from foamcut.flat.part import Part
 
 #: right-hand ways that are tried for one that leaves the left-hand one a place
 _TRIED = 10
-_NO_COST = Cost(0, 0, 0, 0)
 
 
 def lines_of_hand(part: Part, hand: Hand) -> tuple[JointLine, ...]:
@@ -34,7 +34,7 @@ def as_lines(lines: Sequence[JointLine]) -> Lines:
     """The builder's lines as positions; what they cost is not asked."""
     places = [line_place(line) for line in lines]
     xs, ys = (tuple(sorted(at for axis, at in places if axis == which)) for which in (0, 1))
-    return Lines(_NO_COST, xs, ys)
+    return Lines(NO_COST, xs, ys)
 
 
 def mirrored(lines: Lines) -> Lines:
@@ -90,13 +90,18 @@ def _rights(ground: Ground, holds: Callable[[Lines], bool], most: int) -> list[L
     every = all_lines(ground, None)
     ranked = different(every, most)
     sound = _first_sound(ranked, holds)
-    first = next((one for one in sound if _leaves_room(ground, one, holds)), None)
+    best = next(sound, None)
+    if best is None:
+        return ranked
+    # doublers that reach far go before joints that are apart
+    reaching = (one for one in chain([best], sound) if one.cost.short == best.cost.short)
+    first = next((one for one in reaching if _leaves_room(ground, one, holds)), None)
     if first is not None:
         near = [one for one in every[: every.index(first)] if alike(one, first)][:_TRIED]
         first = next((one for one in near if holds(one) and _leaves_room(ground, one, holds)), first)
     else:
-        first = next(iter(_first_sound(ranked, holds)), None)
-    return ranked if first is None else different([first, *ranked], most)
+        first = best
+    return different([first, *ranked], most)
 
 
 def _first_sound(ranked: Sequence[Lines], holds: Callable[[Lines], bool]) -> Iterator[Lines]:
@@ -107,5 +112,9 @@ def _leaves_room(ground: Ground, rights: Lines, holds: Callable[[Lines], bool]) 
     """Whether the left-hand one can be joined apart from these lines, in no more sections."""
     lefts = best_lines(ground, rights, 3)
     return any(
-        one.cost.crowding == 0 and one.cost.sections == rights.cost.sections and holds(one) for one in lefts
+        one.cost.crowding == 0
+        and one.cost.sections == rights.cost.sections
+        and one.cost.short <= rights.cost.short
+        and holds(one)
+        for one in lefts
     )

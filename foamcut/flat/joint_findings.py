@@ -4,11 +4,16 @@ from collections.abc import Sequence
 
 from foamcut.findings import Finding, Level
 from foamcut.flat.doublers import Line, Patch
-from foamcut.flat.fitting import Fitting, size_text, what_holds_it
+from foamcut.flat.drawn import Doubling, Face
+from foamcut.flat.fitting import Fitting, nanometres, size_text, what_holds_it
+from foamcut.flat.joint_reach import marks_beside
 from foamcut.flat.joint_refusals import at_text
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
 from foamcut.units import decimal_text
+
+#: overlaps of doublers to each side, in thicknesses of the board (common practice, no source)
+LEAST_OVERLAP, MOST_OVERLAP = 8, 12
 
 
 def joined(
@@ -23,7 +28,7 @@ def joined(
     """Why a part is joined, where, and by what."""
     size = size_text(part.length_mm, part.width_mm)
     why = f"fits no sheet of stock {fitting.stock.name}" if needed else "is joined because the design says so"
-    where = " and ".join(at_text(line) for line in lines)
+    where = " and ".join(at_text(line, mirror_image=part.mirror_image) for line in lines)
     patches = ", ".join(f"{letter} {_size(patch)}" for letter, patch in doublers)
     text = (
         f"{part.name}, {size}, {why}: cut at {where} into {sections} sections, "
@@ -81,6 +86,76 @@ def not_staggered(part: Part, apart_mm: float, doubler_mm: float) -> Finding:
         range=f"at least {decimal_text(doubler_mm)} mm",
         source="common practice, no source",
         mend="move a joint, make room for it, or shorten the overlap",
+    )
+
+
+def short_overlap(part: Part, doubling: Doubling) -> tuple[Finding, ...]:
+    """An overlap of fewer thicknesses of the part's board than builders give."""
+    thicknesses = doubling.overlap_mm / part.thickness_mm
+    least = LEAST_OVERLAP * part.thickness_mm
+    if nanometres(doubling.overlap_mm) >= nanometres(least):
+        return ()
+    most = MOST_OVERLAP * part.thickness_mm
+    return (
+        Finding(
+            code="joint-short",
+            level=Level.WARNING,
+            where=f"{doubling.key}.overlap",
+            text=(
+                f"doublers of {part.name} overlap its joints by {decimal_text(doubling.overlap_mm)} mm to a "
+                f"side, {decimal_text(thicknesses)} thicknesses of the board"
+            ),
+            value=f"{decimal_text(doubling.overlap_mm)} mm",
+            range=(
+                f"{LEAST_OVERLAP} to {MOST_OVERLAP} thicknesses, "
+                f"{decimal_text(least)} to {decimal_text(most)} mm"
+            ),
+            source="common practice, no source",
+            mend="make the overlap longer",
+        ),
+    )
+
+
+def short_reach(part: Part, doubling: Doubling, line: Line, reach: float, key: str) -> tuple[Finding, ...]:
+    """Doublers that clear marks keep from reaching the whole overlap along most of a line, mm."""
+    if nanometres(reach) >= nanometres(doubling.overlap_mm):
+        return ()
+    marks = ", ".join(marks_beside(part, line, doubling))
+    where = at_text(line, mirror_image=part.mirror_image)
+    overlap = f"{decimal_text(doubling.overlap_mm)} mm"
+    return (
+        Finding(
+            code="joint-short",
+            level=Level.WARNING,
+            where=key,
+            text=(
+                f"doublers of {part.name} over the joint at {where} reach {decimal_text(reach)} mm to a side "
+                f"along most of it, instead of {overlap}, as they keep off {marks}"
+            ),
+            value=f"{decimal_text(reach)} mm",
+            range=f"{overlap}, the overlap",
+            mend="move the joint or the marks, or take clear = true out of them",
+        ),
+    )
+
+
+def outside(part: Part, doubling: Doubling) -> tuple[Finding, ...]:
+    """That doublers, which are glued on the drawn face, will stand out of the model."""
+    if part.face is not Face.OUTER:
+        return ()
+    proud = decimal_text(doubling.thickness_mm)
+    return (
+        Finding(
+            code="doubler-outside",
+            level=Level.NOTE,
+            where=part.key,
+            text=(
+                f"doublers go on the drawn face, and of {part.name} that is the outer one: they stand "
+                f"{proud} mm proud on the outside"
+            ),
+            value=f"{proud} mm",
+            mend="draw the inner face of the part, or give its doubler a thin stock",
+        ),
     )
 
 

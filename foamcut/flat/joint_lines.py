@@ -1,8 +1,9 @@
 """Where the joint lines of a part lie best.
 
 Positions are whole nanometres.  In this order: fewest sections; off all obstacles; no section too short;
-left and right apart; the tail rather than the nose; sections as equal as can be; the smaller x, then y.
-The second and third are never given up.
+doublers that reach their whole overlap, or else as far as can be, off clear marks; left and right apart; the
+tail rather than the nose; sections as equal as can be; the smaller x, then y.  The second and third are never
+given up.
 """
 
 from collections.abc import Iterator, Sequence
@@ -48,7 +49,7 @@ def all_lines(ground: Ground, others: Lines | None) -> list[Lines]:
     for axis in (0, 1):
         search = AxisSearch(ground, axis, _apart_from(others, axis))
         # the other way the sections are as long as the part
-        whole = Cost(0, 0, 0, ground.length(1 - axis) ** 2)
+        whole = Cost(0, 0, 0, 0, ground.length(1 - axis) ** 2)
         for cost, row in search.rows():
             found.append(Lines(cost.plus(whole), *((row, ()) if axis == 0 else ((), row))))
     fewest = min((one.cost.sections for one in found), default=MOST_SECTIONS)
@@ -88,7 +89,7 @@ def _together(ground: Ground, along: AxisSearch, across: AxisSearch) -> Iterator
             count = cells(ground, xs, ys)
             if count:
                 both = x_cost.plus(y_cost)
-                yield Lines(Cost(count, both.crowding, both.in_nose, both.unevenness), xs, ys)
+                yield Lines(both._replace(sections=count), xs, ys)
 
 
 def cells(ground: Ground, xs: Sequence[int], ys: Sequence[int]) -> int:

@@ -20,8 +20,10 @@ from foamcut.units import decimal_text
 _MOST_NAMED = 8
 
 
-def at_text(line: Line) -> str:
-    """Where a joint line lies."""
+def at_text(line: Line, *, mirror_image: bool = False) -> str:
+    """Where a joint line lies, as the drawing has it; `mirror_image`: of the hand that is not drawn."""
+    if mirror_image and line.axis == 1:
+        return f"y = {decimal_text(0.0 - line.at_mm, 2)} mm of the drawing"
     return f"{'xy'[line.axis]} = {decimal_text(line.at_mm, 2)} mm"
 
 
@@ -100,7 +102,7 @@ def _sections_refused(
             if length < ground.shortest:
                 text = (
                     f"{_section_text(section, axis)} is {_mm(length)} mm long; it has to be at least "
-                    f"{_shortest_text(ground)}; move the line, or shorten the overlap"
+                    f"{_shortest_text(ground)}; move the line, or shorten the overlap ({_overlap_key(part)})"
                 )
                 yield Refusal(key=key, text=text)
         if not ground.fitting.holds(section.polygon):
@@ -131,6 +133,15 @@ def _line_at(lines: Sequence[JointLine], bounds: Sequence[float]) -> str | None:
     return next((line.key for line in lines if line_place(line)[1] in ends[line_place(line)[0]]), None)
 
 
+def with_turn(refusal: Refusal, part: Part, stock: Stock, fitting: Fitting) -> Refusal:
+    """The refusal of a part that cannot be joined, with the angle at which it would lie whole, if any."""
+    turn = None if fitting.askew else fitting.free_turn(part.outline)
+    if turn is None:
+        return refusal
+    text = f"turned by {decimal_text(turn)} degrees it would lie whole: {what_holds_it(part, stock)}"
+    return replace(refusal, text=f"{refusal.text}; {text}")
+
+
 def no_lines(part: Part, ground: Ground) -> Refusal:
     """Why there is no place for the joint lines of a part."""
     longest = size_text(part.length_mm, part.width_mm)
@@ -138,7 +149,8 @@ def no_lines(part: Part, ground: Ground) -> Refusal:
         f"{part.name} is {longest}, fits no sheet of stock {ground.fitting.stock.name} (the largest leaves "
         f"{ground.fitting.largest_text} inside its margin) and cannot be joined: "
     )
-    free = replace(ground, obstacles=())
+    key = part.key
+    free = replace(ground, obstacles=(), clear=None)
     without = best_lines(free, None, 1)
     if without:
         text += _in_the_way(ground, free, without[0])
@@ -147,9 +159,25 @@ def no_lines(part: Part, ground: Ground) -> Refusal:
     else:
         text += (
             "no straight lines leave sections that all lie on a sheet and are at least "
-            f"{_shortest_text(ground)}; shorten the overlap, add a larger size, or change the shape"
+            f"{_shortest_text(ground)}; shorten the overlap ({_overlap_key(part)}), add a larger size, or "
+            "change the shape"
         )
-    return Refusal(key=part.key, text=text)
+    if part.doubling and _overlap_is_why(part, ground):
+        key = _overlap_key(part)
+    return Refusal(key=key, text=text)
+
+
+def _overlap_key(part: Part) -> str:
+    return f"{part.key}.doubler.overlap"
+
+
+def _overlap_is_why(part: Part, ground: Ground) -> bool:
+    """Whether an overlap is longer than is usual, and lines would find a place with the usual one."""
+    usual = nanometres(Doubling.usual("", part.stock, part.thickness_mm).overlap_mm)
+    if ground.overlap <= usual:
+        return False
+    shortest = ground.shortest - 2 * (ground.overlap - usual)
+    return bool(best_lines(replace(ground, overlap=usual, shortest=shortest, clear=None), None, 1))
 
 
 def _sections_at_least(ground: Ground) -> int:
@@ -194,6 +222,19 @@ def too_little_covered(key: str, line: Line, covered_mm: float, board_mm: float)
         f"the doublers over the joint at {at_text(line)} cover {decimal_text(covered_mm)} of its "
         f"{decimal_text(board_mm)} mm, less than half; move the joint, make the inset smaller, or move "
         "what doublers keep off: edges, cuts, folds, marks with clear = true, keep_clear"
+    )
+    return Refusal(key=key, text=text)
+
+
+def reaches_too_little(
+    key: str, line: Line, reach: float, overlap_mm: float, marks: Sequence[str]
+) -> Refusal:
+    """Doublers that marks to be kept clear leave too little room beside a joint, mm."""
+    names = ", ".join(marks[:_MOST_NAMED])
+    text = (
+        f"the doublers over the joint at {at_text(line)} reach {decimal_text(reach)} mm to a side along most "
+        f"of it, less than half of the overlap of {decimal_text(overlap_mm)} mm, as they keep off {names}; "
+        "move the joint or the marks, take clear = true out of them, or shorten the overlap"
     )
     return Refusal(key=key, text=text)
 

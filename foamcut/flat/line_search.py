@@ -2,8 +2,9 @@
 
 Positions are whole nanometres.  Method: a line's farthest places from either end bound where the k-th of n
 lines may lie; in these windows a few dozen places stand for choice (ends of what is allowed, equal divisions,
-places just apart from the other hand's lines, a grid); the best rows are found by dynamic programming over
-the lines (Bellman's principle), some kept at each place; the winners are then made as equal as can be.
+places off clear marks and just apart from the other hand's lines, a grid); the best rows are found by dynamic
+programming over the lines (Bellman's principle), some kept at each place; the winners are then made as equal
+as can be.
 """
 
 from collections.abc import Callable, Sequence
@@ -23,6 +24,8 @@ MORE_LINES = 2
 _KEPT, _GRID = 6, 48
 #: and on that of each window at least
 _COARSE_GRID = 4
+#: places off clear marks that are looked at in each window: some of them where there are more
+_OFF_MARKS = 24
 #: rows, the best, that are made as equal as can be; the others stay as they are, to be different
 _POLISHED = 8
 
@@ -30,18 +33,22 @@ _POLISHED = 8
 class Cost(NamedTuple):
     """What is made least, in this order.
 
-    `crowding` sums by how much lines come too close to those of the other hand; `unevenness` sums squares.
+    `short` sums by how much doublers reach less far than the overlap, `crowding` by how much lines come too
+    close to those of the other hand, `unevenness` squares.
     """
 
     sections: int
+    short: int
     crowding: int
     in_nose: int
     unevenness: int
 
     def plus(self, other: "Cost") -> "Cost":
         """Both together."""
-        return Cost(self[0] + other[0], self[1] + other[1], self[2] + other[2], self[3] + other[3])
+        return Cost(*(a + b for a, b in zip(self, other, strict=True)))
 
+
+NO_COST = Cost(0, 0, 0, 0, 0)
 
 Row = tuple[Cost, tuple[int, ...]]
 
@@ -56,6 +63,7 @@ class AxisSearch:
         self._axis = axis
         self._others = others
         self._low, self._high = ground.low[axis], ground.high[axis]
+        self._costs: dict[int, Cost] = {}
         self.allowed = ground.allowed(axis)
         if within is None:
             cross = ground.length(1 - axis)
@@ -126,7 +134,7 @@ class AxisSearch:
 
     def _rows(self, windows: Sequence[Interval]) -> list[Row]:
         """Rows with one line in each window, best first, made as equal as can be."""
-        reached: dict[int, list[Row]] = {self._low: [(Cost(0, 0, 0, 0), ())]}
+        reached: dict[int, list[Row]] = {self._low: [(NO_COST, ())]}
         for k, window in enumerate(windows, 1):
             reached = self._next(reached, self._places(window, k, len(windows)), _KEPT)
             if not reached:
@@ -145,7 +153,7 @@ class AxisSearch:
             for before, befores in reached.items():
                 count = self._slabs.sections(before, place)
                 if count:
-                    added = own.plus(Cost(count, 0, 0, (place - before) ** 2))
+                    added = own.plus(Cost(count, 0, 0, 0, (place - before) ** 2))
                     rows += [(cost.plus(added), (*row, place)) for cost, row in befores]
             if rows:
                 found[place] = sorted(rows)[:most]
@@ -154,10 +162,16 @@ class AxisSearch:
     def _line_cost(self, at: int) -> Cost:
         """What a line itself costs; the part's end costs nothing."""
         if at == self._high:
-            return Cost(0, 0, 0, 0)
+            return NO_COST
+        if at not in self._costs:
+            self._costs[at] = self._cost_at(at)
+        return self._costs[at]
+
+    def _cost_at(self, at: int) -> Cost:
         doubler = 2 * self._ground.overlap
         crowding = max((doubler - abs(at - other) for other in self._others), default=0)
-        return Cost(0, max(crowding, 0), int(self._ground.in_nose_half(self._axis, at)), 0)
+        short = self._ground.short(self._axis, at)
+        return Cost(0, short, max(crowding, 0), int(self._ground.in_nose_half(self._axis, at)), 0)
 
     def _places(self, window: Interval, k: int, count: int) -> list[int]:
         """Places in a window to choose from, rising."""
@@ -166,7 +180,11 @@ class AxisSearch:
         ideal = self._low + round(span * k / (count + 1))
         wanted = [ideal, (self._low + self._high + 1) // 2, (self._low + self._high) // 2]
         wanted += [other + side for other in self._others for side in (-doubler, doubler)]
+        off_marks = [at for at in self._ground.off_clear_marks(self._axis) if low <= at <= high]
+        off_marks = off_marks[:: len(off_marks) // _OFF_MARKS + 1]
+        wanted += off_marks
         if self._ground.paired:
+            wanted += [at + side for at in off_marks for side in (-doubler, doubler)]
             wanted += [end + side for ends in self.allowed for end in ends for side in (-doubler, doubler)]
         grid = max(_GRID // count, _COARSE_GRID)
         wanted += [_whole_mm(low + (high - low) * i // grid) for i in range(grid + 1)]
@@ -203,12 +221,12 @@ class AxisSearch:
 
     def _cost(self, row: tuple[int, ...]) -> Cost | None:
         """What a row costs; None when one of its sections will not do."""
-        total = Cost(0, 0, 0, 0)
+        total = NO_COST
         for before, place in pairwise((self._low, *row, self._high)):
             count = self._slabs.sections(before, place)
             if not count:
                 return None
-            total = total.plus(self._line_cost(place)).plus(Cost(count, 0, 0, (place - before) ** 2))
+            total = total.plus(self._line_cost(place)).plus(Cost(count, 0, 0, 0, (place - before) ** 2))
         return total
 
 

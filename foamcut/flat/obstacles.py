@@ -87,16 +87,23 @@ def barred(part: Part, inset_mm: float) -> BaseGeometry:
     for fold in part.folds:
         # mitred corners stay the full distance away, chords of round ones would not
         shapes.append(_band(fold, off).buffer(off, join_style="mitre", cap_style="square"))
-    for mark in part.marks:
-        if mark.clear:
-            # chords lie inside their arcs by up to a sag
-            beyond = off + CHORD_MM / _FINER
-            shapes.append(_mark_shape(mark).buffer(beyond, join_style="mitre", cap_style="square"))
+    shapes += [shape for _, shape in clear_marks(part, inset_mm)]
     for keep in part.keep_clear:
         kept = keep_box(keep, part.outline.bounds)
         if kept is not None:
             shapes.append(box(*kept))
     return shapely.union_all(shapes)
+
+
+def clear_marks(part: Part, inset_mm: float) -> list[tuple[str, BaseGeometry]]:
+    """The marks that doublers keep off: the key of each, and what it bars for doublers."""
+    # chords lie inside their arcs by up to a sag
+    beyond = max(inset_mm, NARROW_WEB_MM) + CHORD_MM / _FINER
+    return [
+        (mark.key, _mark_shape(mark).buffer(beyond, join_style="mitre", cap_style="square"))
+        for mark in part.marks
+        if mark.clear
+    ]
 
 
 def _obstacle(key: str, bounds: Box, word: str = "") -> Obstacle:

@@ -23,6 +23,7 @@ def other_hand(part: Part) -> Part:
         bevels=tuple(bevel.mirrored() for bevel in part.bevels),
         joint_lines=tuple(line.mirrored() for line in part.joint_lines),
         keep_clear=tuple(keep.mirrored() for keep in part.keep_clear),
+        mirror_image=not part.mirror_image,
     )
 
 

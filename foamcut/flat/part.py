@@ -72,6 +72,7 @@ class Part:
     keep_clear: tuple[KeepClear, ...] = ()
     doubling: Doubling | None = None
     kerf_mm: float = 0.0
+    mirror_image: bool = False  # of the hand that is drawn: y is minus that of the drawing
 
     def __post_init__(self) -> None:
         if fault := self.outline.fault():

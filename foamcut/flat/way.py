@@ -50,6 +50,7 @@ class Joint:
 
     `letters` are those of its doublers; `length_mm` is that of the whole part across the line, to lay a
     rule along when it is glued; `placed_by` is the key of the builder's line, empty for the program's.
+    `mirror_image`: the part is of the hand that is not drawn, and `y_mm` minus the y of the drawing.
     """
 
     x_mm: float | None = None
@@ -57,6 +58,7 @@ class Joint:
     letters: tuple[str, ...] = ()
     length_mm: float
     placed_by: str = ""
+    mirror_image: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

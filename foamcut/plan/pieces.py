@@ -27,22 +27,34 @@ class Chosen:
 
 
 def choose(parts: Sequence[Part], stocks: Sequence[Stock]) -> tuple[tuple[Chosen, ...], tuple[Refusal, ...]]:
-    """The best way of every part, and why some parts have none."""
+    """The best way of every part, and why some parts have none.
+
+    Letters of doublers run through the parts in their order, so that none can be taken for another.
+    """
     by_name = {stock.name: stock for stock in stocks}
     asked = {stock.name: takes_whole(stock) for stock in stocks}
     chosen: list[Chosen] = []
     refusals: list[Refusal] = []
+    lettered = 0
     for part in parts:
         doubling = part.doubling
         other = by_name.get(doubling.stock) if doubling and doubling.stock != part.stock else None
         try:
             # the first way is taken: none of the others is asked for
             takes = asked[part.stock]
-            best = ways(part, by_name[part.stock], doubler_stock=other, takes_whole=takes, most=1)[0]
+            (best, *_) = ways(
+                part,
+                by_name[part.stock],
+                doubler_stock=other,
+                takes_whole=takes,
+                most=1,
+                letters_from=lettered,
+            )
         except Refused as err:
             refusals += err.refusals
         else:
             chosen.append(Chosen(part=part, way=best))
+            lettered += sum(len(joint.letters) for joint in best.joints)
     return tuple(chosen), (*refusals, *_too_many(chosen), *_names_taken(chosen, parts))
 
 

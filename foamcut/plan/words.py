@@ -67,8 +67,10 @@ def hand_names(layouts: Iterable[Layout], bed_mm: tuple[float, float], chosen: I
 
 def _at(joint: Joint, units: str) -> str:
     axis, at = ("y", joint.y_mm) if joint.x_mm is None else ("x", joint.x_mm)
-    number = at or 0.0
-    return f"{axis} = {inch_text(number)} in" if units == "in" else f"{axis} = {decimal_text(number)} mm"
+    turned = joint.mirror_image and axis == "y"
+    number = 0.0 - (at or 0.0) if turned else at or 0.0
+    place = f"{axis} = {inch_text(number)} in" if units == "in" else f"{axis} = {decimal_text(number)} mm"
+    return f"{place} of the drawing" if turned else place
 
 
 def _bought(row: ShoppingRow) -> str:

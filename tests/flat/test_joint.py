@@ -406,7 +406,7 @@ def test_sections_between_the_builders_lines_are_neither_too_short_nor_too_long(
     short, long = (refusal.text for refusal in caught.value.refusals)
     assert short == (
         "the section from x = 0 to 100 mm is 100 mm long; it has to be at least 120 mm: a doubler (twice the overlap of "
-        "50 mm) and 20 mm; move the line, or shorten the overlap"
+        "50 mm) and 20 mm; move the line, or shorten the overlap (parts.panel.doubler.overlap)"
     )
     assert long == (
         "the section from x = 100 to 1000 mm is 900 x 60 mm and fits no sheet of stock board: the largest leaves "
