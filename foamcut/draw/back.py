@@ -251,7 +251,7 @@ def _map_block(picture: Picture, scale: int) -> Block:
 def _order_words(register: tuple[Point, ...], *, beds: bool) -> str:
     """What is done first, and how one comes from this face to the other."""
     if beds:
-        return f"1 {by_hand_words(register)}, 2 {TURN_OVER}; {RECTANGLES_LATER}"
+        return f"1 {by_hand_words(register, here=True)}, 2 {TURN_OVER}; {RECTANGLES_LATER}"
     return f"do this face first, while the board is whole; {_turn_words(register)}"
 
 

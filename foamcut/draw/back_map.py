@@ -7,12 +7,14 @@ mm; the picture's lower left corner is at (0, 0).
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+import shapely
 from shapely import Polygon
 
 from foamcut.draw.columns import Picture
 from foamcut.draw.label import centred
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.values import Line, Stroke, Text
+from foamcut.draw.words import text_box
 from foamcut.flat.clipping import Run
 from foamcut.flat.outline import Point, Segment
 
@@ -64,15 +66,17 @@ def _reduced(run: Run, scale: int) -> Iterator[Segment]:
 
 
 def _number(piece: Mapped, scale: int) -> Text:
-    """The number in the middle of a piece, or anywhere within one that is bent round its middle."""
+    """The number in the middle of a piece, or where it is widest when that is a hole or an edge."""
     words = str(piece.number)
-    at = piece.area.centroid
-    if not piece.area.contains(at):
-        at = piece.area.representative_point()
-    x0, y0, x1, y1 = piece.area.bounds
-    wide = text_width_mm(words, _NUMBER_MM) < (x1 - x0) / scale and (y1 - y0) / scale > 2 * _NUMBER_MM
-    middle: Point = (at.x / scale, at.y / scale)
-    text = centred(words, _NUMBER_MM if wide else _LEAST_MM, middle, 0.0)
-    # notes are written from their left end
-    left = text.at[0] - text_width_mm(words, text.height_mm) / 2
-    return Text(line=Line.NOTES, at=(left, text.at[1]), text=words, height_mm=text.height_mm)
+    area = shapely.transform(piece.area, lambda points: points / scale)
+    widest = shapely.maximum_inscribed_circle(area).coords[0]
+    places: tuple[Point, ...] = ((area.centroid.x, area.centroid.y), (widest[0], widest[1]))
+    tries = [_written(words, height, at) for height in (_NUMBER_MM, _LEAST_MM) for at in places]
+    return next((text for text in tries if area.contains(text_box(text))), tries[-1])
+
+
+def _written(words: str, height_mm: float, middle: Point) -> Text:
+    """As a note, which is written from its left end."""
+    _, y = centred(words, height_mm, middle, 0.0).at
+    at = middle[0] - text_width_mm(words, height_mm) / 2, y
+    return Text(line=Line.NOTES, at=at, text=words, height_mm=height_mm)

@@ -178,12 +178,14 @@ def _other_face_rows(facts: Facts) -> list[str]:
     ]
 
 
-def by_hand_words(register: Sequence[Point]) -> str:
+def by_hand_words(register: Sequence[Point], *, here: bool = False) -> str:
     """What is done on the other face of a board whose rectangles are knifed off for the machine.
 
-    The holes lie off the rectangles: they serve to lay on the printed drawing, no machine.
+    The holes lie off the rectangles: they serve to lay on the printed drawing, no machine.  `here`: it is
+    said in the drawing of that face.
     """
-    words = "by hand, cut that face on the whole board as the -back file shows"
+    words = f"by hand, cut {'this face as drawn here' if here else 'that face as the -back file shows'}"
+    words += ", while the board is whole"
     return f"{words} (printed 1:1, it lies right by {register_words(register)})" if register else words
 
 

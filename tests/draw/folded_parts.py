@@ -44,11 +44,17 @@ def folded(outline: Outline, *folds: DrawnFold, name: str = "tray", **more) -> P
 
 
 def plate(
-    kind: FoldKind, side: Side = Side.UP, size: Point = (300.0, 160.0), turn_deg: float = 90.0, **more
+    kind: FoldKind,
+    side: Side = Side.UP,
+    size: Point = (300.0, 160.0),
+    turn_deg: float = 90.0,
+    groove_extra_deg: float = 0.0,
+    **more,
 ) -> Part:
     """A rectangle with one upright fold in its middle."""
     width, height = size
-    fold = drawn_fold(kind, (width / 2, -1), (width / 2, height + 1), turn_deg, side)
+    extra = {"groove_extra_deg": groove_extra_deg} if groove_extra_deg else {}
+    fold = drawn_fold(kind, (width / 2, -1), (width / 2, height + 1), turn_deg, side, **extra)
     return folded(Outline.rectangle(0, 0, width, height), fold, **more)
 
 

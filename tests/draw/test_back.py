@@ -1,11 +1,13 @@
 """The turned-over face of a sheet: everything of the far face, where it lies and as it is read from there."""
 
+import math
 from dataclasses import replace
 
 import pytest
 import shapely
 
 from foamcut.draw.back import back_drawing
+from foamcut.draw.back_map import map_scale
 from foamcut.draw.part import stroke_shape
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.values import Drawing, Line
@@ -130,6 +132,55 @@ def test_notes_say_how_to_turn_it_over():
     assert "register holes at" not in words
     front = notes(front_of(each, machine=True))
     assert "the other face is cut, too" in front and "turn over, lay the board to the same corner" in front
+
+
+def test_a_map_beside_the_sheet_shows_where_pieces_lie():
+    """Reduced, turned over, wholly among the notes: every outline and every cut, a number on each piece."""
+    each = both_faces()
+    sheet, back = each.sheets[0], back_of(each)
+    scale = map_scale(sheet.width_mm, sheet.height_mm)
+    assert f"where each piece lies as seen from here, 1:{scale}" in notes(back)
+    closed = [stroke_shape(s) for s in back.strokes if s.line is Line.NOTES]
+    sizes = sheet.width_mm / scale, sheet.height_mm / scale
+    (edge,) = [s for s in closed if extent(s) == pytest.approx(sizes)]
+    x0, y0, _, _ = edge.bounds
+    assert x0 == pytest.approx(sheet.width_mm + 10)
+
+    def on_map(shape):
+        return shapely.transform(shape, lambda points: points / scale + (x0, y0))
+
+    drawn = shapely.union_all(closed).buffer(0.005)  # arcs are drawn as chords
+    numbers = [t for t in back.texts if t.line is Line.NOTES and t.text.isdigit()]
+    for placed in sheet.placed:
+        piece = on_map(turned(placed.outline.polygon, 400))
+        assert drawn.covers(piece.boundary)
+        own = [t.text for t in numbers if piece.intersects(shapely.Point(text_box(t).centroid))]
+        assert own == [str(NUMBERS[placed.piece.flat.name])]
+    for stroke in back.strokes:
+        if stroke.line in CUT_BEHIND:
+            assert drawn.covers(on_map(stroke_shape(stroke)))
+
+
+def test_no_line_of_the_map_is_taken_for_the_bar():
+    """A sheet of 500 mm is 100 mm at 1:5, as long as the bar: its edge is drawn in two."""
+    each = layout((part(Outline.rectangle(0, 0, 480, 90), "horn"), Placement(x_mm=9, y_mm=9)), size=(500, 300))
+    back = back_of(each)
+    lengths = [
+        math.dist(s.start, s.end) for stroke in back.strokes if stroke.line is Line.NOTES for s in stroke.segments
+    ]
+    assert map_scale(500, 300) == 5
+    assert [round(length, 3) for length in lengths].count(100.0) == 1
+
+
+def test_the_front_file_says_where_to_find_what_is_cut_behind():
+    front = notes(front_of(both_faces(), machine=True))
+    assert "cut on the other face, see the -back file: score from the back, fold 30 deg" in front
+    assert "see the -back file" not in notes(front_of(both_faces()))
+
+
+def extent(shape: shapely.Geometry) -> tuple[float, float]:
+    x0, y0, x1, y1 = shape.bounds
+    return x1 - x0, y1 - y0
 
 
 @pytest.mark.parametrize("tool", ["laser", "plotter", "knife"])

@@ -7,7 +7,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foamcut.draw.foldwords import bevel_words, fold_words
+from foamcut.draw.foldwords import bevel_words, fold_code, fold_words
 from foamcut.draw.part import PRICK_RADIUS_MM, left_out, part_lines, stroke_shape
 from foamcut.draw.pricks import prick_points
 from foamcut.draw.styles import STYLES
@@ -241,6 +241,17 @@ def test_facts_without_what_was_left_out_tell_every_fold():
     )
     told = facts_words(p, TITLE, 1)[-1]
     assert told == "slot takes ply; groove, fold 90 deg towards you; bevel 45 deg"
+
+
+def test_a_groove_cut_wider_than_it_folds_says_its_angle():
+    """Folded by 45 degrees with 10 more: a V of 55; without more its angle is that of the fold."""
+    for extra, said, code in (
+        (10.0, "groove, V of 55 deg, fold 45 deg", "G 45 V 55 FU"),
+        (0.0, "groove, fold 45 deg", "G 45 FU"),
+    ):
+        p = plate(FoldKind.GROOVE, turn_deg=45.0, groove_extra_deg=extra)
+        assert fold_words(p.folds[0]) == f"{said} towards you"
+        assert fold_code(p.folds[0]) == code
 
 
 @pytest.mark.parametrize(("kind", "side"), EVERY)

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 import shapely
 
+from foamcut.draw.back import back_drawing
 from foamcut.draw.bed_sheet import bed_drawing
 from foamcut.draw.part import stroke_shape
 from foamcut.draw.sheet import sheet_drawing
@@ -33,7 +34,7 @@ def test_the_rectangle_is_a_closed_mark_with_words():
         closed = [s for s in drawing.strokes if s.line is Line.MARK and s.closed]
         (rectangle,) = [s for s in closed if not s.piece]
         assert stroke_shape(rectangle).bounds == (8, 9, 308, 159)
-        (words,) = [t for t in drawing.texts if t.text == "bed 1: knife this rectangle off first"]
+        (words,) = [t for t in drawing.texts if t.text == "bed 1: knife this rectangle off once the other face is cut"]
         assert shapely.box(8, 9, 308, 159).contains(text_box(words))
         pieces = shapely.union_all([placed.outline.polygon for placed in sheet.placed])
         assert not pieces.intersects(text_box(words))
@@ -47,6 +48,35 @@ def test_notes_list_the_rectangles_and_what_is_cut_by_hand():
     plain = both_faces()
     words = notes(sheet_drawing(plain.sheets[0], plain, TITLE, NUMBERS, THICKNESSES))
     assert "by hand" not in words and "rectangle" not in words
+
+
+def test_back_cuts_come_before_the_rectangles_in_every_file():
+    """One order in all three: the other face by hand, turn over, knife off, machine."""
+    sheet, each = with_bed()
+    front = notes(sheet_drawing(sheet, each, TITLE, NUMBERS, THICKNESSES, machine=True))
+    back = notes(back_drawing(sheet, each, TITLE, NUMBERS, THICKNESSES))
+    for said, first in ((front, "that face as the -back file shows"), (back, "this face as drawn here")):
+        steps = (
+            f"1 by hand, cut {first}, while the board is whole",
+            "2 turn the board over",
+            "3 knife the rectangles off",
+            "4 the machine cuts each from its -bed file",
+        )
+        places = [said.index(step) for step in steps]
+        assert places == sorted(places)
+        assert "pin it" not in said and "do this face first" not in said
+    bed = notes(bed_drawing(sheet, BED, each, TITLE, NUMBERS, THICKNESSES))
+    assert "knife it off the sheet once the other face is cut" in bed
+    assert "by hand and before this, while the board is whole" in bed
+
+
+def test_without_back_cuts_rectangles_come_first():
+    sheet, each = with_sheet(both_faces(register=False), beds=(BED,))
+    (horn,) = [placed for placed in sheet.placed if placed.piece.flat.name == "horn"]
+    sheet, each = with_sheet(each, placed=(horn,), beds=(BED,))
+    drawing = sheet_drawing(sheet, each, TITLE, NUMBERS, THICKNESSES, machine=True)
+    assert "bed 1: knife this rectangle off first" in {t.text for t in drawing.texts}
+    assert "to be knifed off first" in notes(drawing) and "other face" not in notes(drawing)
 
 
 def test_its_own_drawing_counts_from_its_corner_and_holds_its_pieces_alone():

@@ -7,18 +7,19 @@ import pytest
 import shapely
 
 from foamcut.draw.part import left_out, part_lines, stroke_shape
-from foamcut.draw.pieces import joint_words, piece_roles
+from foamcut.draw.pieces import joint_words, measuring_words, piece_roles
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.styles import STYLES
 from foamcut.draw.templates import same_as, template_document
 from foamcut.draw.values import Line
 from foamcut.draw.words import text_box
 from foamcut.draw.worked import BACK_LINES
-from foamcut.flat.drawn import FoldKind, Hand, Side
+from foamcut.flat.drawn import Face, FoldKind, Hand, Side
 from foamcut.flat.joint import Joint, Piece
-from foamcut.flat.outline import Outline
+from foamcut.flat.joint_mark import JointMark
+from foamcut.flat.outline import Outline, straight
 from foamcut.flat.placement import Placement
-from tests.draw.drawn_parts import TITLE, layout, part
+from tests.draw.drawn_parts import ON_THE_RIGHT, TITLE, LineMark, layout, part
 from tests.draw.folded_parts import CUTS, drawn_fold, folded, lower_bevel, plate
 from tests.draw.joined_parts import joints, laid_out, pieces
 from tests.draw.page_checks import crowded, outside, words
@@ -95,6 +96,37 @@ def test_letters_of_a_ruled_drawing_tell_folds_apart():
     assert not any(lines.intersects(text_box(t)) for t in page.texts if t.text in single)
 
 
+def test_marks_of_a_ruled_drawing_have_letters_behind_those_of_folds():
+    """The list says what each letter is, and which mark lies on the far face."""
+    p = folded(
+        Outline.rectangle(0, 0, 300, 120),
+        drawn_fold(FoldKind.GROOVE, (80, -1), (80, 121)),
+        marks=(
+            LineMark(ends=((120, 20), (120, 100)), text="former", face=Face.INNER),
+            LineMark(ends=((160, 20), (160, 100)), text="former", face=Face.INNER),
+            LineMark(ends=((200, 20), (280, 60)), text="tape", face=Face.OUTER),
+        ),
+    )
+    document, index = templates(p)
+    page = document.pages[index.ruled[0].page - 1]
+    single = sorted(t.text for t in page.texts if len(t.text) == 1 and t.text.isalpha())
+    assert single == ["a", "b", "b", "c"]
+    assert "marks: b former, c tape on the far face" in flowing(page)
+
+
+def test_a_drawing_to_rule_is_as_large_as_the_page_allows():
+    """552 x 204 mm upright: 110 mm high at 1:5; 300 x 60 over the width: 150 mm at 1:2; scales of ISO 5455."""
+    for size, scale in (((204, 552), 5), ((300, 60), 2), ((90, 40), 2), ((140, 40), 1)):
+        small = part(Outline.rectangle(0, 0, *size), "plate")
+        document, index = templates(small)
+        page = document.pages[index.ruled[0].page - 1]
+        assert f"drawn 1:{scale}" in words(page)
+        (outline,) = (stroke_shape(s) for s in page.strokes if s.line is Line.THROUGH)
+        x0, y0, x1, y1 = outline.bounds
+        assert (x1 - x0, y1 - y0) == pytest.approx((size[0] / scale, size[1] / scale))
+        assert not outside(page)
+
+
 def test_a_ruled_wrap_tells_where_its_paper_turns():
     """Strips from 80 to 75 and from 200 to 205 mm: the paper turns at 75 and at 205."""
     p = folded(
@@ -166,6 +198,7 @@ def test_pages_of_pieces_say_what_they_are(every_part):
     """Role, hand, count and face on each page, the length over the joint on those of sections."""
     document, index = of_pieces(every_part=every_part)
     pages = {each.name: document.pages[each.page - 1] for each in (*index.ruled, *index.tiles)}
+    assert "side-right-doubler-a" in {each.name for each in index.tiles}  # full size, never to rule
     assert set(pages) == {p.flat.name for p in pieces()}
     glued = "glued: side-right 864 mm (34 1/64 in) over the joint (doubler A)"
     for name, page in pages.items():
@@ -183,6 +216,37 @@ def test_a_piece_says_its_role_on_itself():
         assert role in {t.text for t in texts}
         assert role not in {t.text for t in part_lines(piece.flat, TITLE, number=3, template=True)[1]}
         assert "A" in {t.text for t in texts}
+
+
+def test_the_letter_of_a_doubler_is_the_one_drawn_on_it():
+    """Letters run through a plan, so that the first doubler of a part need not be A."""
+    *_, patch = pieces()
+    mark = JointMark(key="j", face=Face.INNER, letter="C", runs=(straight([(500, 20), (500, 25)]),))
+    flat = replace(patch.flat, marks=(mark,))
+    roles = piece_roles([replace(patch, flat=flat)])
+    assert roles == {"side-right-doubler-a": "doubler C of side-right"}
+
+
+def test_how_a_joint_is_measured_follows_its_line_and_the_place_on_the_model():
+    """Along x for a line at one x, along y for one at one y; which way on the model where that is known."""
+    a = Joint(x_mm=300, letters=("A",), length_mm=864.0)
+    across = Joint(y_mm=60, letters=("B",), length_mm=700.0)
+    one, other = measuring_words((a, across), ON_THE_RIGHT).split("; ")
+    assert one.startswith("864 mm") and one.endswith("along x of the drawing, nose to tail")
+    assert other.startswith("700 mm") and other.endswith("along y of the drawing, up the model")
+    assert measuring_words((a,), None).endswith("from end to end, along x of the drawing")
+
+
+def test_sections_and_doublers_have_no_sizes_of_the_sketch():
+    """Nobody measured those on the sketch; a whole part keeps its own."""
+    for every_part in (False, True):
+        document, index = of_pieces(every_part=every_part)
+        for each in (*index.ruled, *index.tiles):
+            page = document.pages[each.page - 1]
+            said = words(page) + " ".join(t.text for w in page.windows for t in w.texts)
+            assert "length" in said and "sketch" not in said
+    document, index = templates(plate(FoldKind.GROOVE))
+    assert "sketch" in words(document.pages[index.ruled[0].page - 1])
 
 
 def test_the_key_lists_the_joints():
