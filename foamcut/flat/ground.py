@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from foamcut.flat.doublers import Line, room_for_doublers
 from foamcut.flat.drawn import Doubling, Hand
 from foamcut.flat.fitting import Fitting, millimetres, nanometres
-from foamcut.flat.joint_reach import reach_mm
+from foamcut.flat.joint_reach import LEAST_COVERED, reach_mm
 from foamcut.flat.obstacles import Obstacle, clear_marks, obstacles
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import DUST_MM
@@ -97,7 +97,10 @@ class Ground:
         if self.clear is None or self.room is None:
             return 0
         line, overlap_mm = Line(axis, millimetres(at)), millimetres(self.overlap)
-        return self.overlap - nanometres(reach_mm(line, line.stretches(self.room), self.clear, overlap_mm))
+        covered, board = line.stretches(self.room), line.stretches(self.polygon)
+        if sum(b - a for a, b in covered) < LEAST_COVERED * sum(b - a for a, b in board):
+            return self.overlap  # it will be refused
+        return self.overlap - nanometres(reach_mm(line, covered, self.clear, overlap_mm))
 
     def off_clear_marks(self, axis: int) -> list[int]:
         """Places one overlap off what clear marks bar, and midway between two of them; rising."""

@@ -14,7 +14,7 @@ from foamcut.flat.doublers import Line, Patch, curves, divided, joined_ranges, p
 from foamcut.flat.drawn import Doubling
 from foamcut.flat.fitting import Fitting, millimetres
 from foamcut.flat.joint_lines import Lines
-from foamcut.flat.joint_reach import LEAST_REACH, marks_beside, reach_mm
+from foamcut.flat.joint_reach import LEAST_COVERED, LEAST_REACH, marks_beside, reach_mm
 from foamcut.flat.joint_refusals import doubler_too_large, falls_off, reaches_too_little, too_little_covered
 from foamcut.flat.obstacles import clear_marks
 from foamcut.flat.outline import Outline
@@ -22,9 +22,6 @@ from foamcut.flat.part import Part
 from foamcut.flat.sections import section_outlines
 from foamcut.flat.stock import Stock
 from foamcut.flat.tolerances import CHORD_MM, SAME_POINT_MM
-
-#: the least share of a joint that doublers have to cover
-_LEAST_COVERED = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +92,7 @@ class Joinery:
     def _uncovered(self, line: Line, key: str, row: Sequence[Patch]) -> list[Refusal]:
         board = sum(b - a for a, b in line.stretches(self._part.outline.polygon))
         covered = sum(patch.covered_mm for patch in row)
-        if covered >= _LEAST_COVERED * board - CHORD_MM:  # edges of doublers may be chords
+        if covered >= LEAST_COVERED * board - CHORD_MM:  # edges of doublers may be chords
             return []
         return [too_little_covered(key, line, covered, board)]
 

@@ -14,8 +14,10 @@ from foamcut.flat.doublers import Line, joined_ranges
 from foamcut.flat.drawn import Doubling
 from foamcut.flat.obstacles import clear_marks
 from foamcut.flat.part import Part
-from foamcut.flat.tolerances import CHORD_MM, SAME_POINT_MM
+from foamcut.flat.tolerances import CHORD_MM
 
+#: the least share of a joint that doublers have to cover
+LEAST_COVERED = 0.5
 #: the share of the covered line along which doublers reach that far
 REACHING_SHARE = 0.5
 #: the least share of the overlap that they have to reach there
@@ -42,12 +44,13 @@ def reach_mm(line: Line, covered: Ranges, clear: BaseGeometry, overlap_mm: float
 
     def reaches(far: float) -> bool:
         sides = (near.intersection(line.box(0.0, side * far, *along)) for side in (-1, 1))
-        shapes = (shape for side in sides for shape in shapely.get_parts(side) if isinstance(shape, Polygon))
-        barred = joined_ranges(sorted(_range(shape, line.axis) for shape in shapes))
+        shapes = (shape for side in sides for shape in shapely.get_parts(side))
+        ranges = (_range(one, line.axis) for one in shapes if isinstance(one, Polygon) and not one.is_empty)
+        barred = joined_ranges(sorted(ranges))
         lost = sum(max(min(b, d) - max(a, c), 0.0) for a, b in barred for c, d in covered)
         return lost <= most
 
-    if reaches(overlap_mm - SAME_POINT_MM):
+    if reaches(overlap_mm - CHORD_MM):
         return overlap_mm
     good, bad = 0.0, overlap_mm
     while bad - good > _STEP_MM:

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from foamcut.flat.joint import Joint
+from foamcut.flat.drawn import Hand
+from foamcut.flat.joint import Joint, Role
 from foamcut.nest.search import lay
 from foamcut.nest.verify import faults
 from foamcut.plan import pieces
@@ -46,6 +47,18 @@ def test_numbers_run_over_the_pieces_in_the_order_of_the_design():
     ]  # fmt: skip
 
 
+def test_letters_of_doublers_run_through_the_plan():
+    """Right and left hand, then the other parts: no letter stands on two doublers that differ."""
+    left, right = (replace(strip(f"side-{hand.value}"), hand=hand) for hand in (Hand.LEFT, Hand.RIGHT))
+    long = strip("floor", length=1500.0, count=2)
+    chosen, refusals = choose((right, left, part("rib", rectangle(80, 60)), long), (BOARD,))
+    assert refusals == ()
+    found = {one.part.name: [letter for joint in one.way.joints for letter in joint.letters] for one in chosen}
+    assert found == {"side-right": ["A"], "side-left": ["B"], "rib": [], "floor": ["C", "D"]}
+    names = [piece.flat.name for one in chosen for piece in one.way.pieces if piece.role is Role.DOUBLER]
+    assert names == ["side-right-doubler-a", "side-left-doubler-b", "floor-doubler-c", "floor-doubler-d"]
+
+
 def test_joints_as_records():
     chosen = (whole(part("rib", rectangle(80, 60))), joined(strip()))
     assert joints_table(joints_of(chosen)) == [
@@ -56,6 +69,10 @@ def test_joints_as_records():
 def test_one_line_for_each_joined_part():
     assert list(joined_words((joined(strip()),), "mm")) == ["strip: cut in 2 at x = 500 mm, doubler A"]
     assert list(joined_words((joined(strip(), at=254.0),), "in")) == ["strip: cut in 2 at x = 10 in, doubler A"]
+    image = joined(strip())
+    turned = Joint(y_mm=-254.0, letters=("B",), length_mm=60.0, mirror_image=True)
+    image = replace(image, way=replace(image.way, joints=(turned,)))
+    assert list(joined_words((image,), "in")) == ["strip: cut in 2 at y = 10 in of the drawing, doubler B"]
     both = joined(strip())
     across = Joint(y_mm=30.0, letters=("B", "C"), length_mm=60.0)
     both = replace(both, way=replace(both.way, joints=(*both.way.joints, across)))
