@@ -6,9 +6,10 @@ Only click is imported at the top, so that help comes at once.
 import contextlib
 import json
 import os
+import re
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 DONE, REFUSED, INTERRUPTED = 0, 1, 130
 #: longest wait, seconds, before progress is shown
 QUIET_S = 1.0
+
+_NUMBER_OF_MM = re.compile(r"\d mm\b")
 
 _DESIGN = click.argument("design", type=click.Path(path_type=Path, dir_okay=False))
 _JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON document on standard output.")
@@ -212,6 +215,7 @@ class _Report:
             _say(": ".join(filter(None, (place, refusal.key, refusal.text))))
         if err.later_steps:
             _say("later steps not yet looked at")
+        _say_places(err.places, (refusal.text for refusal in refusals))
 
     def result(self, outcome: "plan.Checked | plan.Pack", result: dict[str, Any]) -> None:
         """Note what came out."""
@@ -219,8 +223,10 @@ class _Report:
 
     def show_findings(self, outcome: "plan.Checked | plan.Pack") -> None:
         """Findings in words, the closing words last."""
-        for line in outcome.findings_lines(str(self.path)):
+        lines = outcome.findings_lines(str(self.path))
+        for line in lines:
             _say(line)
+        _say_places(outcome.design.plan.places, lines)
 
     def finish(self, code: int) -> int:
         """Print the document if it was asked for, and pass the exit code on."""
@@ -243,6 +249,12 @@ def _refusals_shown(show: "Callable[[FoamcutError], None]") -> Iterator[None]:
 def _say(words: str) -> None:
     """One line to standard error; control characters that a design may hold do not reach the terminal."""
     click.echo("".join(c if c.isprintable() or c == "\n" else "?" for c in words), err=True)
+
+
+def _say_places(words: str, said: Iterable[str]) -> None:
+    """What places are measured in, once, where any of the words said holds a number of mm."""
+    if words and any(_NUMBER_OF_MM.search(one) for one in said):
+        _say(words)
 
 
 @contextlib.contextmanager

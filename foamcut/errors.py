@@ -30,13 +30,17 @@ class FoamcutError(Exception):
 
 
 class Refused(FoamcutError):
-    """The design cannot be built; `refusals` holds all that the step found."""
+    """The design cannot be built; `refusals` holds all that the step found.
 
-    def __init__(self, refusals: Iterable[Refusal], *, later_steps: bool = False) -> None:
+    `places` says what the places in them are measured in; empty where the sketch is at full size.
+    """
+
+    def __init__(self, refusals: Iterable[Refusal], *, later_steps: bool = False, places: str = "") -> None:
         #: each once: two ways through a design may meet the same fault
         self.refusals = tuple(dict.fromkeys(refusals))
         #: True when later steps have not been looked at
         self.later_steps = later_steps
+        self.places = places
         super().__init__("; ".join(f"{r.key}: {r.text}" for r in self.refusals))
 
 

@@ -23,6 +23,7 @@ CODES: dict[str, str] = {
     "letters-missing": "letters that the font of the pack does not have",
     "laser-foam": "foam board under a laser",
     "roll-tight": "a roll tighter than the board will take without creasing",
+    "hinge-square": "a hinge whose edge is not bevelled",
     "panels-clash": "panels of a folded part that pass through each other",
     "panels-apart": "edges of a folded part that should meet and do not",
     "joined": "a part longer than its sheets, and where it is cut and doubled",

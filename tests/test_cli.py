@@ -155,3 +155,42 @@ def test_what_cannot_be_joined_and_what_finds_no_room_is_refused_together(tmp_pa
         refusals = json.loads(done.stdout)["refusals"]
         assert done.returncode == 1
         assert [(r["line"], r["key"].split(".")[1]) for r in refusals] == [(15, "side"), (19, "plate")], refusals
+
+
+_FOLDED = (
+    'format = 1\n[plan]\nname = "a"\n[sketch]\nunits = "{units}"\nscale = {scale}\n'
+    '[stock.board]\nmaterial = "foam board"\nthickness = "5 mm"\nsheets = [ {{ size = "700 x 500 mm" }} ]\n'
+    '[parts.a]\nstock = "board"\nrectangle = [4, 3]\n'
+    'folds = [ {{ kind = "{kind}", from = [2, -1], to = [2, {to}], turn = {turn} }} ]\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("units", "scale", "words"),
+    [
+        ("mm", "20", "places are in mm at full size; one on the sketch is 20"),
+        ("in", "8", "places are in mm at full size; one inch on the sketch is 203.2 mm"),
+        ("in", "1.5", "places are in mm at full size; one inch on the sketch is 38.1 mm"),
+    ],
+)
+def test_what_places_are_measured_in_is_said_once(tmp_path, units, scale, words):
+    """Behind the list, on standard error alone; an inch is 25.4 mm (published: ISO 31-1)."""
+    # one that stops inside the part, and one that can be built and creases
+    stops = _FOLDED.format(units=units, scale=scale, kind="score", to=2, turn=20)
+    creases = _FOLDED.format(units=units, scale=scale, kind="roll", to=4, turn=20).replace("[2,", "[1,")
+    creases = creases.replace("turn = 20", 'turn = 20, radius = "8 mm"')
+    for text, begins in ((stops, "later steps"), (creases, "Nothing listed")):
+        (tmp_path / "a.toml").write_text(text)
+        lines = foamcut("check", "a.toml", cwd=tmp_path).stderr.splitlines()
+        assert lines.count(words) == 1
+        assert lines[lines.index(words) - 1].startswith(begins)
+        told = foamcut("check", "a.toml", "--json", cwd=tmp_path)
+        assert "places are in" not in told.stdout + told.stderr
+
+
+def test_nothing_is_said_of_places_at_full_size_or_where_there_are_none(tmp_path):
+    for scale, more in (("1", {"kind": "score", "to": 2, "turn": 20}), ("20", {"kind": "score", "to": 4, "turn": 20})):
+        (tmp_path / "a.toml").write_text(_FOLDED.format(units="mm", scale=scale, **more))
+        done = foamcut("check", "a.toml", cwd=tmp_path)
+        assert done.stderr
+        assert "places are in" not in done.stderr

@@ -29,7 +29,7 @@ from foamcut.flat.outline import Outline
 from foamcut.flat.placement import Placement
 from foamcut.flat.shape import outline_of
 from foamcut.flat.stock import Offcut, Stock
-from foamcut.units import MM_PER
+from foamcut.units import MM_PER, decimal_text
 
 FORMAT = 1
 MAX_READING_SHOWN = 40  # letters of a reading that is shown before what is wrong with it
@@ -55,6 +55,17 @@ class Plan:
     fit_mm: float
     kerf_mm: float = 0.0
     bed_mm: tuple[float, float] | None = None  # width and height of the machine's bed
+
+    @property
+    def places(self) -> str:
+        """What places in refusals and findings are measured in; empty where the sketch is at full size."""
+        if self.scale == 1:
+            return ""
+        one = f"one on the sketch is {decimal_text(self.scale, 6)}"
+        if self.units != "mm":
+            full = decimal_text(self.scale * MM_PER[self.units], 4)
+            one = f"one inch on the sketch is {full} mm"
+        return f"places are in mm at full size; {one}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -110,15 +110,17 @@ def _sketch_measure(value: Value, setting: Setting) -> Value:
     return Value(number=value.number * setting.sketch_mm, kind=Kind.LENGTH, power=1)
 
 
-def no_unit(typed: str, unit: str = "mm") -> str:
+def no_unit(typed: str, unit: str = "mm", *, on_sketch: bool = True) -> str:
     """Return the words for a bare number where a true size is due; ``typed`` as the user wrote it.
 
-    A sum comes in quotes, and then an example must do.
+    A sum comes in quotes, and then an example must do.  ``on_sketch``: whether a sketch may show the size.
     """
     example = "25" if typed.startswith('"') else typed
+    if not on_sketch:
+        return f'{typed} has no unit; write "{example} {unit}"'
     return (
         f'{typed} has no unit. Write "{example} {unit}" for a true size, '
-        f'"4 {unit} * scale" if read off the sketch'
+        f'"{example} {unit} * scale" if read off the sketch'
     )
 
 

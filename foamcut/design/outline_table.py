@@ -26,6 +26,7 @@ WORDS = ("round", "smooth", "through", *SLOPES, "name")
 _TOKEN = re.compile(r"(?P<number>\d[\d./]*|\.\d+)|(?P<word>[^\W\d]\w*)|(?P<sign>\S)")
 _LETTER = re.compile(r"[^\W\d]")
 _COLUMN_SIGN = re.compile(r"[(),]")
+_BACK = re.compile(r"[-\s]*back\b")
 _POINT_NAME = re.compile(r"[^\W\d_][\w-]{0,199}")
 
 
@@ -120,6 +121,9 @@ def _word_fault(one: _Said, said: set[str], square: str) -> str | None:
         return f'"{one.word}" stands there twice; take one out'
     if one.word in SLOPES and square:
         return f'"{one.word}" has no place here: {square}; take it out'
+    if one.word == "bevel" and (back := _BACK.match(one.rest)):
+        degrees = one.rest[back.end() :].strip() or "45"
+        return f'"bevel" and "back" have to be one word; write {quoted(f"bevel_back {degrees}")}'
     if one.word in SLOPES and not one.rest:
         return f'"{one.word}" needs degrees behind it, such as "{one.word} 45"'
     if one.word == "smooth" and one.rest:

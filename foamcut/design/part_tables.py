@@ -108,7 +108,9 @@ class FoldTable(Table):
     """Where the board is worked so that its whole paper turns; the panel left of from -> to turns."""
 
     kind: Annotated[Literal["score", "groove", "wrap", "roll", "hinge"] | None, Of(Kind.WORD)] = key(
-        "Score opens, groove is folded shut, wrap lands on a panel, roll is bent, hinge moves.", needed=True
+        "Score opens, groove is folded shut, wrap lands on a panel, roll is bent, hinge moves. "
+        "What a wrap lifts out and what a roll bends lies to the left of from -> to.",
+        needed=True,
     )
     from_: Place2 = Field(
         default=None,
@@ -118,8 +120,9 @@ class FoldTable(Table):
     )
     to: Place2 = key("Where the line of the fold ends.", needed=True)
     turn: Angle = key(
-        "By how many degrees it is folded: towards the face that is cut, a score away from it; a hinge also "
-        "away, below 0. Left out: 90 for a wrap, 0 for a hinge."
+        "By how many degrees it is folded, such as 90. The panel left of from -> to turns towards the face "
+        "that is cut, by a score away from it; by a hinge towards it, and below 0 away from it. "
+        "Left out: 90 for a wrap, 0 for a hinge."
     )
     side: Annotated[Literal["up", "down"] | None, Of(Kind.WORD)] = key(
         "The face that is cut: up is the drawn one, down the one behind it. Default up."
@@ -127,11 +130,18 @@ class FoldTable(Table):
     groove_extra: AngleFrom0 = key("With groove: degrees by which the V is wider than the turn. Default 0.")
     lands: Text = key("With wrap: name of the stock that lands in the strip. Default that of the part.")
     fold_at: Annotated[Literal["far", "near"] | None, Of(Kind.WORD)] = key(
-        "With wrap: the edge of the strip at which the paper turns. Default far."
+        "With wrap: the edge of the strip at which the paper turns. The strip lies to the left of from -> "
+        "to: its far edge is as far left of the line as what lands is thick, its near edge is the line. "
+        "Default far."
     )
-    radius: LengthAbove0 = key("With roll: its outer radius.")
+    radius: LengthAbove0 = key(
+        "With roll: its outer radius. The bend begins at from -> to and lies to the left of it."
+    )
     every: LengthAbove0 = key("With roll: cuts at most so far apart. Default the thickness of the board.")
-    bevel: Slope = key("With hinge: degrees from square by which the edge is cut back. Default 0.")
+    bevel: Slope = key(
+        "With hinge: degrees from square by which the edge left of from -> to is cut back; so far it swings "
+        "towards the cut. Default 0: it swings away from the cut alone."
+    )
 
 
 class JointTable(Table):

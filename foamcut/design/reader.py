@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
+from functools import partial
 from typing import Any, TypeVar
 
 from foamcut.design.key_kinds import Key, Range, Table, keys_of
@@ -36,6 +37,8 @@ _Value = TypeVar("_Value")
 _Other = TypeVar("_Other")
 
 MAX_TEXT_LETTERS = 1000
+#: what the tool takes and needs does not grow with the model: nobody reads it off the sketch
+_OF_THE_TOOL = (Range.KERF, Range.FIT)
 NOT_READ: Point = (math.nan, math.nan)
 
 _TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff"
@@ -85,7 +88,7 @@ class Reader:
         cached = (type(raw), raw, true_size) if isinstance(raw, str | int | float | Decimal) else None
         found = self._known.get(cached) if cached else None
         if found is None:
-            mm = self._read_length(raw, path, true_size=true_size)
+            mm = self._read_length(raw, path, range_, true_size=true_size)
             if mm != mm:
                 return math.nan
             found = mm, _typed(raw), self._factor(raw)
@@ -98,8 +101,10 @@ class Reader:
         self.rows.append(SizeRow(key=key_of(path), typed=typed, factor=factor, mm=mm))
         return mm
 
-    def _read_length(self, raw: object, path: Path, *, true_size: bool) -> float:
-        read = read_true_length if true_size else read_length
+    def _read_length(self, raw: object, path: Path, range_: Range, *, true_size: bool) -> float:
+        read: Callable[..., float] = read_length
+        if true_size:
+            read = partial(read_true_length, on_sketch=range_ not in _OF_THE_TOOL)
         unit_mm = MM_PER[self.units]
         return self._tried(
             path, lambda: read(raw, sizes=self.sizes, scale=self.scale, sketch_unit_mm=unit_mm), math.nan

@@ -91,24 +91,31 @@ def read_length(
 
 
 def read_true_length(
-    raw: object, *, sizes: Mapping[str, Value], scale: Number, sketch_unit_mm: Number
+    raw: object,
+    *,
+    sizes: Mapping[str, Value],
+    scale: Number,
+    sketch_unit_mm: Number,
+    on_sketch: bool = True,
 ) -> float:
     """Return a true length in mm, of either sign: like read_length, but a bare number is refused.
 
     Bare numbers may multiply and divide; where one would be added to a length it is refused too: what is
-    measured on the thing itself is not read off the sketch by the way.
+    measured on the thing itself is not read off the sketch by the way.  ``on_sketch``: whether the refusal
+    says how to read such a size off the sketch.
 
     Raises SumError.
     """
     found = number_or_text(raw, 'a text with a unit, such as "25 mm"')
     unit = next((name for name, mm in MM_PER.items() if exact(mm) == exact(sketch_unit_mm)), "mm")
     if not isinstance(found, str):
-        raise SumError(no_unit(describe(raw), unit))
+        raise SumError(no_unit(describe(raw), unit, on_sketch=on_sketch))
     setting = _setting(sizes, scale, sketch_unit_mm, bare_adds=False)
     value = evaluate(found, setting)
     if value.kind is Kind.PLAIN:
         typed = found.strip()
-        raise SumError(no_unit(typed if SIGNED_NUMBER.fullmatch(typed) else quoted(typed), unit))
+        shown = typed if SIGNED_NUMBER.fullmatch(typed) else quoted(typed)
+        raise SumError(no_unit(shown, unit, on_sketch=on_sketch))
     return float(bounded_mm(as_length(value, found, setting), raw))
 
 

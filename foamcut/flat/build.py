@@ -18,7 +18,7 @@ from foamcut.flat.cuts import Cut, cut_out, cutout_cut, slot_of
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Hand, Label
 from foamcut.flat.fits import check_fits
 from foamcut.flat.fold_checks import laid_folds
-from foamcut.flat.fold_numbers import tight_roll
+from foamcut.flat.fold_numbers import square_hinge, tight_roll
 from foamcut.flat.folds import Fold
 from foamcut.flat.marks import Mark, mark_of
 from foamcut.flat.other_hand import other_hand
@@ -50,7 +50,7 @@ def build_part(drawn: DrawnPart) -> tuple[tuple[Part, ...], tuple[Finding, ...]]
     """
     part, cuts = _drawn_hand(drawn)
     findings = (
-        *(finding for fold in part.folds for finding in tight_roll(fold)),
+        *(finding for fold in part.folds for finding in (*tight_roll(fold), *square_hinge(fold))),
         *(finding for slot in part.slots for finding in _thin_slot(slot)),
         *narrow_webs(part.key, part.outline, [(cut.key, cut.outline) for cut in cuts]),
     )

@@ -7,10 +7,10 @@ import math
 
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
-from foamcut.flat.drawn import DrawnFold, FoldKind
+from foamcut.flat.drawn import DrawnFold, FoldKind, Side
 from foamcut.flat.fold_table import roll_gaps, table
 from foamcut.flat.folds import Fold
-from foamcut.flat.tolerances import FARTHEST_MM, MOST_ROLL_LINES, ON_EDGE_MM
+from foamcut.flat.tolerances import FARTHEST_MM, MOST_ROLL_LINES, ON_EDGE_MM, SAME_POINT_MM
 from foamcut.flat.trace import length_text, numbers_refused, place_text, sizes_refused
 from foamcut.units import decimal_text
 
@@ -88,12 +88,26 @@ def tight_roll(fold: Fold) -> tuple[Finding, ...]:
     )
 
 
+def square_hinge(fold: Fold) -> tuple[Finding, ...]:
+    """Advice on a hinge whose edge is cut square: board meets board as soon as it turns towards the cut."""
+    if fold.kind is not FoldKind.HINGE or fold.band_mm[1] - fold.band_mm[0] > SAME_POINT_MM:
+        return ()
+    return (
+        Finding(
+            code="hinge-square",
+            level=Level.NOTE,
+            where=fold.key,
+            text="the hinge has no bevel: it swings away from the cut alone",
+            range=f"0 to {_degrees(_STEEPEST_DEG)} of bevel",
+            mend="give bevel for a control surface, by how many degrees it has to swing towards the cut",
+        ),
+    )
+
+
 def _turn_refused(drawn: DrawnFold) -> str:
     """Why a fold cannot turn as far as it says; empty when it can."""
     turn, kind = drawn.turn_deg, drawn.kind
     found = f"a {kind.value} cannot turn through {_degrees(turn)}; "
-    if kind is FoldKind.WRAP:
-        return "" if turn == 90 else found + "a wrap is for 90 degrees: take a groove for another turn"
     if kind is FoldKind.HINGE:
         if not 0 <= drawn.bevel_deg <= _STEEPEST_DEG or _BACK_TO_BACK_DEG < turn <= drawn.bevel_deg:
             return ""
@@ -101,9 +115,24 @@ def _turn_refused(drawn: DrawnFold) -> str:
             found + f"it swings towards its cut face as far as its bevel, {_degrees(drawn.bevel_deg)}, and"
             " away from it to just short of -180 degrees: give more bevel, or less turn"
         )
-    if kind is FoldKind.ROLL:
-        return "" if 0 < turn <= _FULL_TURN_DEG else found + "it goes above 0 and up to 360 degrees"
-    return "" if 0 < turn < 180 else found + "it goes above 0 and below 180 degrees"
+    if _turns(kind, turn):
+        return ""
+    found += {
+        FoldKind.WRAP: "a wrap is for 90 degrees",
+        FoldKind.ROLL: "it goes above 0 and up to 360 degrees",
+    }.get(kind, "it goes above 0 and below 180 degrees")
+    if turn < 0:
+        other = "up" if drawn.side is Side.DOWN else "down"
+        again = f"turn = {decimal_text(-turn, 3)}" if _turns(kind, -turn) else "a turn above 0"
+        return f'{found}: to fold the other way, write {again} and side = "{other}"'
+    return f"{found}: take a groove for another turn" if kind is FoldKind.WRAP else found
+
+
+def _turns(kind: FoldKind, turn_deg: float) -> bool:
+    """Whether a fold that is no hinge can turn so far."""
+    if kind is FoldKind.WRAP:
+        return turn_deg == 90
+    return 0 < turn_deg <= _FULL_TURN_DEG if kind is FoldKind.ROLL else 0 < turn_deg < 180
 
 
 def _groove_refused(drawn: DrawnFold) -> list[Refusal]:

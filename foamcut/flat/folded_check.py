@@ -103,7 +103,7 @@ def _edge_mend(a: Body, b: Body, found: Clash) -> str:
         if one == other
         else f"`{one} {half}` on the first and `{other} {half}` on the other"
     )
-    return f"where they should meet, bevel both edges by half the angle between them ({both}), {shorten}"
+    return f"where they should meet, bevel both edges by half of what is folded there ({both}), {shorten}"
 
 
 def _apart(a: Body, b: Body, gap: Gap) -> Finding:

@@ -169,4 +169,4 @@ def _tell(listener: Listener, progress: Progress) -> None:
 
 
 def _with_lines(design: Design, refusals: Sequence[Refusal], *, later_steps: bool = False) -> Refused:
-    return Refused(design.with_lines(refusals), later_steps=later_steps)
+    return Refused(design.with_lines(refusals), later_steps=later_steps, places=design.plan.places)

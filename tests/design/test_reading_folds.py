@@ -1,10 +1,13 @@
 """Folds and bevels as they are read: defaults, every key, and each refusal with its words."""
 
 import math
+import re
 
 import pytest
 
+from foamcut.design.key_kinds import keys_of
 from foamcut.design.part_folds import FOLD_KEYS
+from foamcut.design.part_tables import FoldTable
 from foamcut.errors import Refused
 from foamcut.flat.drawn import DrawnFold, FoldAt, FoldKind, Reading, Readings, Side
 
@@ -176,7 +179,7 @@ def test_a_bevel_stands_in_the_table_of_sizes():
         ("3, 4 bevel_back", "outline[2]", '"bevel_back" needs degrees behind it, such as "bevel_back 45"'),
         ("3, 4 bevel 45 bevel 30", "outline[2]", '"bevel" stands there twice; take one out'),
         ("3, 4 bevle 45", "outline[2]", '"bevle" is no word of an outline; did you mean "bevel"?'),
-        ("3, 4 bevel-back 45", "outline[2].bevel", '"-back 45" does not begin with a number'),
+        ("3, 4 bevel-back 45", "outline[2]", '"bevel" and "back" have to be one word; write "bevel_back 45"'),
         ("3, 4 bevel 0", "outline[2].bevel", "0 is not above 0 and up to 80 degrees"),
         ("3, 4 bevel 90", "outline[2].bevel", "90 is not above 0 and up to 80 degrees; it is measured from square"),
         ("3, 4 bevel_back -45", "outline[2].bevel_back", "-45 is not above 0 and up to 80"),
@@ -208,3 +211,27 @@ def test_a_wrong_stock_of_a_fold_leaves_nothing_behind():
     found = refused(changed('stock = "board"', 'stock = "bord"', part(f"circle = 9\nfolds = [ {{ kind = 'wrap', {LINE} }} ]")))
     assert list(found) == ["parts.side.stock"]
     assert math.isfinite(fold(f"kind = 'wrap', {LINE}").lands_thickness_mm or math.nan)
+
+
+def test_two_words_for_the_bevel_from_behind():
+    """The word that was meant is written out with the user's own number."""
+    for words, mended in [
+        ("bevel back 30", "bevel_back 30"), ("bevel-back 30 deg", "bevel_back 30 deg"), ("bevel back", "bevel_back 45"),
+    ]:  # fmt: skip
+        found = refused(part(f'outline = "0, 0 {words}; 9, 0; 5, 5"'))
+        assert list(found) == ["parts.side.outline[0]"]
+        assert found["parts.side.outline[0]"].endswith(f'have to be one word; write "{mended}"')
+
+
+def test_the_hint_for_a_missing_turn_is_one_plain_clause():
+    """What else there is to a turn stands in the description alone."""
+    found = refused(part(f"rectangle = [20, 9]\nfolds = [ {{ kind = 'groove', {LINE} }} ]"))
+    assert found["parts.side.folds[0].turn"] == (
+        'is missing; a fold "groove" needs it: by how many degrees it is folded, such as 90'
+    )
+
+
+@pytest.mark.parametrize("word", ["kind", "fold_at", "radius", "turn", "bevel"])
+def test_the_schema_says_on_which_side_of_its_line_a_fold_lies(word: str):
+    """Where two ends are given, left and right depend on which comes first."""
+    assert re.search(r"left of (from -> to|it\b)|to the left of", keys_of(FoldTable)[word].description)

@@ -130,7 +130,7 @@ def test_a_doubler_with_all_its_keys():
 @pytest.mark.parametrize(
     ("keys", "key", "words"),
     [
-        ("overlap = 8", "overlap", '8 has no unit. Write "8 mm" for a true size, "4 mm * scale" if read off'),
+        ("overlap = 8", "overlap", '8 has no unit. Write "8 mm" for a true size, "8 mm * scale" if read off'),
         ("overlap = '0 mm'", "overlap", "0 mm is not above 0"),
         ("inset = '-1 mm'", "inset", "-1 mm is less than 0; write 0 or more"),
         ("taper = '-1 mm'", "taper", "-1 mm is less than 0"),
@@ -177,7 +177,7 @@ def test_kerf_of_a_design_and_of_a_part():
 @pytest.mark.parametrize(
     ("kerf", "words"),
     [
-        ("0.2", '0.2 has no unit. Write "0.2 mm"'),
+        ("0.2", '0.2 has no unit; write "0.2 mm"'),
         ('"-0.1 mm"', "-0.1 mm is not from 0 to 3 mm; kerf is the full width of what the tool removes"),
         ('"3.1 mm"', "3.1 mm is not from 0 to 3 mm"),
         ('"thin"', '"thin" is no name in [sizes]'),

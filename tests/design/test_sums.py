@@ -24,6 +24,8 @@ from foamcut.design.sums import (
     resolve_sizes,
 )
 
+from .making import changed, refused
+
 SIZES, REFUSED = resolve_sizes({"half_span": 92, "root_chord": 34, "tip_chord": 27}, 6, sketch_unit_mm=1)
 
 
@@ -214,8 +216,8 @@ def test_true_lengths(text):
 @pytest.mark.parametrize(
     ("raw", "unit", "words"),
     [
-        (25, 1, r'^25 has no unit\. Write "25 mm" for a true size, "4 mm \* scale" if read off the sketch$'),
-        ("2 1/2", 25.4, r'^2 1/2 has no unit\. Write "2 1/2 in" for a true size, "4 in \* scale"'),
+        (25, 1, r'^25 has no unit\. Write "25 mm" for a true size, "25 mm \* scale" if read off the sketch$'),
+        ("2 1/2", 25.4, r'^2 1/2 has no unit\. Write "2 1/2 in" for a true size, "2 1/2 in \* scale"'),
         ("2 + 3", 1, r'^"2 \+ 3" has no unit\. Write "25 mm"'),
         ("5 mm + 1", 1, "^1 has no unit"),
         ("max(5 mm, 1)", 1, "^1 has no unit"),
@@ -225,6 +227,13 @@ def test_true_lengths(text):
 def test_true_lengths_without_unit(raw, unit, words):
     with pytest.raises(SumError, match=words):
         true_length(raw, unit)
+
+
+def test_what_the_tool_removes_is_not_read_off_the_sketch():
+    """Kerf and fit belong to the tool: scale has no part in them."""
+    for key in ("kerf", "fit"):
+        found = refused(changed("[stock.board]", f"[cutting]\n{key} = 0.3\n\n[stock.board]"))
+        assert found == {f"cutting.{key}": '0.3 has no unit; write "0.3 mm"'}
 
 
 @pytest.mark.parametrize(

@@ -293,7 +293,7 @@ class TestWords:
             " 5 mm, at 2.5, 50 mm and 197.5, 50 mm of the flat part"
         )
         assert found.range == "up to 0.05 mm"
-        assert "bevel both edges by half the angle between them (`bevel 45`)" in found.mend
+        assert "bevel both edges by half of what is folded there (`bevel 45`)" in found.mend
         assert "end one of them 5 mm sooner" in found.mend
 
     @pytest.mark.parametrize(("side", "word"), [(Side.UP, "bevel"), (Side.DOWN, "bevel_back")])

@@ -378,7 +378,10 @@ class TestRefusals:
             ("score", 0.0, {}, "turn", "a score cannot turn through 0 degrees; it goes above 0 and below 180"),
             ("score", 180.0, {}, "turn", "a score cannot turn through 180 degrees"),
             ("score", math.nan, {}, "turn", "a score cannot turn through nan degrees"),
-            ("groove", -5.0, {}, "turn", "a groove cannot turn through -5 degrees"),
+            ("groove", -5.0, {}, "turn", "below 180 degrees: to fold the other way, write turn = 5 and side = \"down\""),
+            ("score", -5.0, {"side": Side.DOWN}, "turn", 'the other way, write turn = 5 and side = "up"'),
+            ("roll", -361.0, {"radius_mm": 9.0}, "turn", 'the other way, write a turn above 0 and side = "down"'),
+            ("wrap", -90.0, {}, "turn", 'for 90 degrees: to fold the other way, write turn = 90 and side = "down"'),
             ("groove", 170.0, {"groove_extra_deg": 10.0}, "groove_extra", "make a groove of 180 degrees; it has"),
             ("groove", 90.0, {"groove_extra_deg": -1.0}, "groove_extra", "too narrow to fold shut; it is 0 or"),
             ("groove", 179.9999999999, {}, "turn", "of the board, more than 1000000 mm; make its turn smaller"),
@@ -512,3 +515,14 @@ def test_any_fold_is_built_or_refused(drawn):
             assert line.buffer(1e-5).intersection(region.boundary).length < 0.05
             for other in cuts[:i]:
                 assert line.buffer(1e-5).intersection(other).length < 0.05
+
+
+def test_a_hinge_without_a_bevel_is_a_note():
+    """Square board meets board as soon as it turns towards the cut (plane geometry)."""
+    part, findings = build_part(panel(folds=(up("hinge", -20.0),)))
+    (found,) = findings
+    assert (found.code, found.level, found.where) == ("hinge-square", Level.NOTE, f"{KEY}.folds[0]")
+    assert "it swings away from the cut alone" in found.text and "give bevel for a control surface" in found.mend
+    assert part[0].folds[0].bevel == ()
+    assert build_part(panel(folds=(up("hinge", -20.0, bevel_deg=1.0),)))[1] == ()
+    assert build_part(panel(folds=(up("score", 20.0),)))[1] == ()
