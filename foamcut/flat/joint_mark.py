@@ -15,6 +15,7 @@ from foamcut.flat.doublers import Line, Patch
 from foamcut.flat.drawn import Face
 from foamcut.flat.marks import MarkLines, MarkText
 from foamcut.flat.outline import Point, straight
+from foamcut.flat.placement import rounded
 from foamcut.flat.tolerances import SAME_POINT_MM
 
 #: a tick goes this far to either side of the line it stands across, mm
@@ -95,9 +96,15 @@ class Glued:
         inside = section.buffer(-SAME_POINT_MM, join_style="mitre") if self.flush else section
         if not _boxes_meet(outline.bounds, section.bounds):
             return None
-        if outline.polygon.intersection(section).area <= 0:
+        shared = outline.polygon.intersection(section)
+        if shared.area <= 0:
             return None
-        return self._mark((*outline.lines(), *self.end_ticks), inside)
+        mark = self._mark((*outline.lines(), *self.end_ticks), inside)
+        if mark.letter_places:
+            return mark
+        # at a crossing of joints a doubler lies on more sections than the two that it was laid for
+        middle = shared.representative_point()
+        return replace(mark, letter_places=((rounded(middle.x), rounded(middle.y)),))
 
     def on_doubler(self) -> JointMark:
         """On the doubler itself: the ticks, and where the joint runs; its outline is cut."""
