@@ -7,6 +7,8 @@ from dataclasses import replace
 from statistics import median
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from shapely import LineString, Point, box
 
 from foamcut.errors import Refused
@@ -293,3 +295,23 @@ def test_what_is_kept_clear_at_y_is_mirrored():
     slots = replace(drawn, keep_clear=(KeepClear(key=f"{KEY}.keep_clear[0]", y_mm=(100.0, 900.0)),))
     for number in (0, 1):
         assert "keep_clear[0] (y 100 to 900)" in refused(slots, number)[KEY]
+
+
+@settings(max_examples=40)
+@given(marks=st.lists(st.integers(150, 750), min_size=1, max_size=7, unique=True), hand=st.sampled_from([Hand.NONE, Hand.RIGHT]))
+def test_no_line_on_a_grid_reaches_farther(marks, hand):
+    """Of a strip in two sections every line at whole mm is tried: it reaches as far as the nearest mark lets it."""
+    drawn = panel(rectangle(900, 60), pair=hand, marks=tuple(across(i, x, 60.0) for i, x in enumerate(marks)))
+    due = max(min(50, *(abs(x - at) - 5 for at in marks)) for x in range(206, 695))
+    for part in build_part(drawn)[0]:
+        try:
+            way = ways(part, BOARD, most=1)[0]
+        except Refused:
+            assert due <= 25
+            continue
+        if len(way.joints) == 1:
+            (x,) = xs(way)
+            assert min(50, *(abs(x - at) - 5 for at in marks)) >= due - 0.01
+            assert bool(told(way, "joint-short")) == (due < 50)
+        else:
+            assert due <= 25
