@@ -5,9 +5,10 @@ gets the best lines that let the left-hand one be joined apart from them, the le
 Positions are whole nanometres.
 """
 
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from itertools import chain
+from itertools import chain, islice
 
 from foamcut.flat.drawn import Hand, JointLine
 from foamcut.flat.ground import Ground
@@ -18,6 +19,8 @@ from foamcut.flat.part import Part
 
 #: right-hand ways that are tried for one that leaves the left-hand one a place
 _TRIED = 10
+#: ways that are held against each other for that
+_COMPARED = 1500
 
 
 def lines_of_hand(part: Part, hand: Hand) -> tuple[JointLine, ...]:
@@ -68,8 +71,8 @@ def placed_lines(
 
 def apart_mm(lines: Lines, others: Lines) -> float | None:
     """The least distance between lines of the two hands; None when none lie along each other."""
-    pairs = [abs(a - b) for axis in (0, 1) for a in lines.of_axis(axis) for b in others.of_axis(axis)]
-    return min(pairs) / 1e6 if pairs else None
+    least = _least_apart(lines, others)
+    return None if least == sys.maxsize else least / 1e6
 
 
 def _same(lines: Lines) -> Lines:
@@ -94,7 +97,8 @@ def _rights(ground: Ground, holds: Callable[[Lines], bool], most: int) -> list[L
     if best is None:
         return ranked
     # doublers that reach far go before joints that are apart
-    reaching = (one for one in chain([best], sound) if one.cost.short == best.cost.short)
+    tried = chain([best], sound, (one for one in _with_partners(ground, every) if holds(one)))
+    reaching = (one for one in tried if one.cost.short == best.cost.short)
     first = next((one for one in reaching if _leaves_room(ground, one, holds)), None)
     if first is not None:
         near = [one for one in every[: every.index(first)] if alike(one, first)][:_TRIED]
@@ -106,6 +110,21 @@ def _rights(ground: Ground, holds: Callable[[Lines], bool], most: int) -> list[L
 
 def _first_sound(ranked: Sequence[Lines], holds: Callable[[Lines], bool]) -> Iterator[Lines]:
     return (one for one in ranked[:_TRIED] if holds(one))
+
+
+def _with_partners(ground: Ground, every: Sequence[Lines]) -> Iterator[Lines]:
+    """The first of those that another row, as good in what goes first, lies a doubler apart from."""
+    least = every[0].cost.sections, every[0].cost.short
+    equal = [one for one in every if (one.cost.sections, one.cost.short) == least][:_COMPARED]
+    doubler = 2 * ground.overlap
+    found = (one for one in equal if any(_least_apart(one, other) >= doubler for other in equal))
+    return islice(found, _TRIED)
+
+
+def _least_apart(one: Lines, other: Lines) -> int:
+    """The least distance between lines along each other, nanometres; as far as can be when there are none."""
+    pairs = [abs(a - b) for axis in (0, 1) for a in one.of_axis(axis) for b in other.of_axis(axis)]
+    return min(pairs, default=sys.maxsize)
 
 
 def _leaves_room(ground: Ground, rights: Lines, holds: Callable[[Lines], bool]) -> bool:

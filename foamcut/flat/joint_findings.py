@@ -10,6 +10,7 @@ from foamcut.flat.joint_reach import marks_beside
 from foamcut.flat.joint_refusals import at_text
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
+from foamcut.flat.turning import grain_limits
 from foamcut.units import decimal_text
 
 #: overlaps of doublers to each side, in thicknesses of the board (common practice, no source)
@@ -45,8 +46,9 @@ def joined(
 
 
 def whole_at_an_angle(part: Part, stock: Stock, fitting: Fitting) -> tuple[Finding, ...]:
-    """That a free turn would let a joined part lie whole; nothing when it would not."""
-    turn = None if fitting.askew else fitting.free_turn(part.outline)
+    """That a free turn would let a joined part lie whole; nothing when it would not, or the grain bars it."""
+    barred = fitting.askew or grain_limits(part, stock)
+    turn = None if barred else fitting.free_turn(part.outline)
     if turn is None:
         return ()
     return (

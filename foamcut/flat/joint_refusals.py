@@ -48,14 +48,16 @@ def builders_lines_refused(
     """What is wrong with the lines that the builder gave, and with the sections that they make."""
     refusals: list[Refusal] = []
     seen: set[tuple[int, int]] = set()
+    cross = True
     for line in lines:
         axis, at = line_place(line)
+        cross = cross and ground.low[axis] < at < ground.high[axis] and (axis, at) not in seen
         if (axis, at) in seen:
             text = "there is another joint line at this place; take one of them out"
             refusals.append(Refusal(key=line.key, text=text))
         seen.add((axis, at))
         refusals += _line_refused(ground, line)
-    if not refusals:
+    if cross:
         refusals += _sections_refused(part, ground, lines, sections)
     return refusals
 

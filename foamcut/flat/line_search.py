@@ -7,7 +7,7 @@ programming over the lines (Bellman's principle), some kept at each place; the w
 as can be.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -141,7 +141,23 @@ class AxisSearch:
                 return []
         last = self._next(reached, [self._high], None).get(self._high, [])
         rows = [(cost, row[:-1]) for cost, row in last]
-        return sorted({*rows, *map(self._evened, rows[:_POLISHED])})
+        return sorted({*rows, *map(self._evened, rows[:_POLISHED]), *self._at_the_ends(windows)})
+
+    def _at_the_ends(self, windows: Sequence[Interval]) -> Iterator[Row]:
+        """Of a pair, the rows that lie as far to either end as can be, and those a doubler off them.
+
+        The search keeps rows that are good for one hand; these leave the other hand its farthest place.
+        """
+        doubler = 2 * self._ground.overlap
+        for off in (0, doubler) if self._ground.paired else ():
+            lows = (_up(self.allowed, low + off) for low, _ in windows)
+            highs = (_down(self.allowed, high - off) for _, high in windows)
+            for places in (lows, highs):
+                row = tuple(at for at in places if at is not None)
+                rises = all(a < b for a, b in pairwise((self._low, *row, self._high)))
+                cost = self._cost(row) if rises and len(row) == len(windows) else None
+                if cost is not None:
+                    yield cost, row
 
     def _next(
         self, reached: dict[int, list[Row]], places: Sequence[int], most: int | None
@@ -184,6 +200,8 @@ class AxisSearch:
         off_marks = off_marks[:: len(off_marks) // _OFF_MARKS + 1]
         wanted += off_marks
         if self._ground.paired:
+            # so that the other hand's line may lie as far as the window goes
+            wanted += [low + doubler, high - doubler]
             wanted += [at + side for at in off_marks for side in (-doubler, doubler)]
             wanted += [end + side for ends in self.allowed for end in ends for side in (-doubler, doubler)]
         grid = max(_GRID // count, _COARSE_GRID)
