@@ -33,6 +33,7 @@ CODES: dict[str, str] = {
     "joint-short": "doublers that reach less far over a joint than they should",
     "doubler-outside": "a doubler on the outer face of a part",
     "kerf-gap": "a kerf wider than the gap or margin leaves room for",
+    "kerf-fills": "places of a part that are narrower than the kerf",
     "beyond-bed": "pieces larger than the bed of the machine, to be cut by hand",
     "back-beyond-bed": "cuts on the face behind of pieces that lie on a bed",
 }

@@ -5,7 +5,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from foamcut.design.design import Design
 from foamcut.draw.metrics import missing_letters
 from foamcut.findings import Finding, Level
+from foamcut.flat.kerf_narrows import narrow_places
 from foamcut.flat.part import Part
+from foamcut.flat.trace import place_text
 from foamcut.nest.rooms import stock_findings
 from foamcut.nest.values import Layout
 from foamcut.plan.pieces import Chosen
@@ -56,6 +58,7 @@ def laid_findings(design: Design, layouts: Sequence[Layout], chosen: Sequence[Ch
             )
     for layout in layouts:
         yield from _kerf_findings(layout)
+    yield from _narrow_findings(layouts)
     if design.plan.bed_mm:
         yield from _bed_findings(layouts, design.plan.bed_mm, chosen)
     if design.plan.tool.value == "laser":
@@ -68,6 +71,30 @@ def laid_findings(design: Design, layouts: Sequence[Layout], chosen: Sequence[Ch
             mend="find out what the board is, ask whoever runs the machine, follow local rules; "
             "a knife is the usual tool",
         )
+
+
+def _narrow_findings(layouts: Sequence[Layout]) -> Iterator[Finding]:
+    """Notches and holes that the tool is too wide for: no file for a machine has them."""
+    flats = {
+        placed.piece.flat.name: placed.piece.flat
+        for layout in layouts
+        for sheet in layout.sheets
+        for placed in sheet.placed
+    }
+    for flat in flats.values():
+        places = narrow_places(flat.outline, flat.kerf_mm)
+        if places:
+            where = "; ".join(place_text(at) for at in places[:_MOST_LISTED])
+            kerf = decimal_text(flat.kerf_mm, 3)
+            yield Finding(
+                code="kerf-fills",
+                level=Level.WARNING,
+                where=flat.key,
+                text=f"{flat.name} is narrower at {where} than the kerf of {kerf} mm, which closes it in the"
+                " machine's files",
+                value=f"kerf {kerf} mm",
+                mend="cut it by hand, make it wider, or leave it out",
+            )
 
 
 def _kerf_findings(layout: Layout) -> Iterator[Finding]:

@@ -100,3 +100,11 @@ def test_the_folded_shape_of_every_part_is_looked_at_by_check_and_cut():
     told = [f.code for f in cut(data, "a.toml", Options()).findings]
     assert "panels-clash" in told
     assert "panels-clash" not in found(design(more=BRACKET))
+
+
+def test_a_notch_that_the_kerf_closes_is_told():
+    """A notch 1 mm wide (0.2 on the sketch) has no room for a kerf of 1.5 mm, and has for 0.5 mm."""
+    notched = '[parts.comb]\nstock = "board"\noutline = [[0,0],[20,0],[20,8],[10.2,8],[10.2,4],[10,4],[10,8],[0,8]]\n'
+    ((where, text),) = found(design('kerf = "1.5 mm"', more=notched))["kerf-fills"]
+    assert where == "parts.comb" and "1.5 mm" in text
+    assert "kerf-fills" not in found(design('kerf = "0.5 mm"', more=notched))
