@@ -4,13 +4,14 @@ mm, degrees.
 """
 
 import math
+from itertools import pairwise
 
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
 from foamcut.flat.drawn import DrawnFold, FoldKind, Side
 from foamcut.flat.fold_table import roll_gaps, table
 from foamcut.flat.folds import Fold
-from foamcut.flat.tolerances import FARTHEST_MM, MOST_ROLL_LINES, ON_EDGE_MM, SAME_POINT_MM
+from foamcut.flat.tolerances import CLOSEST_CUTS_MM, FARTHEST_MM, MOST_ROLL_LINES, ON_EDGE_MM, SAME_POINT_MM
 from foamcut.flat.trace import length_text, numbers_refused, place_text, sizes_refused
 from foamcut.units import decimal_text
 
@@ -52,7 +53,26 @@ def fold_numbers_refused(drawn: DrawnFold, thickness_mm: float) -> list[Refusal]
             f" {_degrees(_STEEPEST_DEG)}"
         )
         refusals.append(Refusal(key=f"{drawn.key}.bevel", text=text))
-    return refusals or _endless(drawn, thickness_mm)
+    return refusals or _endless(drawn, thickness_mm) or _too_close(drawn, thickness_mm)
+
+
+def _too_close(drawn: DrawnFold, thickness_mm: float) -> list[Refusal]:
+    """Cuts of one fold so close that they are one cut."""
+    lines = table(drawn, thickness_mm)
+    places = sorted((*lines.half, *lines.groove, *lines.lift, *lines.bevel))
+    closest = min((b - a for a, b in pairwise(places)), default=CLOSEST_CUTS_MM)
+    if closest >= CLOSEST_CUTS_MM:
+        return []
+    mend = {
+        FoldKind.GROOVE: "leave the fold out where the board bends by itself, or make it a score",
+        FoldKind.WRAP: "give the stock that lands there its thickness",
+        FoldKind.ROLL: "make radius or turn larger",
+    }.get(drawn.kind, "give it no bevel, or more of it")
+    text = (
+        f"two cuts of this {drawn.kind.value} would lie {length_text(closest)} apart, less than the"
+        f" {decimal_text(CLOSEST_CUTS_MM, 1)} mm that can be cut: {mend}"
+    )
+    return [Refusal(key=drawn.key, text=text)]
 
 
 def _endless(drawn: DrawnFold, thickness_mm: float) -> list[Refusal]:

@@ -524,5 +524,12 @@ def test_a_hinge_without_a_bevel_is_a_note():
     assert (found.code, found.level, found.where) == ("hinge-square", Level.NOTE, f"{KEY}.folds[0]")
     assert "it swings away from the cut alone" in found.text and "give bevel for a control surface" in found.mend
     assert part[0].folds[0].bevel == ()
-    assert build_part(panel(folds=(up("hinge", -20.0, bevel_deg=1.0),)))[1] == ()
+    assert build_part(panel(folds=(up("hinge", -20.0, bevel_deg=2.0),)))[1] == ()
     assert build_part(panel(folds=(up("score", 20.0),)))[1] == ()
+
+
+def test_cuts_of_one_fold_that_lie_closer_than_can_be_cut_are_refused():
+    """A groove of 1 degree in board of 5 mm is 2 x 5 tan(0.5) = 0.087 mm wide (arithmetic)."""
+    ((key, text),) = refusals(up("groove", 1.0)).items()
+    assert key == "folds[0]" and "0.09 mm apart" in text
+    assert build_part(panel(folds=(up("groove", 1.2),)))[0]
