@@ -18,6 +18,8 @@ SAME_POINT_MM = 0.001
 ON_EDGE_MM = 0.01
 #: the narrowest slot that can be cut with two passes of a knife
 NARROWEST_SLOT_MM = 0.2
+#: two cuts of one fold that lie closer are one cut: half of what a knife can set off
+CLOSEST_CUTS_MM = 0.1
 #: less material than this between two cuts tears when it is cut: common practice, no source
 NARROW_WEB_MM = 1.0
 #: a slot narrower than this wants a note: under three times the thickness of a thin blade
@@ -49,5 +51,10 @@ NEAR_THICKNESSES = 2.5
 EDGES_LEAN_DEG = 8.0
 #: folded panels that lean less to each other stand side by side or in one plane and make no corner, degrees
 PANELS_LEAN_DEG = 30.0
+#: edges that start within so many thicknesses of each other, and the mitre, start at one corner of the flat
+#: part: a relief hole, or a wall that ends a thickness sooner, lies between
+CORNER_THICKNESSES = 2.0
+#: a corner whose folds would have to turn by more degrees to close was not meant to: lips and funnels
+CORNER_TURN_DEG = 30.0
 #: shorter straight edges are corners, or chords of an arc
 SHORT_EDGE_MM = 3.0
