@@ -21,6 +21,9 @@ from foamcut.units import decimal_text
 #: beyond this a corner is too sharp for a mitre that can be cut, degrees between the drawn faces
 _SHARPEST_DEG = 140.0
 
+#: a turn that would close a corner and differs by less is not worth a word
+_TURN_TOLD_DEG = 0.1
+
 
 def fold_findings(part: Part) -> tuple[Finding, ...]:
     """Advice on the folded shape of a part; none for a part without folds.
@@ -112,6 +115,8 @@ def _apart(a: Body, b: Body, gap: Gap) -> Finding:
     text = f"folded up, the edges of {a.name} and {b.name}, at {places} of the flat part, "
     if gap.line_only:
         text += f"touch along a line only: on the other face they are {width} mm apart"
+    elif gap.gapes:
+        text += f"gape: they are up to {width} mm apart"
     else:
         text += f"come close and do not meet: they are {width} mm apart"
     return Finding(
@@ -121,8 +126,23 @@ def _apart(a: Body, b: Body, gap: Gap) -> Finding:
         text=text,
         value=f"{width} mm",
         range=f"up to {decimal_text(MEETS_MM, 2)} mm",
-        mend="make one of the panels longer or wider by what is missing, or leave the gap if it is meant",
+        mend=_gap_mend(a.part, gap),
     )
+
+
+def _gap_mend(part: Part, gap: Gap) -> str:
+    """What would bring two edges together."""
+    if not gap.gapes:
+        return "make one of the panels longer or wider by what is missing, or leave the gap if it is meant"
+    slant = "give the edges another slant, or leave the gap if it is meant"
+    if gap.closing is None:
+        return f"look at `turn` of the folds between them, {slant}"
+    turns = [
+        f"`turn = {decimal_text(turn, 1)}` for {part.folds[i].key.rsplit('.', 1)[-1]}"
+        for i, turn in zip(*gap.closing, strict=True)
+        if abs(turn - part.folds[i].turn_deg) >= _TURN_TOLD_DEG and part.folds[i].kind is FoldKind.GROOVE
+    ]
+    return f"close the corner ({' and '.join(turns)}), {slant}" if turns else slant
 
 
 def _ring_open(folded: Folded) -> Iterator[Finding]:

@@ -4,20 +4,21 @@ mm.  Which edges are meant to meet is guessed from where they come to lie, by wh
 straight free edges of two panels that no fold joins, nearly parallel, beside each other over most of the
 shorter one, nearer than 2.5 thicknesses (the usual slips are one thickness, and two between two sides), and
 one looking towards the other as at the corner of a box; where both panels lie in one plane, or stand beside
-each other like the walls of a trough, each has to look at the other's end.  A slit that is just as wide
-on the flat part was drawn so and is left alone, and so are curved edges.
+each other like the walls of a trough, each has to look at the other's end.  Edges that start at one corner
+of the flat part are held against each other however wide they gape (`foamcut.flat.folded_corner`).  A slit
+that is just as wide on the flat part was drawn so and is left alone, and so are curved edges.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from foamcut.flat.drawn import FoldKind
 from foamcut.flat.folded_body import Body, Edge
+from foamcut.flat.folded_corner import CLOSED, Corner, corner
 from foamcut.flat.outline import Point
 from foamcut.flat.tolerances import (
     CLASH_MM,
@@ -33,20 +34,25 @@ _BESIDE = 0.6
 _FACING = 0.3
 #: places along the stretch where two edges run beside each other, at which they are held against each other
 _STATIONS = (0.1, 0.5, 0.9)
+#: so far from its ends a gap that widens is measured too: at the first at which the slanting rims leave board
+_FROM_ENDS = (0.002, 0.01, 0.02, 0.03, 0.04, 0.06, 0.08)
 #: pairs of edges that are looked at between two panels, the longest: no builder's box has as many
 _MOST_PAIRS = 100
 
 
 class Gap(NamedTuple):
-    """How far two edges are apart at most, and the middle of each on the flat part.
+    """How far two edges are apart at most, and where on the flat part; all along: at the middle of each.
 
-    `line_only`: they touch along a line, and are so far apart on the other side of the board.
+    `line_only`: they touch along a line, and are so far apart on the other side of the board.  `gapes`: they
+    part from one end to the other; `closing` is the corner that they start at, where they do.
     """
 
     gap_mm: float
     one: Point
     other: Point
     line_only: bool = False
+    gapes: bool = False
+    closing: Corner | None = None
 
 
 def widest_gap(a: Body, b: Body, others: Sequence[Body] = ()) -> Gap | None:
@@ -55,15 +61,22 @@ def widest_gap(a: Body, b: Body, others: Sequence[Body] = ()) -> Gap | None:
     `others` are the other panels of the part: a gap that one of them fills is none.
     """
     near = NEAR_THICKNESSES * a.part.thickness_mm
-    if not a.boxes_within(b, near):
-        return None
     fillers = [c for c in others if c is not a and c is not b and a.shared_folds(c) and b.shared_folds(c)]
-    gaps = [gap for one, other in _beside_each_other(a, b, near) if (gap := _gap(one, other, near, fillers))]
+    close = a.boxes_within(b, near)
+    if not close and not fillers:
+        return None
+    pairs = _beside_each_other(a, b, near, fillers)
+    gaps = [gap for one, other, at in pairs if (close or at) and (gap := _gap(one, other, at, near, fillers))]
     return max(gaps, key=lambda gap: (not gap.line_only, gap.gap_mm, gap.one, gap.other), default=None)
 
 
-def _beside_each_other(a: Body, b: Body, near: float) -> list[tuple[Edge, Edge]]:
-    """The pairs of edges that run beside each other and are not far apart, the longest first."""
+def _beside_each_other(
+    a: Body, b: Body, near: float, between: Sequence[Body]
+) -> list[tuple[Edge, Edge, Corner | None]]:
+    """The pairs of edges that run beside each other and are not far apart, the longest first.
+
+    Those that start at one corner come with it, far apart or not.
+    """
     if not a.edges or not b.edges:
         return []
     ways = np.array([edge.along for edge in b.edges])
@@ -73,30 +86,59 @@ def _beside_each_other(a: Body, b: Body, near: float) -> list[tuple[Edge, Edge]]
     for i, one in enumerate(a.edges):
         parallel = np.abs(ways @ one.along) >= math.cos(math.radians(EDGES_LEAN_DEG))
         off = np.linalg.norm(middles - (one.ends[0] + one.ends[1]) / 2, axis=1) - halves - one.length / 2
-        for j in np.flatnonzero(parallel & (off <= near + 2 * a.part.thickness_mm)).tolist():
-            stretch = _beside(one, b.edges[j])
-            if stretch is not None and not _far_apart(one, b.edges[j], stretch, near):
-                pairs.append((round(stretch[0] - stretch[1], 6), i, j))
-    return [(a.edges[i], b.edges[j]) for _, i, j in sorted(pairs)[:_MOST_PAIRS]]
+        close = parallel & (off <= near + 2 * a.part.thickness_mm)
+        for j in range(len(b.edges)) if between else np.flatnonzero(close).tolist():
+            at = corner(one, b.edges[j], between)
+            stretch = _beside(one, b.edges[j]) if at or close[j] else None
+            if stretch is not None and (at or not _far_apart(one, b.edges[j], stretch, near)):
+                pairs.append((round(stretch[0] - stretch[1], 6), i, j, at))
+    return [(a.edges[i], b.edges[j], at) for _, i, j, at in sorted(pairs)[:_MOST_PAIRS]]
 
 
-def _gap(one: Edge, other: Edge, near: float, fillers: Sequence[Body]) -> Gap | None:
+def _gap(one: Edge, other: Edge, at: Corner | None, near: float, fillers: Sequence[Body]) -> Gap | None:
     stretch = _beside(one, other)
     if stretch is None:
         return None
-    found = [_at(one, other, stretch, share, near, fillers) for share in _STATIONS]
-    measured = [station for station in found if station is not None]
-    if not measured or not all(_look_at_each_other(one, other, station.way) for station in measured):
+    found = {share: _at(one, other, stretch, share, near, fillers) for share in _STATIONS}
+    measured = {share: station for share, station in found.items() if station is not None}
+    if not measured or not all(_look_at_each_other(one, other, s.way) for s in measured.values()):
         return None
-    gaps = [station.gap_mm for station in measured]
-    if min(gaps) > near or _drawn_so(one, other, max(gaps)):
+    gaps = [station.gap_mm for station in measured.values()]
+    if (at is None and min(gaps) > near) or _drawn_so(one, other, max(gaps)):
         return None
     middles = _rounded(one.place(0.5)), _rounded(other.place(0.5))
-    if max(gaps) > MEETS_MM:
+    if max(gaps) > MEETS_MM and max(gaps) - min(gaps) <= MEETS_MM:
         return Gap(max(gaps), *middles)
-    if _all_closed(one.body) and all(station.line_only for station in measured):
-        return Gap(max(station.open_mm for station in measured), *middles, line_only=True)
+    if max(gaps) > MEETS_MM:
+        return _gaping(one, other, stretch, measured, at, near, fillers)
+    measured_all = list(measured.values())
+    if _all_closed(one.body) and all(station.line_only for station in measured_all):
+        return Gap(max(station.open_mm for station in measured_all), *middles, line_only=True)
     return None
+
+
+def _gaping(
+    one: Edge,
+    other: Edge,
+    stretch: tuple[float, float],
+    measured: Mapping[float, "_Station"],
+    at: Corner | None,
+    near: float,
+    fillers: Sequence[Body],
+) -> Gap:
+    """The gap of two edges that part from one end to the other, where it is widest."""
+    gaps = {share: station.gap_mm for share, station in measured.items()}
+    low = min(gaps, key=lambda share: gaps[share])
+    for inset in _FROM_ENDS:
+        share = inset if low > 0.5 else 1 - inset
+        station = _at(one, other, stretch, share, near, fillers)
+        if station is not None:
+            gaps[share] = station.gap_mm
+            break
+    widest = max(gaps, key=lambda share: (gaps[share], share))
+    distance = stretch[0] + widest * (stretch[1] - stretch[0])
+    first, second = (_rounded(edge.place(_share(edge, one, distance))) for edge in (one, other))
+    return Gap(gaps[widest], first, second, gapes=True, closing=at)
 
 
 def _rounded(point: Point) -> Point:
@@ -140,9 +182,14 @@ def _look_at_each_other(one: Edge, other: Edge, way: np.ndarray | None) -> bool:
 def _on(edge: Edge, way: Edge, distance: float) -> np.ndarray:
     """The place on an edge's line so far along `way`."""
     start, end = edge.ends
-    first, last = float(way.along @ start), float(way.along @ end)
-    place: np.ndarray = start + (end - start) * ((distance - first) / (last - first))
+    place: np.ndarray = start + (end - start) * _share(edge, way, distance)
     return place
+
+
+def _share(edge: Edge, way: Edge, distance: float) -> float:
+    """At which share of an edge it is so far along `way`."""
+    first, last = (float(way.along @ end) for end in edge.ends)
+    return (distance - first) / (last - first)
 
 
 def _drawn_so(one: Edge, other: Edge, gap_mm: float) -> bool:
@@ -154,7 +201,7 @@ def _drawn_so(one: Edge, other: Edge, gap_mm: float) -> bool:
 
 def _all_closed(body: Body) -> bool:
     """Whether the part's folds leave no corner open: beside scores, open edges are what the builder draws."""
-    return all(fold.kind in (FoldKind.GROOVE, FoldKind.WRAP) for fold in body.part.folds)
+    return all(fold.kind in CLOSED for fold in body.part.folds)
 
 
 class _Station(NamedTuple):
