@@ -120,7 +120,7 @@ def no_unit(typed: str, unit: str = "mm", *, on_sketch: bool = True) -> str:
         return f'{typed} has no unit; write "{example} {unit}"'
     return (
         f'{typed} has no unit. Write "{example} {unit}" for a true size, '
-        f'"{example} {unit} * scale" if read off the sketch'
+        f'"4 {unit} * scale" if read off the sketch'
     )
 
 

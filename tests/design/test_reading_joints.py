@@ -130,7 +130,7 @@ def test_a_doubler_with_all_its_keys():
 @pytest.mark.parametrize(
     ("keys", "key", "words"),
     [
-        ("overlap = 8", "overlap", '8 has no unit. Write "8 mm" for a true size, "8 mm * scale" if read off'),
+        ("overlap = 8", "overlap", '8 has no unit. Write "8 mm" for a true size, "4 mm * scale" if read off'),
         ("overlap = '0 mm'", "overlap", "0 mm is not above 0"),
         ("inset = '-1 mm'", "inset", "-1 mm is less than 0; write 0 or more"),
         ("taper = '-1 mm'", "taper", "-1 mm is less than 0"),
