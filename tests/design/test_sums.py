@@ -216,8 +216,8 @@ def test_true_lengths(text):
 @pytest.mark.parametrize(
     ("raw", "unit", "words"),
     [
-        (25, 1, r'^25 has no unit\. Write "25 mm" for a true size, "25 mm \* scale" if read off the sketch$'),
-        ("2 1/2", 25.4, r'^2 1/2 has no unit\. Write "2 1/2 in" for a true size, "2 1/2 in \* scale"'),
+        (25, 1, r'^25 has no unit\. Write "25 mm" for a true size, "4 mm \* scale" if read off the sketch$'),
+        ("2 1/2", 25.4, r'^2 1/2 has no unit\. Write "2 1/2 in" for a true size, "4 in \* scale"'),
         ("2 + 3", 1, r'^"2 \+ 3" has no unit\. Write "25 mm"'),
         ("5 mm + 1", 1, "^1 has no unit"),
         ("max(5 mm, 1)", 1, "^1 has no unit"),
