@@ -268,7 +268,7 @@ def _worked(draw: st.DrawFn) -> tuple[str, float, dict[str, Any]]:
         return kind, draw(st.floats(1.0, 179.0)), {}
     if kind == "groove":
         extra = draw(st.sampled_from([0.0, 5.0, 20.0]))
-        return kind, draw(st.one_of(st.just(90.0), st.floats(1.0, 110.0))), {"groove_extra_deg": extra}
+        return kind, draw(st.one_of(st.just(90.0), st.floats(1.2, 110.0))), {"groove_extra_deg": extra}
     if kind == "wrap":
         lands = draw(st.sampled_from([None, 3.0, 6.0]))
         return kind, 90.0, {"lands_thickness_mm": lands, "fold_at": draw(st.sampled_from(list(FoldAt)))}

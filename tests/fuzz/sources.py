@@ -7,6 +7,8 @@ from tests.hostile.program import run
 
 TESTS = Path(__file__).parent.parent
 SAMPLES = TESTS.parent / "sample_designs"
+#: samples of many parts take long to lay out, and hold no key that the test designs lack
+LARGE = ("cordgrass-2.toml", "glasswort-1.toml")
 #: seeds of random designs with few parts and many kinds of keys
 SMALL_SEEDS = (3, 14, 15, 92, 65, 35)
 
@@ -14,7 +16,7 @@ SMALL_SEEDS = (3, 14, 15, 92, 65, 35)
 def sources(folder: Path) -> list[bytes]:
     """Designs to be damaged, always in the same order; `folder` takes the starters."""
     folders = (SAMPLES, TESTS / "design")
-    found = [path.read_bytes() for folder in folders for path in sorted(folder.glob("*.toml"))]
+    found = [path.read_bytes() for folder in folders for path in sorted(folder.glob("*.toml")) if path.name not in LARGE]
     for starter in ("trainer", "box"):
         path = folder / f"{starter}.toml"
         answer = run("new", path, "--starter", starter)

@@ -13,7 +13,7 @@ from tests.fuzz.sources import sources
 
 COUNT = 1000
 #: of those that pass `check`, one in so many is cut and read back as well
-CUT_ONE_IN = 20
+CUT_ONE_IN = 40
 
 
 @pytest.fixture(scope="module")

@@ -27,6 +27,14 @@ def no_waiting_for_the_disk(monkeypatch):
     monkeypatch.setattr(os, "fsync", lambda _: None)
 
 
+@pytest.fixture(autouse=True)
+def ctrl_c_is_heard():
+    """Test runners that work in several processes let theirs ignore it."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 def pack(letter: str, sheets: int) -> list[File]:
     """A small pack; two of unlike letter or number share some names and differ in some."""
     files = [File(name="layout.json", data=(letter * 900).encode()), File(name="design.toml", data=b"")]
