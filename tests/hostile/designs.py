@@ -224,8 +224,8 @@ def sizes_beyond_reason() -> list[Hostile]:
             "rectangle = [60, 40]\nfolds = [" + f"{{ {_FOLD} }}," * 201 + "]"), "200", at="folds"),
         _refused("two-hundred-folds-in-one-place", _rib(
             "rectangle = [60, 40]\nfolds = [" + f"{{ {_FOLD} }}," * 200 + "]"), "fold"),
-        _builds("two-hundred-scores-side-by-side", _rib("rectangle = [250, 40]\nfolds = [" + "".join(
-            f'{{ kind = "score", from = [{x}, -1], to = [{x}, 41], turn = 1 }},' for x in range(20, 220)) + "]")),
+        _builds("hundred-scores-side-by-side", _rib("rectangle = [250, 40]\nfolds = [" + "".join(
+            f'{{ kind = "score", from = [{x}, -1], to = [{x}, 41], turn = 1 }},' for x in range(20, 120)) + "]")),
         _refused("joints-101", _rib("rectangle = [60, 40]\njoints = [" + "{ x = 30 }," * 101 + "]"), "100", at="joints"),
         _either("hundred-ranges-to-keep-clear", _rib("rectangle = [400, 40]\nkeep_clear = [" + "".join(
             f"{{ x = [{4 * i}, {4 * i + 1}] }}," for i in range(100)) + "]")),
