@@ -48,7 +48,7 @@ PALETTE: tuple[RGB, ...] = (
 class Dashes(Enum):
     """Kinds of line of ISO 128-2 by number (from memory): drawn and empty lengths in line widths."""
 
-    CONTINUOUS = ()  # 01
+    CONTINUOUS = (1,)  # 01, drawn throughout; with an empty tuple Python 3.11.2 loses the value
     DASHED = (12, 3)  # 02
     SPACED = (12, 18)  # 03
     LONG_DASH_DOT = (24, 3, 0.5, 3)  # 04
@@ -79,6 +79,8 @@ class Style:
     @property
     def dashes_mm(self) -> tuple[float, ...]:
         """Drawn and empty lengths in turn, mm; empty for a continuous line."""
+        if self.dashes is Dashes.CONTINUOUS:
+            return ()
         return tuple(round(length * self.width_mm, 6) for length in self.dashes.value)
 
 
