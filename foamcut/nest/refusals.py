@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from foamcut.errors import Refusal
+from foamcut.flat.fitting import what_holds_it
 from foamcut.flat.joint import Piece, Role
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
@@ -10,7 +11,7 @@ from foamcut.flat.stock import Stock
 from foamcut.nest.firstfit import MOST_SHEETS
 from foamcut.nest.forms import extent_mm
 from foamcut.nest.rooms import Source, nanometres
-from foamcut.nest.turning import grain_limits, may_lie_askew, roomiest_turn, upright_turns
+from foamcut.nest.turning import may_lie_askew, roomiest_turn, upright_turns
 from foamcut.nest.values import Wanted
 from foamcut.units import decimal_text
 
@@ -48,7 +49,7 @@ def too_large(piece: Piece, stock: Stock, rooms: Sequence[Source]) -> Refusal:
     mend = "make it shorter or add a larger size"
     if angle is not None:
         turn = f"turned by {decimal_text(angle)} degrees"
-        text += f"{turn} it would fit: {_what_holds_it(part, stock)}; otherwise "
+        text += f"{turn} it would fit: {what_holds_it(part, stock)}; otherwise "
     return Refusal(key=piece.part.key, text=text + mend)
 
 
@@ -103,9 +104,3 @@ def _free_turn(outline: Outline, rooms: Sequence[Source]) -> float | None:
 
 def _smaller(extent: tuple[float, float], room: tuple[float, float]) -> bool:
     return all(nanometres(e) <= nanometres(r) for e, r in zip(extent, room, strict=True))
-
-
-def _what_holds_it(part: Part, stock: Stock) -> str:
-    if grain_limits(part, stock):
-        return "its grain does not allow that, so change the grain"
-    return 'give it turns = "any"'

@@ -75,13 +75,7 @@ def laid_findings(design: Design, layouts: Sequence[Layout], chosen: Sequence[Ch
 
 def _narrow_findings(layouts: Sequence[Layout]) -> Iterator[Finding]:
     """Notches and holes that the tool is too wide for: no file for a machine has them."""
-    flats = {
-        placed.piece.flat.name: placed.piece.flat
-        for layout in layouts
-        for sheet in layout.sheets
-        for placed in sheet.placed
-    }
-    for flat in flats.values():
+    for flat in (flat for layout in layouts for flat in _flats(layout)):
         places = narrow_places(flat.outline, flat.kerf_mm)
         if places:
             where = "; ".join(place_text(at) for at in places[:_MOST_LISTED])
@@ -97,12 +91,16 @@ def _narrow_findings(layouts: Sequence[Layout]) -> Iterator[Finding]:
             )
 
 
+def _flats(layout: Layout) -> tuple[Part, ...]:
+    """What is cut from a stock, each once."""
+    flats = {placed.piece.flat.name: placed.piece.flat for sheet in layout.sheets for placed in sheet.placed}
+    return tuple(flats.values())
+
+
 def _kerf_findings(layout: Layout) -> Iterator[Finding]:
     """A kerf that the gap or the margin leaves no room for: half of it runs outside each piece."""
     stock = layout.stock
-    flats = {
-        placed.piece.flat.name: placed.piece.flat for sheet in layout.sheets for placed in sheet.placed
-    }.values()
+    flats = _flats(layout)
     wide = {flat.name: flat.kerf_mm for flat in flats if flat.kerf_mm > stock.gap_mm}
     if wide:
         kerf = decimal_text(max(wide.values()), 2)
