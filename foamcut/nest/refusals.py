@@ -6,7 +6,6 @@ from foamcut.errors import Refusal
 from foamcut.flat.fitting import what_holds_it
 from foamcut.flat.joint import Piece, Role
 from foamcut.flat.outline import Outline
-from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
 from foamcut.nest.firstfit import MOST_SHEETS
 from foamcut.nest.forms import extent_mm
