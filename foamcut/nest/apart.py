@@ -29,11 +29,12 @@ Box = tuple[int, int, int, int]
 
 @dataclass(frozen=True, slots=True)
 class Kin:
-    """A piece, how often it is wanted, and the ways in which it may lie."""
+    """A piece, how often it is wanted, the ways in which it may lie, and which of the sources take it."""
 
     piece: Piece
     count: int
     lies: tuple[Lie, ...]
+    fits: tuple[bool, ...]
 
 
 def pieces_apart(kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source]) -> tuple[tuple[int, int], ...]:

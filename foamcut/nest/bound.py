@@ -15,7 +15,7 @@ from foamcut.flat.stock import Stock
 from foamcut.nest.cover import Demand, cover
 from foamcut.nest.forms import exact_area_nm2
 from foamcut.nest.rooms import NM_PER_MM, UNITS, Source
-from foamcut.nest.values import Bound, Kind
+from foamcut.nest.values import Bound, Kind, NearMiss
 from foamcut.units import decimal_text
 
 #: more than any number of boards: puts the boards behind the price when both are made least
@@ -127,8 +127,16 @@ def _mixes(
     return [mix for mix in dict.fromkeys(found) if mix]
 
 
-def bound(stock: Stock, floor: Least, new: int, cost: Fraction, *, on_beds: bool = False) -> Bound:
-    """The bound with the words for the builder.
+def bound(
+    stock: Stock,
+    floor: Least,
+    new: int,
+    cost: Fraction,
+    *,
+    on_beds: bool = False,
+    near: NearMiss | None = None,
+) -> Bound:
+    """The bound with the words for the builder; `near` is how near the best layout of fewer boards came.
 
     `on_beds`: pieces lie on rectangles for a machine's bed.  The floor is that of the same pieces without
     them, which stays true: rectangles only take more.

@@ -16,10 +16,7 @@ from foamcut.nest.refusals import contradictions, too_large, too_many, unplaced
 from foamcut.nest.rooms import Source, sources, stock_refusals
 from foamcut.nest.trials import Search
 from foamcut.nest.turning import upright_turns
-from foamcut.nest.values import Layout, Listener, Wanted, tell_nobody
-
-#: whole layouts tried, chosen by tests/benchmarks/nesting.py
-STEPS = 2000
+from foamcut.nest.values import BY_STEPS, Layout, Listener, Pace, Wanted, tell_nobody
 
 
 def lay(
@@ -27,11 +24,11 @@ def lay(
     stock: Stock,
     *,
     seed: int,
-    steps: int = STEPS,
+    pace: Pace = BY_STEPS,
     listener: Listener = tell_nobody,
     bed_mm: tuple[float, float] | None = None,
 ) -> Layout:
-    """The best layout found of all wanted parts, pieces of this stock alone, in `steps` whole layouts.
+    """The best layout found of all wanted parts, pieces of this stock alone, at the given pace.
 
     Made least: the cost when every size has a price, then boards bought, then their area, then what lies on
     the board with the least on it and how far it reaches.  Sheets on hand are used first.  With `bed_mm`,
@@ -52,10 +49,11 @@ def lay(
     search = _that_can_lie(wanted, stock, rooms)
     if search.floor.boards > MOST_SHEETS:
         raise Refused([too_many(stock, search.floor.boards)])
-    if bed_mm and (found := lay_on_beds(wanted, stock, bed_mm, seed=seed, steps=steps, listener=listener)):
+    found = bed_mm and lay_on_beds(wanted, stock, bed_mm, seed=seed, steps=pace.steps, listener=listener)
+    if found:
         words = bound(stock, search.floor, found.new, found.cost, on_beds=found.has_beds)
         return Layout(stock=stock, sheets=found.sheets, bound=words)
-    result = search.run(Random(seed), max(1, steps), listener)
+    result = search.run(Random(seed), max(1, pace.steps), listener)
     if result.is_cut_short:
         raise Refused([too_many(stock, MOST_SHEETS)])
     if result.left_over:

@@ -9,9 +9,10 @@ from random import Random
 from foamcut.flat.joint import Piece
 from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
-from foamcut.nest.apart import Kin, pieces_apart
-from foamcut.nest.bound import grown_area, least
+from foamcut.nest.apart import Kin
+from foamcut.nest.bound import least
 from foamcut.nest.firstfit import MOST_SHEETS, FirstFit, Result
+from foamcut.nest.floor import floor
 from foamcut.nest.forms import Forms, Lie, exact_area_nm2
 from foamcut.nest.memory import Item
 from foamcut.nest.nofit import NoFit
@@ -73,32 +74,18 @@ class Search:
 
     def find_floor(self) -> None:
         """Work out the bound; before that it is nought."""
-        rooms = self._rooms
         counts: dict[int, int] = {}
         first: dict[int, Item] = {}
         for item in self.items:
             counts[item.shape] = counts.get(item.shape, 0) + 1
             first.setdefault(item.shape, item)
-        areas = [
-            (
-                grown_area(self.piece(item).outline.polygon, self._stock.gap_mm),
-                counts[shape],
-                tuple(self._might_fit(item, i, source) for i, source in enumerate(rooms)),
-            )
-            for shape, item in first.items()
+        kinds = [
+            Kin(self.piece(item), counts[shape], item.lies, self._fits(item)) for shape, item in first.items()
         ]
-        self.floor = least(areas, rooms, self._stock.gap_mm, self._apart(first, counts))
+        self.floor = floor(kinds, self._stock, self._rooms)
 
-    def _apart(self, first: dict[int, Item], counts: dict[int, int]) -> list[tuple[str, tuple[bool, ...]]]:
-        """Pieces of which no two fit one sheet, each with the sources that it fits."""
-        shapes = list(first)
-        kinds = [Kin(self.piece(first[s]), counts[s], first[s].lies) for s in shapes]
-        found = []
-        for index, count in pieces_apart(kinds, self._stock, self._rooms):
-            item = first[shapes[index]]
-            fits = tuple(self._might_fit(item, i, source) for i, source in enumerate(self._rooms))
-            found.extend([(self.piece(item).flat.name, fits)] * count)
-        return found
+    def _fits(self, item: Item) -> tuple[bool, ...]:
+        return tuple(self._might_fit(item, i, source) for i, source in enumerate(self._rooms))
 
     def _might_fit(self, item: Item, index: int, source: Source) -> bool:
         # a form may be larger than its piece, but has its box: only upright rooms are exact; and of all

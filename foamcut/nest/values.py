@@ -13,6 +13,7 @@ from foamcut.flat.outline import Outline, Point
 from foamcut.flat.part import Part
 from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
+from foamcut.nest import STEPS
 
 
 class Kind(Enum):
@@ -25,10 +26,15 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
-    """A part to be cut `part.count` times, and the ways to cut one copy, best first."""
+    """A part to be cut `part.count` times, and the ways to cut one copy, best first.
+
+    Every copy is cut the same way.  `is_open`: there are further ways that are not among `ways`, so that a
+    bound may count on no more than the part's own area.
+    """
 
     part: Part
     ways: tuple[Way, ...]
+    is_open: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,11 +60,21 @@ class Bed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Left:
+    """The largest upright rectangle that a sheet keeps in one piece; `corner` is the lower left one."""
+
+    corner: Point
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """One board: `outline` is the usable stuff before the margin, from (0, 0); voids are holes.
 
     `source` is the key of the size or offcut it comes from (``stock.board.sheets[0]``).  `register` are
     the middles of two holes to turn the sheet over by, where its other face is cut and there is room.
+    `left` is given of the new board with the least on it.
     """
 
     stock: str
@@ -71,6 +87,7 @@ class Sheet:
     placed: tuple[Placed, ...]
     register: tuple[Point, ...] = ()
     beds: tuple[Bed, ...] = ()
+    left: Left | None = None
 
     @property
     def worked_behind(self) -> bool:
@@ -95,6 +112,14 @@ class Bound:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NearMiss:
+    """The best layout with fewer new boards: how many, and the names of the pieces without a place."""
+
+    boards: int
+    missing: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
     """All sheets of one stock that carry pieces, in order, and the bound."""
 
@@ -104,13 +129,37 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Saving:
+    """What cutting parts in two saved that would have lain whole, against the best layout of the wholes."""
+
+    stock: str
+    parts: tuple[str, ...]
+    boards: int
+    cost: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """Layouts of several stocks, the index of the way taken for each wanted part, and what joints saved.
+
+    `is_cut_short`: somebody asked for an end before the search had its steps.
+    """
+
+    layouts: tuple[Layout, ...]
+    ways: tuple[int, ...]
+    savings: tuple[Saving, ...] = ()
+    is_cut_short: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Progress:
-    """What a search tells its listener."""
+    """What a search tells its listener: boards of the best layout so far (None: none yet), their bound."""
 
     stock: str
     step: int
     steps: int
     boards: int | None
+    at_least: int = 0
     doing: str
 
 
@@ -121,3 +170,29 @@ def tell_nobody(_: Progress) -> None:
     """A listener that does not listen."""
 
 
+def _never() -> bool:
+    return False
+
+
+def _no_clock() -> float:
+    return 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pace:
+    """How long a search goes on: `steps` whole layouts, then by the clock.
+
+    `squeeze_s` seconds are spent after the steps, by `clock` (seconds, any origin).  When `is_stopped` says
+    so, the best layout so far is kept; a search that has none yet makes its first.  `with_extra`: the
+    optional solver in a child process helps with the squeezing, where it is installed.
+    """
+
+    steps: int = STEPS
+    squeeze_s: float = 0.0
+    clock: Callable[[], float] = _no_clock
+    is_stopped: Callable[[], bool] = _never
+    with_extra: bool = False
+
+
+#: by steps alone, the usual number
+BY_STEPS = Pace()

@@ -14,11 +14,11 @@ from foamcut.flat.build import build_part, check_fits
 from foamcut.flat.folded_check import fold_findings
 from foamcut.flat.part import Part
 from foamcut.nest.register import with_register
-from foamcut.nest.search import STEPS, lay
-from foamcut.nest.values import Layout, Progress, Wanted
+from foamcut.nest.together import lay_all
+from foamcut.nest.values import Layout, Pace, Progress, Wanted
 from foamcut.nest.verify import faults
 from foamcut.plan.advice import laid_findings, letter_findings, place_findings
-from foamcut.plan.pieces import Chosen, choose, wanted_of
+from foamcut.plan.pieces import Chosen, choose
 from foamcut.plan.products import PRODUCTS
 from foamcut.plan.values import Checked, Listener, Options, Pack, Plan
 from foamcut.plan.words import counted, summary
@@ -44,7 +44,7 @@ def check(data: bytes, file_name: str, *, listener: Listener = lambda _: None) -
     Refused
         The design cannot be built; all refusals of the first step that has any.
     """
-    ready = _ready(data, file_name, seed=1, steps=1, listener=listener)
+    ready = _ready(data, file_name, seed=1, pace=Pace(steps=1), listener=listener)
     return Checked(
         design=ready.design,
         sha256=ready.sha256,
@@ -65,7 +65,7 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
     RuntimeError
         A layout does not pass the verifier: a bug of ours.
     """
-    ready = _ready(data, file_name, seed=options.seed, steps=STEPS, listener=listener)
+    ready = _ready(data, file_name, seed=options.seed, pace=options.pace, listener=listener)
     plan = Plan(
         design=ready.design,
         sha256=ready.sha256,
@@ -97,10 +97,10 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
     )
 
 
-def _ready(data: bytes, file_name: str, *, seed: int, steps: int, listener: Listener) -> _Ready:
+def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: Listener) -> _Ready:
     design = read_design(data, file_name)
     parts, findings = _parts(design)
-    chosen, layouts = _layouts(design, parts, seed=seed, steps=steps, listener=listener)
+    chosen, layouts = _layouts(design, parts, seed=seed, pace=pace, listener=listener)
     ways = [finding for one in chosen for finding in one.way.findings]
     found = (*findings, *ways, *laid_findings(design, layouts, chosen))
     return _Ready(
@@ -134,33 +134,26 @@ def _parts(design: Design) -> tuple[tuple[Part, ...], tuple[Finding, ...]]:
 
 
 def _layouts(
-    design: Design, parts: Sequence[Part], *, seed: int, steps: int, listener: Listener
+    design: Design, parts: Sequence[Part], *, seed: int, pace: Pace, listener: Listener
 ) -> tuple[tuple[Chosen, ...], tuple[Layout, ...]]:
     """Choose how parts are cut, lay the pieces of each stock on its sheets, have the layouts verified.
 
     What cannot be joined and what finds no room is refused together.
     """
     chosen, refused = choose(parts, design.stocks)
-    refusals = list(refused)
-    layouts: list[Layout] = []
-    wanted: list[Wanted] = []
+    wanted = [Wanted(part=one.part, ways=(one.way,)) for one in chosen]
     bed_mm = design.plan.bed_mm
     told = partial(_tell, listener)
-    for stock in design.stocks:
-        of_stock = wanted_of(chosen, stock)
-        if not of_stock:
-            continue
-        wanted += of_stock
-        try:
-            layout = lay(of_stock, stock, seed=seed, steps=steps, listener=told, bed_mm=bed_mm)
-            layouts.append(with_register(layout))
-        except Refused as err:
-            refusals += err.refusals
-    if refusals:
-        raise _with_lines(design, refusals)
+    try:
+        laid = lay_all(wanted, design.stocks, seed=seed, pace=pace, listener=told, bed_mm=bed_mm)
+    except Refused as err:
+        raise _with_lines(design, (*refused, *err.refusals)) from None
+    if refused:
+        raise _with_lines(design, refused)
+    layouts = tuple(with_register(layout) for layout in laid.layouts)
     if wrong := faults(layouts, wanted, bed_mm=bed_mm):
         raise RuntimeError("the layout does not pass its verifier: " + "; ".join(wrong[:5]))
-    return chosen, tuple(layouts)
+    return chosen, layouts
 
 
 def _tell(listener: Listener, progress: Progress) -> None:

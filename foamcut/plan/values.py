@@ -14,7 +14,7 @@ from foamcut.files import File
 from foamcut.findings import CLOSING_WORDS, Finding, Level
 from foamcut.flat.joint import Joint
 from foamcut.flat.part import Part
-from foamcut.nest.values import Layout
+from foamcut.nest.values import BY_STEPS, Layout, Pace
 from foamcut.plan.names import drawing_stems, stems_of
 from foamcut.plan.pieces import Chosen, joints_of, joints_table, numbers_of
 from foamcut.plan.words import boards_words, counted, hand_words
@@ -34,6 +34,7 @@ class Options:
     every_part: bool = False
     dxf: str = "r2000"
     seed: int = 1
+    pace: Pace = BY_STEPS
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,7 +18,9 @@ from random import Random
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
-from foamcut.nest.search import STEPS, lay
+from foamcut.nest import STEPS
+from foamcut.nest.search import lay
+from foamcut.nest.values import Pace
 from foamcut.nest.verify import faults
 from foamcut.units import MM_PER
 from tests.nest.making import dissection, part, rectangle, stock, want
@@ -106,7 +108,7 @@ def _line(task: Task, seed: int, steps: int, bed_mm: tuple[float, float] | None)
     wanted = want(task.stock, *task.parts)
     heard = [0]
     start = time.perf_counter()
-    layout = lay(wanted, task.stock, seed=seed, steps=steps, listener=lambda p: heard.append(p.step), bed_mm=bed_mm)
+    layout = lay(wanted, task.stock, seed=seed, pace=Pace(steps=steps), listener=lambda p: heard.append(p.step), bed_mm=bed_mm)
     seconds = time.perf_counter() - start
     if found := faults([layout], wanted, bed_mm=bed_mm):
         raise SystemExit(f"{task.name}: {found}")

@@ -12,7 +12,7 @@ from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Offcut, SheetSize, Stock
 from foamcut.nest.search import lay
-from foamcut.nest.values import Layout, Wanted
+from foamcut.nest.values import Layout, Pace, Wanted
 from foamcut.nest.verify import faults
 
 
@@ -80,7 +80,7 @@ def want(sheet_stock: Stock, *parts: Part) -> list[Wanted]:
 def laid(sheet_stock: Stock, *parts: Part, seed: int = 1, steps: int = 200) -> Layout:
     """A layout in which the verifier finds nothing."""
     wanted = want(sheet_stock, *parts)
-    layout = lay(wanted, sheet_stock, seed=seed, steps=steps)
+    layout = lay(wanted, sheet_stock, seed=seed, pace=Pace(steps=steps))
     assert faults([layout], wanted) == ()
     return layout
 

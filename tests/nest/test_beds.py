@@ -12,7 +12,7 @@ from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
 from foamcut.nest.beds import by_hand
 from foamcut.nest.search import lay
-from foamcut.nest.values import Bed, Layout, Sheet
+from foamcut.nest.values import Bed, Layout, Pace, Sheet
 from foamcut.nest.verify import faults
 from tests.nest.making import nasty_outline, part, rectangle, stock, want
 
@@ -22,7 +22,7 @@ BED = (400.0, 300.0)
 def on_bed(board: Stock, *parts: Part, bed: tuple[float, float] = BED, steps: int = 60) -> Layout:
     """A layout in which the verifier finds nothing."""
     wanted = want(board, *parts)
-    layout = lay(wanted, board, seed=1, steps=steps, bed_mm=bed)
+    layout = lay(wanted, board, seed=1, pace=Pace(steps=steps), bed_mm=bed)
     assert faults([layout], wanted, bed_mm=bed) == ()
     return layout
 
@@ -105,7 +105,7 @@ def test_the_bound_is_that_without_a_bed_and_says_so():
     """
     board = stock((700, 500), margin=3, gap=2)
     wedges = part("wedge", Outline.of_points([(0, 0), (340, 0), (0, 240)]), 8, turns=Turns.HALF)
-    free = lay(want(board, wedges), board, seed=1, steps=60)
+    free = lay(want(board, wedges), board, seed=1, pace=Pace(steps=60))
     layout = on_bed(board, wedges, bed=(341, 241))
     assert (free.bound.new, layout.bound.at_least, layout.bound.new) == (1, 1, 2)
     assert not layout.bound.proven
@@ -121,13 +121,13 @@ def test_all_of_one_kind_of_bed_find_room_whatever_the_outlines():
         board = stock((500, 350), (300, 200), margin=rng.choice((0, 3)), gap=rng.choice((0, 2, 5)), on_hand=(1, 0))
         bed = (rng.uniform(150, 420), rng.uniform(100, 320))
         layout = on_bed(board, *parts, bed=bed, steps=12)
-        again = lay(want(board, *parts), board, seed=1, steps=12, bed_mm=bed)
+        again = lay(want(board, *parts), board, seed=1, pace=Pace(steps=12), bed_mm=bed)
         assert again == layout
 
 
 GOOD_BOARD = stock((700, 500), margin=3, gap=2)
 GOOD_WANTED = want(GOOD_BOARD, part("rib", rectangle(180, 130), 7), part("long", rectangle(450, 40)))
-GOOD = lay(GOOD_WANTED, GOOD_BOARD, seed=1, steps=40, bed_mm=BED)
+GOOD = lay(GOOD_WANTED, GOOD_BOARD, seed=1, pace=Pace(steps=40), bed_mm=BED)
 
 
 def _with_bed(change: Callable[[Bed], Bed], at: int = 0) -> Sheet:

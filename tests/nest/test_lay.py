@@ -14,7 +14,7 @@ from shapely import Polygon
 from foamcut.flat.drawn import Face, Grain, Turns
 from foamcut.flat.outline import Outline
 from foamcut.nest.search import lay
-from foamcut.nest.values import Kind, Layout
+from foamcut.nest.values import Kind, Layout, Pace
 from foamcut.nest.verify import faults
 from tests.nest.making import dissection, laid, nasty_outline, part, rectangle, stock, want
 
@@ -180,11 +180,12 @@ def test_the_same_twice_and_another_seed_may_differ() -> None:
 _ALONE = """
 from random import Random
 from foamcut.nest.search import lay
+from foamcut.nest.values import Pace
 from tests.nest.making import nasty_outline, part, stock, want
 rng = Random(7)
 parts = [part(f"p{i}", nasty_outline(rng), 2) for i in range(10)]
 board = stock((160, 120), margin=2, gap=1.5)
-layout = lay(want(board, *parts), board, seed=1, steps=30)
+layout = lay(want(board, *parts), board, seed=1, pace=Pace(steps=30))
 print([(s.number, p.id, p.placement) for s in layout.sheets for p in s.placed])
 """
 
@@ -216,7 +217,7 @@ def test_nasty_outlines_never_overlap(number: int, gap: float, margin: float, tu
     offcut = Outline.of_points([(0, 0), (190, 0), (100, 40), (60, 190), (0, 120)])
     board = stock((200, 190), gap=gap, margin=margin, offcuts=((offcut, 1),))
     wanted = want(board, *parts)
-    assert faults([lay(wanted, board, seed=number, steps=3)], wanted) == ()
+    assert faults([lay(wanted, board, seed=number, pace=Pace(steps=3))], wanted) == ()
 
 
 def test_many_small_pieces() -> None:
@@ -228,7 +229,7 @@ def test_progress_is_told() -> None:
     board = stock((100, 100))
     heard: list[tuple[int, int, int | None]] = []
     lay(
-        want(board, part("a", rectangle(40, 30), 4)), board, seed=1, steps=10,
+        want(board, part("a", rectangle(40, 30), 4)), board, seed=1, pace=Pace(steps=10),
         listener=lambda progress: heard.append((progress.step, progress.steps, progress.boards)),
     )  # fmt: skip
     assert heard == [(0, 10, None), *((step, 10, 1) for step in range(1, 11))]

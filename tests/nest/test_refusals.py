@@ -11,7 +11,7 @@ from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
 from foamcut.nest.search import lay, takes_whole
-from foamcut.nest.values import Wanted
+from foamcut.nest.values import Pace, Wanted
 from foamcut.nest.verify import faults
 from tests.nest.making import part, rectangle, stock, want
 from tests.plan.joined import in_two, strip
@@ -19,7 +19,7 @@ from tests.plan.joined import in_two, strip
 
 def refusals(board: Stock, *parts: Part) -> dict[str, str]:
     with pytest.raises(Refused) as caught:
-        lay(want(board, *parts), board, seed=1, steps=2)
+        lay(want(board, *parts), board, seed=1, pace=Pace(steps=2))
     return {refusal.key: refusal.text for refusal in caught.value.refusals}
 
 
@@ -42,7 +42,7 @@ def test_a_free_turn_would_fit() -> None:
     angle = float(text.split("turned by ")[1].split(" ")[0])
     assert 30 < angle < 40
     board = stock((700, 500), margin=3)
-    assert lay(want(board, part("spar", rectangle(800, 10), turns=Turns.ANY)), board, seed=1, steps=1).bound.new == 1
+    assert lay(want(board, part("spar", rectangle(800, 10), turns=Turns.ANY)), board, seed=1, pace=Pace(steps=1)).bound.new == 1
 
 
 def test_a_quarter_turn_would_fit() -> None:
@@ -93,7 +93,7 @@ def test_the_shelf_runs_out_of_room_for_sections() -> None:
     """Pieces are counted, not copies, where a copy is several pieces."""
     board = stock(offcuts=((rectangle(500, 80), 2),))
     with pytest.raises(Refused) as caught:
-        lay([Wanted(part=(one := strip(count=2)), ways=(in_two(one),))], board, seed=1, steps=5)
+        lay([Wanted(part=(one := strip(count=2)), ways=(in_two(one),))], board, seed=1, pace=Pace(steps=5))
     (refusal,) = caught.value.refusals
     assert "does not hold" in refusal.text and "of its 6 pieces, and" in refusal.text
 
@@ -109,7 +109,7 @@ def test_too_many_sheets() -> None:
         "stock.board": "the parts take at least 201 sheets of stock board, and at most 200 are laid out at once; "
         "use a larger size, or cut fewer copies at a time"
     }
-    assert lay(want(board := stock((100, 100)), part("a", rectangle(90, 90), 200)), board, seed=1, steps=1).bound.new == 200
+    assert lay(want(board := stock((100, 100)), part("a", rectangle(90, 90), 200)), board, seed=1, pace=Pace(steps=1)).bound.new == 200
 
 
 def test_too_many_sheets_that_area_does_not_tell() -> None:
@@ -123,7 +123,7 @@ def test_triangle_that_leaves_its_offcut_only_by_the_slope_is_refused() -> None:
     (text,) = refusals(stock(offcuts=((offcut, 1),)), part("a", rectangle(51, 50))).values()
     assert "51 x 50 mm fits no sheet" in text
     board = stock(offcuts=((offcut, 1),))
-    assert lay(want(board, part("a", rectangle(50, 50))), board, seed=1, steps=1).bound.new == 0
+    assert lay(want(board, part("a", rectangle(50, 50))), board, seed=1, pace=Pace(steps=1)).bound.new == 0
 
 
 def test_piece_of_many_corners_fits_an_offcut_of_its_own_outline() -> None:
@@ -132,7 +132,7 @@ def test_piece_of_many_corners_fits_an_offcut_of_its_own_outline() -> None:
     for outline in (disc, star):
         board = stock(offcuts=((outline, 1),))
         wanted = want(board, part("a", outline))
-        layout = lay(wanted, board, seed=1, steps=1)
+        layout = lay(wanted, board, seed=1, pace=Pace(steps=1))
         assert layout.bound.new == 0 and faults([layout], wanted) == ()
     larger = Outline.circle(60, 60, 60.001)
     assert "fits no sheet" in refusals(stock(offcuts=((disc, 1),)), part("a", larger))["parts.a"]
@@ -166,7 +166,7 @@ def test_a_doubler_larger_than_the_sheets_of_its_stock() -> None:
     flat = part("side-doubler-a", rectangle(100, 50))
     doubler = Piece(part=whole, role=Role.DOUBLER, flat=flat, suffix="doubler-a")
     with pytest.raises(Refused) as caught:
-        lay([Wanted(part=whole, ways=(Way(pieces=(doubler,)),))], ply, seed=1, steps=1)
+        lay([Wanted(part=whole, ways=(Way(pieces=(doubler,)),))], ply, seed=1, pace=Pace(steps=1))
     (refusal,) = caught.value.refusals
     assert refusal.key == "parts.side"
     assert refusal.text.startswith("its doubler-a of 100 x 50 mm fits no sheet of stock board")

@@ -9,7 +9,7 @@ from foamcut.flat.drawn import Face, Grain, Turns
 from foamcut.flat.outline import Outline
 from foamcut.flat.placement import Placement
 from foamcut.nest.search import lay
-from foamcut.nest.values import Kind, Layout, Placed, Sheet
+from foamcut.nest.values import Kind, Layout, Pace, Placed, Sheet
 from foamcut.nest.verify import faults
 from tests.nest.making import part, rectangle, stock, want
 
@@ -22,7 +22,7 @@ WANTED = want(
     part("wedge", WEDGE, 9, grain=Grain.X, turns=Turns.HALF),
     part("tile", rectangle(50, 50), 6, turns=Turns.NONE),
 )
-GOOD = lay(WANTED, BOARD, seed=1, steps=5)
+GOOD = lay(WANTED, BOARD, seed=1, pace=Pace(steps=5))
 
 
 def _with_sheet(index: int, sheet: Sheet) -> Layout:
@@ -150,7 +150,7 @@ def test_overlaps_of_every_kind_are_found() -> None:
     """One inside the other, crossing like a plus, the same place, and deeper than the tolerance at gap 0."""
     board = stock((100, 100))
     plain = want(board, part("a", rectangle(60, 10), turns=Turns.NONE), part("b", rectangle(8, 8)))
-    good = lay(plain, board, seed=1, steps=1)
+    good = lay(plain, board, seed=1, pace=Pace(steps=1))
     assert faults([good], plain) == ()
     a, b = (next(p for p in good.sheets[0].placed if p.id == name) for name in ("a-1", "b-1"))
     x, y, _, _ = a.outline.bounds
@@ -165,7 +165,7 @@ def test_overlaps_of_every_kind_are_found() -> None:
 def test_either_face_may_be_turned_over() -> None:
     board = stock((100, 60))
     wanted = want(board, part("a", rectangle(60, 40), face=Face.EITHER))
-    good = lay(wanted, board, seed=1, steps=1)
+    good = lay(wanted, board, seed=1, pace=Pace(steps=1))
     one = good.sheets[0].placed[0]
     placement = Placement(x_mm=0.0, y_mm=40.0, flipped=True)
     flipped = replace(one, placement=placement, outline=one.piece.outline.placed(placement))
@@ -176,7 +176,7 @@ def test_a_void_keeps_its_margin() -> None:
     (voided,) = rectangle(100, 100).minus(Outline.rectangle(40, 40, 60, 60))
     board = stock(margin=2, offcuts=((voided, 1),))
     wanted = want(board, part("a", rectangle(30, 30)))
-    good = lay(wanted, board, seed=1, steps=1)
+    good = lay(wanted, board, seed=1, pace=Pace(steps=1))
     assert faults([good], wanted) == ()
     over = _at(good.sheets[0].placed[0], x_mm=35.0, y_mm=35.0, turn_deg=0.0)
     near = _at(good.sheets[0].placed[0], x_mm=8.1, y_mm=35.0, turn_deg=0.0)

@@ -7,6 +7,7 @@ import pytest
 from foamcut.flat.drawn import Hand
 from foamcut.flat.joint import Joint, Role
 from foamcut.nest.search import lay
+from foamcut.nest.values import Pace
 from foamcut.nest.verify import faults
 from foamcut.plan import pieces
 from foamcut.plan.names import stems_of
@@ -23,7 +24,7 @@ def test_pieces_lie_on_the_stock_that_they_are_cut_from():
     """A doubler of another stock is laid on that stock's sheets; nothing is lost and nothing is there twice."""
     chosen = (joined(strip(count=2), doubler_stock="ply"), whole(part("rib", rectangle(80, 60))))
     wanted = [wanted_of(chosen, one) for one in (BOARD, PLY)]
-    layouts = [lay(w, one, seed=1, steps=5) for w, one in zip(wanted, (BOARD, PLY), strict=True)]
+    layouts = [lay(w, one, seed=1, pace=Pace(steps=5)) for w, one in zip(wanted, (BOARD, PLY), strict=True)]
     assert faults(layouts, [*wanted[0], *wanted[1]]) == ()
     ids = [{one.id for sheet in layout.sheets for one in sheet.placed} for layout in layouts]
     assert ids == [
@@ -34,7 +35,7 @@ def test_pieces_lie_on_the_stock_that_they_are_cut_from():
 
 def test_a_lost_section_is_a_fault():
     wanted = wanted_of((joined(strip()),), BOARD)
-    layout = lay(wanted, BOARD, seed=1, steps=5)
+    layout = lay(wanted, BOARD, seed=1, pace=Pace(steps=5))
     (sheet,) = layout.sheets
     fewer = replace(layout, sheets=(replace(sheet, placed=sheet.placed[1:]),))
     assert any("is not placed once" in fault for fault in faults([fewer], wanted))

@@ -4,7 +4,7 @@ import json
 from dataclasses import replace
 
 from foamcut.nest.search import lay
-from foamcut.nest.values import Layout
+from foamcut.nest.values import Layout, Pace
 from foamcut.plan.pieces import joints_of, joints_table, wanted_of
 from foamcut.write.layout_json import Made, render
 from tests.nest.making import part, rectangle, stock
@@ -22,7 +22,7 @@ def document(layout: Layout) -> dict:
 
 
 def test_register_and_bed_stand_only_where_there_are_any():
-    plain = lay(wanted_of(CHOSEN, BOARD), BOARD, seed=1, steps=2)
+    plain = lay(wanted_of(CHOSEN, BOARD), BOARD, seed=1, pace=Pace(steps=2))
     assert all(not {"register", "bed"} & set(sheet) for sheet in document(plain)["sheets"])
     sheet = replace(plain.sheets[0], register=((10.5, 490.0), (690.0, 10.0)))
     (record,) = document(replace(plain, sheets=(sheet,)))["sheets"]
@@ -30,7 +30,7 @@ def test_register_and_bed_stand_only_where_there_are_any():
 
 
 def test_a_bed_is_told_with_its_corner_size_and_pieces():
-    layout = lay(wanted_of(CHOSEN, BOARD), BOARD, seed=1, steps=2, bed_mm=(200, 150))
+    layout = lay(wanted_of(CHOSEN, BOARD), BOARD, seed=1, pace=Pace(steps=2), bed_mm=(200, 150))
     (record,) = document(layout)["sheets"]
     assert {piece for bed in record["bed"] for piece in bed["pieces"]} == {"rib-1", "rib-2", "strip-1-doubler-a"}
     for bed, of in zip(record["bed"], layout.sheets[0].beds, strict=True):
@@ -39,7 +39,7 @@ def test_a_bed_is_told_with_its_corner_size_and_pieces():
 
 
 def test_pieces_name_their_part_and_themselves_and_parts_stay_whole():
-    found = document(lay(wanted_of(CHOSEN, BOARD), BOARD, seed=1, steps=2))
+    found = document(lay(wanted_of(CHOSEN, BOARD), BOARD, seed=1, pace=Pace(steps=2)))
     assert {(p["id"], p["part"], p["name"], p["role"], p["copy"]) for p in found["pieces"]} == {
         ("strip-1-section-1", "strip", "strip-section-1", "section", 1),
         ("strip-1-section-2", "strip", "strip-section-2", "section", 1),
