@@ -5,7 +5,6 @@ Areas in mm2 as exact fractions, so that a count is never rounded the wrong way.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
@@ -14,9 +13,11 @@ from shapely import Polygon
 from foamcut.flat.stock import Stock
 from foamcut.nest.cover import Demand, cover
 from foamcut.nest.forms import exact_area_nm2
+from foamcut.nest.grounds import Least, reason
 from foamcut.nest.rooms import NM_PER_MM, UNITS, Source
 from foamcut.nest.values import Bound, Kind, NearMiss
-from foamcut.units import decimal_text
+
+__all__ = ["Least", "bound", "grown_area", "grown_room", "least"]
 
 #: more than any number of boards: puts the boards behind the price when both are made least
 _MANY = 10**6
@@ -24,25 +25,6 @@ _MANY = 10**6
 _GROWTHS = (Fraction(1), Fraction(11, 10), Fraction(5, 4), Fraction(3, 2))
 _MIX_TRIES = 1000
 _BEDS = "; that does not count what the rectangles for the bed take"
-
-
-@dataclass(frozen=True, slots=True)
-class Least:
-    """The fewest new boards, the least they cost, and the grounds.
-
-    `boards_at_cost` is the fewest new boards that cost no more than `cost`.  `by_area` is the area of the
-    parts and `on_hand` that of the shelf, in boards of the largest size; `apart` names the pieces of which no
-    two fit one board, when they prove more than the area.  `mixes` are sizes to buy in turn, worth trying
-    first; each is an index among the sizes sold.
-    """
-
-    boards: int
-    cost: Fraction
-    boards_at_cost: int
-    by_area: Fraction
-    on_hand: Fraction
-    apart: tuple[str, ...]
-    mixes: tuple[tuple[int, ...], ...]
 
 
 def grown_area(polygon: Polygon, gap_mm: float) -> Fraction:
@@ -148,62 +130,8 @@ def bound(
         cost=_decimal(cost) if priced else None,
         cost_at_least=_decimal(floor.cost) if priced else None,
         proven=proven,
-        reason=_reason(stock, floor, new, cost) + ("" if proven or not on_beds else _BEDS),
+        reason=reason(stock, floor, new, cost, near) + ("" if proven or not on_beds else _BEDS),
     )  # fmt: skip
-
-
-def _reason(stock: Stock, floor: Least, new: int, cost: Fraction) -> str:
-    """What is proven and why, or that nothing is: boards and cost may each be proven alone."""
-    if not new:
-        return "proven: everything fits on what is on hand, and no board is bought"
-    mixed = stock.has_prices and len(stock.sheets) > 1
-    used = f"{new} {'is' if new == 1 else 'are'} used"
-    if new == floor.boards:
-        need = "1 is needed" if new == 1 else f"{new} are needed"
-        fewest = f"proven: {_grounds(floor)}, so {need} and {used}"
-        if cost == floor.cost:
-            return fewest + "; no mix costs less" * mixed
-        return f"{fewest}; no fewer boards do, but a cheaper mix is not ruled out"
-    area = _area(floor)
-    if stock.has_prices and cost == floor.cost:
-        no_fewer = "no fewer boards do" if new == floor.boards_at_cost else "fewer boards are not ruled out"
-        return f"proven: {area}, and no mix costs less; at that cost {no_fewer}"
-    might = f"{floor.boards} might do" if floor.boards else "none might do"
-    return f"not proven: {area}; {used}, {might}" + ", and a cheaper mix is not ruled out" * mixed
-
-
-def _area(floor: Least) -> str:
-    area = f"the parts cover {_boards(floor.by_area)}"
-    if floor.on_hand:
-        area += f", what is on hand holds {_boards(floor.on_hand)} at most"
-    return area
-
-
-def _grounds(floor: Least) -> str:
-    """Why there are no fewer boards."""
-    if floor.apart:
-        names = ", ".join(dict.fromkeys(floor.apart))
-        return f"no two of {len(floor.apart)} parts ({names}) fit one board"
-    if floor.by_area - floor.on_hand <= floor.boards - 1:
-        return f"{_area(floor)}, but some fit only some of the sheets"
-    return _area(floor)
-
-
-def _boards(count: Fraction) -> str:
-    """A count of boards in words that does not round a board away.
-
-    >>> [_boards(Fraction(n, 1000)) for n in (1700, 1000, 2001, 1960)]
-    ['1.7 boards', '1 board', 'just over 2 boards', '1.96 boards']
-    """
-    whole = round(count)
-    off = count - whole
-    if off == 0 or abs(off) > Fraction(1, 20):
-        text = decimal_text(float(count))
-    elif abs(off) > Fraction(1, 200):
-        text = decimal_text(float(count), 2)
-    else:
-        text = f"just {'over' if off > 0 else 'under'} {whole}"
-    return f"{text} {'board' if text.split()[-1] == '1' else 'boards'}"
 
 
 def _demand(

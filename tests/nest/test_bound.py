@@ -12,6 +12,7 @@ from foamcut.nest.apart import largest_group
 from foamcut.nest.bound import Least, bound
 from foamcut.nest.cover import Demand, cover
 from foamcut.nest.rooms import sources, stock_findings
+from foamcut.nest.values import NearMiss
 from tests.nest.making import laid, part, rectangle, stock
 
 
@@ -160,6 +161,32 @@ def test_not_proven_says_so() -> None:
     layout = laid(stock((100, 70)), part("tile", rectangle(34, 34), 5), steps=20)
     assert (layout.bound.new, layout.bound.at_least) == (2, 1)
     assert layout.bound.reason == "not proven: the parts cover 0.8 boards; 2 are used, 1 might do"
+
+
+def _near_reason(near: NearMiss | None, *, new: int = 3, on_hand: str = "0") -> str:
+    floor = Least(
+        boards=1, cost=Fraction(0), boards_at_cost=1, by_area=Fraction(3, 2), on_hand=Fraction(on_hand), apart=(), mixes=()
+    )
+    return bound(stock((100, 100)), floor, new, Fraction(0), near=near).reason
+
+
+def test_the_reason_says_how_near_fewer_boards_came() -> None:
+    start = "not proven: the parts cover 1.5 boards; 3 are used, 1 might do"
+    assert _near_reason(NearMiss(boards=2, missing=("deck",))) == f"{start}; all but deck fit on 2 boards"
+    many = NearMiss(boards=1, missing=("rib", "deck", "rib", "fin"))
+    assert _near_reason(many) == f"{start}; all but 2 of rib, deck and fin fit on 1 board"
+    more = NearMiss(boards=2, missing=("rib", "deck", "rib", "fin", "spar"))
+    assert _near_reason(more) == f"{start}; all but 5 pieces fit on 2 boards"
+    shelf = _near_reason(NearMiss(boards=2, missing=("deck",)), on_hand="1/2")
+    assert shelf.endswith("; all but deck fit on what is on hand and 2 boards")
+
+
+def test_a_near_layout_of_no_fewer_boards_or_fewer_than_proven_is_not_told() -> None:
+    plain = _near_reason(None)
+    assert [_near_reason(NearMiss(boards=n, missing=("deck",))) == plain for n in (0, 1, 2, 3)] == [
+        True, False, False, True,
+    ]  # fmt: skip
+    assert "deck" not in _near_reason(NearMiss(boards=0, missing=("deck",)), new=1)
 
 
 def test_largest_group_against_all_groups() -> None:
