@@ -11,20 +11,26 @@ from foamcut.draw.templates import TemplateIndex
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import PLACES
-from foamcut.nest.values import Bed, Bound, Layout, Placed, Sheet
+from foamcut.nest.values import Bed, Bound, Layout, Left, Placed, Sheet
 
 Json = object
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Made:
-    """What made the layout and from what: version, seed, and the design's name, revision and SHA-256."""
+    """What made the layout and from what: version, seed, and the design's name, revision and SHA-256.
+
+    `squeezed`: the search went on by the clock, so that the same bytes need not come out again.
+    `stopped_early`: somebody stopped it.
+    """
 
     program: str
     seed: int
     name: str
     revision: str
     sha256: str
+    squeezed: bool = False
+    stopped_early: bool = False
 
 
 def render(
@@ -43,7 +49,7 @@ def render(
         "format": "foamcut-layout",
         "version": 1,
         "units": "mm",
-        "made_by": {"foamcut": made.program, "seed": made.seed, "squeezed": False},
+        "made_by": _made_by(made),
         "design": {"name": made.name, "revision": made.revision, "sha256": made.sha256},
         "stocks": [_stock(layout) for layout in layouts],
         "parts": [_part(part) for part in parts],
@@ -57,6 +63,11 @@ def render(
     }
     rows = [f' "{key}": {_lines(value)}' for key, value in document.items()]
     return ("{\n" + ",\n".join(rows) + "\n}\n").encode()
+
+
+def _made_by(made: Made) -> dict[str, Json]:
+    record: dict[str, Json] = {"foamcut": made.program, "seed": made.seed, "squeezed": made.squeezed}
+    return {**record, "stopped_early": True} if made.stopped_early else record
 
 
 def _stock(layout: Layout) -> Json:
@@ -96,7 +107,7 @@ def _piece(placed: Placed) -> Json:
 
 
 def _sheet(sheet: Sheet, files: Sequence[str]) -> Json:
-    """A sheet; register holes and rectangles for the bed only where there are any."""
+    """A sheet; register holes, rectangles for the bed and what is left in one piece where there are any."""
     record: dict[str, Json] = {
         "stock": sheet.stock,
         "number": sheet.number,
@@ -109,6 +120,8 @@ def _sheet(sheet: Sheet, files: Sequence[str]) -> Json:
         record["register"] = [list(at) for at in sheet.register]
     if sheet.beds:
         record["bed"] = [_bed(bed) for bed in sheet.beds]
+    if sheet.left:
+        record["left"] = _left(sheet.left)
     return {**record, "placed": [_placed(placed) for placed in sheet.placed]}
 
 
@@ -119,6 +132,10 @@ def _bed(bed: Bed) -> Json:
         "size": [bed.width_mm, bed.height_mm],
         "pieces": list(bed.pieces),
     }
+
+
+def _left(left: Left) -> Json:
+    return {"corner": list(left.corner), "size": [left.width_mm, left.height_mm]}
 
 
 def _placed(placed: Placed) -> Json:

@@ -208,6 +208,8 @@ _BED = record(
     }
 )
 
+_LEFT = record({"corner": POINT, "size": list_of(positive, length=2)})
+
 _JOINT = record(
     {
         "part": filled_text,
@@ -223,7 +225,9 @@ LAYOUT = record(
         "format": exactly("foamcut-layout"),
         "version": exactly(1),
         "units": exactly("mm"),
-        "made_by": record({"foamcut": filled_text, "seed": whole, "squeezed": exactly(False, None, 0)}),
+        "made_by": record(
+            {"foamcut": filled_text, "seed": whole, "squeezed": flag}, may={"stopped_early": exactly(True)}
+        ),
         "design": DESIGN,
         "stocks": list_of(
             record(
@@ -284,7 +288,7 @@ LAYOUT = record(
                         )
                     ),
                 },
-                may={"register": list_of(POINT, length=2), "bed": list_of(_BED)},
+                may={"register": list_of(POINT, length=2), "bed": list_of(_BED), "left": _LEFT},
             )
         ),
         "bound": list_of(
