@@ -236,7 +236,7 @@ class _Work:
         rectangles = [self._rectangle(board) for board in result.boards]
         wanted = [*self._wanted, *(self._as_wanted(r, i) for i, r in enumerate(rectangles))]
         only = set(keys) - {_key(item) for item in first.items}
-        only |= {(len(self._wanted) + i, 1, 0) for i in range(len(rectangles))}
+        only |= {(len(self._wanted) + i, 0, 1, 0) for i in range(len(rectangles))}
         second = Search(wanted, self._stock, rooms, only=only)
         if second.lost():
             return None
@@ -244,8 +244,8 @@ class _Work:
         result = second.run(Random(self._seed), self._steps, self._listener, share=2 * share)
         if result.is_cut_short or result.left_over:
             return None
-        _, cost, new, area, *rest = result.worth
-        worth = 0, cost, new, area, len(rectangles), *rest
+        area, *rest = result.nearness
+        worth = 0, result.cost, result.new, area, len(rectangles), *rest
         return _Found(
             worth,
             result.new,
@@ -311,7 +311,7 @@ def _together(shelf: _Found, rest: _Found) -> _Found:
 
 
 def _key(item: Item) -> ItemKey:
-    return item.wanted, item.copy, item.piece
+    return item.wanted, item.way, item.copy, item.piece
 
 
 def _box(lie: Lie, x: int, y: int) -> tuple[int, int, int, int]:

@@ -23,12 +23,13 @@ class Plan:
     """What makes one layout differ from another: order of items, score of places, sizes to buy in turn.
 
     `lead` names for some items the lie to try first, as pairs of item and index; the others follow where it
-    does not fit.
+    does not fit.  `ways` has for each wanted part the index of the way that it is cut; items of others rest.
     """
 
     order: tuple[int, ...]
     score: int
     sizes: tuple[int, ...]
+    ways: tuple[int, ...]
     lead: tuple[tuple[int, int], ...] = ()
 
 
@@ -57,14 +58,15 @@ class Board:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """Boards in the order they were opened, items without a place, how good it is (less is better).
+    """Boards in the order they were opened, items without a place, the ways taken and their joints.
 
     `is_cut_short`: there would be more sheets than may be filled, and what came then is left over.
     """
 
     boards: tuple[Board, ...]
     left_over: tuple[int, ...]
-    worth: tuple[int | Fraction, ...]
+    ways: tuple[int, ...]
+    joints: int
     is_cut_short: bool
 
     @property
@@ -77,6 +79,25 @@ class Result:
         """What the boards bought cost, 0 without prices."""
         return sum((board.source.price for board in self.boards), Fraction(0))
 
+    @property
+    def price(self) -> tuple[int | Fraction, ...]:
+        """What the builder pays, less is better: what finds no place, cost, boards bought."""
+        return len(self.left_over), self.cost, self.new
+
+    @property
+    def nearness(self) -> tuple[int | Fraction, ...]:
+        """How near it is to one board less: area bought, and of the emptiest board what is on it, how far."""
+        bought = [board for board in self.boards if board.source.kind is Kind.NEW]
+        area = sum(board.source.usable_area for board in bought)
+        least = min(bought or self.boards, key=lambda board: board.filled_area, default=None)
+        return (area, least.filled_area, least.reach) if least else (area, 0, 0)
+
+    @property
+    def emptiest(self) -> Board | None:
+        """The board bought with the least on it."""
+        bought = [board for board in self.boards if board.source.kind is Kind.NEW]
+        return min(bought, key=lambda board: board.filled_area, default=None)
+
 
 #: nm2 (0.001 mm2) that rounding may add to the area of pieces laid askew
 _AREA_SLACK = 10**9
@@ -85,11 +106,20 @@ _MOST_TRIED = 3_000_000
 
 
 class FirstFit:
-    """Fills sheets of one stock, `most` at most."""
+    """Fills sheets of one stock, `most` at most.
+
+    `joints` has for each wanted part how many joints each of its ways needs, all copies together.
+    """
 
     def __init__(
-        self, items: Sequence[Item], sources: Sequence[Source], nofit: NoFit, most: int = MOST_SHEETS
+        self,
+        items: Sequence[Item],
+        sources: Sequence[Source],
+        nofit: NoFit,
+        joints: Sequence[Sequence[int]],
+        most: int = MOST_SHEETS,
     ) -> None:
+        self._joints = joints
         self._most = most
         self._items = items
         self._sources = sources
@@ -107,11 +137,14 @@ class FirstFit:
         left = {i: self._sources[i].count for i in self._ours}
         bought: list[Board] = []
         left_over: list[int] = []
-        lead = dict(plan.lead)
+        lead, ways = dict(plan.lead), plan.ways
         full_of_ours: dict[int, int] = {}
         full_of_bought: dict[int, int] = {}
         for at, number in enumerate(plan.order):
-            item, first = self._items[number], lead.get(number)
+            item = self._items[number]
+            if item.way != ways[item.wanted]:
+                continue
+            first = lead.get(number)
             if self._put_on_first(item, number, ours, full_of_ours, plan, first):
                 continue
             board = self._from_shelf(item, left)
@@ -126,11 +159,12 @@ class FirstFit:
                     continue
                 bought.append(board)
             if len(boards) == self._most:
-                left_over.extend(plan.order[at:])
-                return Result(tuple(boards), tuple(left_over), self._worth(boards, left_over), True)
+                rest = (n for n in plan.order[at:] if self._items[n].way == ways[self._items[n].wanted])
+                left_over.extend(rest)
+                return Result(tuple(boards), tuple(left_over), ways, self._joints_of(ways), True)
             boards.append(board)
             self._put(item, number, board, plan, first)
-        return Result(tuple(boards), tuple(left_over), self._worth(boards, left_over), False)
+        return Result(tuple(boards), tuple(left_over), ways, self._joints_of(ways), False)
 
     def fits(self, item: Item, index: int) -> bool:
         """Whether the item fits an empty sheet."""
@@ -191,11 +225,5 @@ class FirstFit:
         )
         return True
 
-    def _worth(self, boards: Sequence[Board], left_over: Sequence[int]) -> tuple[int | Fraction, ...]:
-        bought = [board for board in boards if board.source.kind is Kind.NEW]
-        cost = sum((board.source.price for board in bought), Fraction(0))
-        area = sum(b.source.usable_area for b in bought)
-        emptiest = min(bought or boards, key=lambda b: b.filled_area, default=None)
-        filled = emptiest.filled_area if emptiest else 0
-        reach = emptiest.reach if emptiest else 0
-        return len(left_over), cost, len(bought), area, filled, reach
+    def _joints_of(self, ways: Sequence[int]) -> int:
+        return sum(joints[way] for joints, way in zip(self._joints, ways, strict=True))

@@ -38,12 +38,13 @@ Spot = tuple[Lie, int, int]
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A piece to be placed once: which wanted part, which copy, which piece of its way.
+    """A piece to be placed once: which wanted part, which of its ways, which copy, which piece of the way.
 
-    Items of one `shape` look the same and may lie in the same ways; `area` in nm2.
+    Items of one `shape` look the same and may lie alike; `area` in nm2.
     """
 
     wanted: int
+    way: int
     copy: int
     piece: int
     lies: tuple[Lie, ...]

@@ -140,12 +140,13 @@ class Saving:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Laid:
-    """Layouts of several stocks, the index of the way taken for each wanted part, and what joints saved.
+    """Layouts of several stocks, the wanted parts, the index of the way taken for each, what joints saved.
 
     `is_cut_short`: somebody asked for an end before the search had its steps.
     """
 
     layouts: tuple[Layout, ...]
+    wanted: tuple[Wanted, ...]
     ways: tuple[int, ...]
     savings: tuple[Saving, ...] = ()
     is_cut_short: bool = False

@@ -232,7 +232,7 @@ def test_progress_is_told() -> None:
         want(board, part("a", rectangle(40, 30), 4)), board, seed=1, pace=Pace(steps=10),
         listener=lambda progress: heard.append((progress.step, progress.steps, progress.boards)),
     )  # fmt: skip
-    assert heard == [(0, 10, None), *((step, 10, 1) for step in range(1, 11))]
+    assert heard == [*((step, 10, 1) for step in range(1, 11)), (1, 1, 1)]
 
 
 def test_no_parts_no_sheets() -> None:

@@ -1,0 +1,6 @@
+"""."""
+
+
+def is_there() -> bool:
+    """."""
+    return False
