@@ -1,6 +1,6 @@
 """Puts pieces together that fill their sheets without a rest, as a cut-up board does."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from shapely import Polygon
@@ -22,7 +22,11 @@ class Tile:
 
 
 def tile(
-    tiles: Sequence[Tile], room_mm: tuple[float, float, float, float], boards: int, tries: int
+    tiles: Sequence[Tile],
+    room_mm: tuple[float, float, float, float],
+    boards: int,
+    tries: int,
+    is_stopped: Callable[[], bool] = lambda: False,
 ) -> tuple[tuple[int, Placement], ...] | None:
     """For each tile its board, from 0, and placement in equal rooms x0, y0, x1, y1; None: none was found."""
     return None
