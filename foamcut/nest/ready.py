@@ -44,7 +44,6 @@ def that_can_lie(wanted: Sequence[Wanted], stock: Stock, rooms: Sequence[Source]
             refusals[index] = too_large(piece, stock, rooms)
     if refusals:
         raise Refused(refusals[index] for index in sorted(refusals))
-    search.find_floor()
     return search
 
 
