@@ -5,12 +5,16 @@ Only click is imported at the top, so that help comes at once.
 
 import contextlib
 import json
+import math
 import os
 import re
+import signal
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
+from types import FrameType
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
@@ -24,6 +28,8 @@ if TYPE_CHECKING:
 DONE, REFUSED, INTERRUPTED = 0, 1, 130
 #: longest wait, seconds, before progress is shown
 QUIET_S = 1.0
+#: longest squeeze, seconds: a day
+LONGEST_SQUEEZE_S = 86400.0
 
 _NUMBER_OF_MM = re.compile(r"\d mm\b")
 
@@ -136,6 +142,13 @@ def check(design: Path, sizes: bool, strict: bool, as_json: bool) -> int:
 @click.option(
     "--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Start of the search."
 )
+@click.option(
+    "--squeeze",
+    type=float,
+    metavar="SECONDS",
+    callback=lambda _context, _option, value: _seconds(value),
+    help="After the search go on by the clock: fewer boards, or a larger piece left.",
+)
 @_JSON
 def cut(
     design: Path,
@@ -145,27 +158,87 @@ def cut(
     every_part: bool,
     dxf: str,
     seed: int,
+    squeeze: float | None,
     as_json: bool,
 ) -> int:
-    """Make the plan pack: sheets, templates, shopping list."""
+    """Make the plan pack: sheets, templates, shopping list.
+
+    Ctrl-C while boards are laid keeps the best layout so far and makes the pack of it; again, it stops.
+    """
     from foamcut import files
 
     report = _Report("cut", design, as_json)
     with report.refusals():
         options = {"paper": paper, "by": templates, "every_part": every_part, "dxf": dxf, "seed": seed}
-        pack = report.run(
-            lambda plan, data, listener: plan.cut(
-                data, design.name, plan.Options(**options), listener=listener
-            )
-        )
+        with _Interrupts() as interrupts:
+
+            def work(plan: Any, data: bytes, listener: Callable[[str], None]) -> Any:
+                from foamcut.plan.progress import pace_of
+
+                pace = pace_of(squeeze, time.monotonic, lambda: interrupts.is_stopped)
+                told = interrupts.listening(listener)
+                return plan.cut(data, design.name, plan.Options(**options, pace=pace), listener=told)
+
+            pack = report.run(work)
         folder = out or Path("output") / files.stem_of(design.stem)
         files.save_pack(folder, pack.files)
         report.result(pack, {"dir": str(folder), **pack.result()})
         if not as_json:
             click.echo("\n".join((*pack.summary, f"written to {folder}")), err=True)
+            if interrupts.is_stopped:
+                _say("the search was cut short by Ctrl-C; left to its end it may find a better layout")
             report.show_findings(pack)
         return report.finish(DONE)
     return REFUSED
+
+
+def _seconds(value: float | None) -> float | None:
+    """The seconds of a squeeze, when there can be so many."""
+    if value is None or (math.isfinite(value) and 0 < value <= LONGEST_SQUEEZE_S):
+        return value
+    raise click.BadParameter(f"{value:g}: give a number of seconds above 0, at most {LONGEST_SQUEEZE_S:.0f}")
+
+
+class _Interrupts:
+    """Within the block, the first Ctrl-C while a search runs asks it to end; any other ends the command.
+
+    A search runs from its first words of progress to the first words of what comes after it.
+    """
+
+    def __init__(self) -> None:
+        self.is_stopped = False
+        self._is_searching = False
+        self._before: Any = None
+
+    def __enter__(self) -> "_Interrupts":
+        # where somebody has switched Ctrl-C off, as a shell does for work in the background, it stays off
+        usual = signal.getsignal(signal.SIGINT) is signal.default_int_handler
+        if usual and threading.current_thread() is threading.main_thread():
+            self._before = signal.signal(signal.SIGINT, self._struck)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._before is not None:
+            signal.signal(signal.SIGINT, self._before)
+
+    def listening(self, listener: Callable[[str], None]) -> Callable[[str], None]:
+        """The listener, listened to as well."""
+        from foamcut.plan.progress import Searching
+
+        def listen(words: str) -> None:
+            self._is_searching = isinstance(words, Searching)
+            listener(words)
+
+        return listen
+
+    def _struck(self, _number: int, _frame: FrameType | None) -> None:
+        if self.is_stopped or not self._is_searching:
+            raise KeyboardInterrupt
+        self.is_stopped = True
+        words = "keeping the best so far, the pack is being made; Ctrl-C again stops without a pack"
+        # straight to the terminal: sys.stderr may be in the midst of a line of progress
+        with contextlib.suppress(OSError, ValueError):
+            os.write(sys.stderr.fileno(), f"\r{words}\n".encode())
 
 
 class _Report:

@@ -20,8 +20,9 @@ from foamcut.nest.verify import faults
 from foamcut.plan.advice import laid_findings, letter_findings, place_findings
 from foamcut.plan.pieces import Chosen, choose
 from foamcut.plan.products import PRODUCTS
+from foamcut.plan.progress import searching
 from foamcut.plan.values import Checked, Listener, Options, Pack, Plan
-from foamcut.plan.words import counted, summary
+from foamcut.plan.words import summary
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,8 +158,7 @@ def _layouts(
 
 
 def _tell(listener: Listener, progress: Progress) -> None:
-    boards = "" if progress.boards is None else f", best so far {counted(progress.boards, 'board')}"
-    listener(f"{progress.stock}: {progress.doing}, {progress.step} of {progress.steps}{boards}")
+    listener(searching(progress))
 
 
 def _with_lines(design: Design, refusals: Sequence[Refusal], *, later_steps: bool = False) -> Refused:
