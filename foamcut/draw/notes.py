@@ -136,6 +136,9 @@ def _title_rows(facts: Facts) -> list[str]:
         first = "once the other face is cut" if behind else "first"
         rows.append(f"knife it off the sheet {first}; lay that corner where the machine counts from")
     rows.append(f"size {size}, pieces on it: {len(sheet.placed)}")
+    if sheet.left and not facts.bed:
+        kept = size_words(sheet.left.width_mm, sheet.left.height_mm)
+        rows.append(f"left in one piece: {kept}, lower left corner at {place_words(sheet.left.corner)}")
     if facts.machine:
         rows += [f"scale 1:1, all numbers mm; {kerf_words(p.piece.flat for p in sheet.placed)}"]
         rows += _lost_rows(facts)

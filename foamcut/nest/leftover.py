@@ -12,6 +12,7 @@ out from the grid to the true lines.
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import islice
 
 import numpy as np
 import shapely
@@ -62,8 +63,8 @@ def with_left(layout: Layout, step_mm: float = 1.0) -> Layout:
 def largest_left(sheet: Sheet, stock: Stock, step_mm: float = 1.0) -> Left | None:
     """The largest upright rectangle of the sheet that keeps the gap off everything on it.
 
-    Width and height are whole steps, rounded down.  None: the best is narrower than `USEFUL_MM`.  Of equal
-    ones the lowest is taken, then the leftmost.
+    Width and height are whole steps, rounded down.  None: the best is narrower than `USEFUL_MM`, or has no
+    room inside its own margin.  Of equal ones the lowest is taken, then the leftmost.
     """
     things = _things(sheet)
     near = [shape.buffer(stock.gap_mm, quad_segs=_CHORDS) for shape in things] if stock.gap_mm else things
@@ -79,8 +80,9 @@ def largest_left(sheet: Sheet, stock: Stock, step_mm: float = 1.0) -> Left | Non
         for x0, y0, x1, y1 in _rectangles(free)
         for box in _pushed_out((x0 * cell, y0 * cell, x1 * cell, y1 * cell), lines, step, (width, height))
     }
+    useful = max(nanometres(USEFUL_MM), 2 * nanometres(stock.margin_mm) + 1)
     for x0, y0, x1, y1 in sorted(found, key=lambda b: ((b[0] - b[2]) * (b[3] - b[1]), b[1], b[0])):
-        if min(x1 - x0, y1 - y0) < nanometres(USEFUL_MM):
+        if min(x1 - x0, y1 - y0) < useful:
             continue
         box = shapely.box(x0 / NM_PER_MM, y0 / NM_PER_MM, x1 / NM_PER_MM, y1 / NM_PER_MM)
         if _is_free(box, sheet, things, stock.gap_mm):
@@ -176,7 +178,10 @@ def _reach(lines: Lines, low: Lines | float, high: Lines | float) -> tuple[Lines
 
 
 def _rectangles(free: Flags) -> list[Box]:
-    """The largest rectangles of free cells, at most one for each highest row, the largest first."""
+    """The largest rectangle of free cells and those that could come out larger, pushed out.
+
+    At most one for each highest row.  None can gain a whole cell on any side.
+    """
     rows, columns = free.shape
     at = np.arange(columns)
     before = np.maximum.accumulate(np.where(free, 0, at + 1), axis=1)
@@ -196,7 +201,9 @@ def _rectangles(free: Flags) -> list[Box]:
         # one that goes on in the next row is found there, larger
         if row + 1 == rows or not free[row + 1, x0:x1].all():
             found.append((-int(areas[best]), (x0, row + 1 - int(tall[best]), x1, row + 1)))
-    return [box for _, box in sorted(found)[:_TRIED]]
+    most = -min(found)[0] if found else 0
+    could = (box for _, box in sorted(found) if (box[2] - box[0] + 2) * (box[3] - box[1] + 2) > most)
+    return list(islice(could, _TRIED))
 
 
 def _pushed_out(box: Box, lines: Lines, step: int, size: tuple[int, int]) -> Iterator[Box]:
@@ -214,7 +221,7 @@ def _pushed_out(box: Box, lines: Lines, step: int, size: tuple[int, int]) -> Ite
 def _between(
     span: tuple[int, int], strip: tuple[int, int], lines: Lines, step: int, end: int
 ) -> tuple[int, int]:
-    """A span along x as long as a strip of y lets it be, in whole steps; at the sheet's end it stays there."""
+    """A span along x as long as a strip of y lets it be, in whole steps; at the sheet's end it stays."""
     low, high = strip[0] + _SLIGHT, strip[1] - _SLIGHT
     within = (np.minimum(lines[:, 1], lines[:, 3]) < high) & (np.maximum(lines[:, 1], lines[:, 3]) > low)
     first, last = _reach(lines[within], float(low), float(high))

@@ -6,7 +6,7 @@ from foamcut.design.design import Plan as PlanFacts
 from foamcut.draw.templates import TemplateIndex
 from foamcut.flat.joint import Joint
 from foamcut.nest.beds import by_hand
-from foamcut.nest.values import Kind, Layout
+from foamcut.nest.values import Kind, Layout, Left
 from foamcut.plan.pieces import Chosen, numbers_of
 from foamcut.plan.shopping import sheet_rows
 from foamcut.units import decimal_text, inch_text
@@ -35,6 +35,27 @@ def boards_words(layouts: Iterable[Layout], facts: PlanFacts) -> Iterator[str]:
         from_shelf = f", {counted(shelf, 'sheet')} from the shelf" if shelf else ""
         bought = " + ".join(map(_bought, rows)) or "none"
         yield f"{layout.stock.name}: buy {bought}{from_shelf}; {layout.bound.reason}"
+
+
+def left_words(layouts: Iterable[Layout], units: str) -> Iterator[str]:
+    """What a new board keeps in one piece, as it is written into the design once the board is cut."""
+    for layout in layouts:
+        for sheet in layout.sheets:
+            if sheet.left:
+                size = _left_size(sheet.left, units)
+                yield (
+                    f"{layout.stock.name}: sheet {sheet.number} keeps {size} in one piece; "
+                    f'when it is cut, add to offcuts: {{ size = "{size}" }}'
+                )
+
+
+def _left_size(left: Left, units: str) -> str:
+    """In inches where a ruler has them, else in mm."""
+    sides = left.width_mm, left.height_mm
+    inches = [inch_text(side) for side in sides]
+    if units == "in" and not any(text.startswith("~") or "." in text for text in inches):
+        return f"{inches[0]} x {inches[1]} in"
+    return f"{decimal_text(sides[0], 3)} x {decimal_text(sides[1], 3)} mm"
 
 
 def joined_words(chosen: Iterable[Chosen], units: str) -> Iterator[str]:
