@@ -223,7 +223,7 @@ class PartTable(Table):
     turns: Annotated[Literal["none", "half", "quarter", "any"] | None, Of(Kind.WORD)] = key(
         "How the part may be turned on its sheet. Default quarter."
     )
-    may_join: Flag = key("Whether it may be cut in two to save a board. This version reads false only.")
+    may_join: Flag = key("Whether it may be cut in two to save a board although it would lie whole.")
     outline: OutlineTable = key(_PART_OUTLINE)
     rectangle: Pair = key("Width and height; lower left corner at (0, 0).")
     circle: LengthAbove0 = key("Diameter; centre at (0, 0).")
@@ -238,7 +238,7 @@ class PartTable(Table):
     place: PlaceTable | None = key("Where the part sits on the model; gives the FRONT and UP arrows.")
     joints: Annotated[Any, TablesOr(JointTable, "none")] = key(
         "Where it is cut in two when it is longer than its sheets. Left out: the program finds the places. "
-        '"none": it is refused instead.'
+        '"none": it is refused instead. With may_join: where it is cut if that saves a board.'
     )
     keep_clear: list[KeepClearTable] | None = key("Where no joint line and no doubler lies.")
     doubler: DoublerTable | None = key("What is glued over its joints.")

@@ -37,8 +37,9 @@ def _part(name: str, table: PartTable, setting: Setting, reader: Reader) -> Draw
     if table.cutting:
         fit_mm = reader.mm(table.cutting, (*path, "cutting"), "fit", fit_mm)
         kerf_mm = reader.mm(table.cutting, (*path, "cutting"), "kerf", kerf_mm)
-    if table.may_join:
-        reader.refuse((*path, "may_join"), '"true" comes with a later version; write false for now')
+    if table.may_join and table.joints == "none":
+        text = 'may_join = true lets the part be cut in two, and joints = "none" forbids it; keep one of them'
+        reader.refuse((*path, "may_join"), text)
     stock = setting.stock(table, path, "stock", reader) or NO_STOCK
     pair, face = Hand(table.pair or "none"), Face(table.face or "inner")
     return DrawnPart(
@@ -68,6 +69,7 @@ def _part(name: str, table: PartTable, setting: Setting, reader: Reader) -> Draw
         place=read_place(table.place, (*path, "place"), reader) if table.place else None,
         joint_lines=read_joint_lines(table, path, pair, reader),
         may_be_joined=table.joints != "none",
+        may_join=bool(table.may_join),
         keep_clear=tuple(
             read_keep_clear(one, (*path, "keep_clear", i), reader) for i, one in _each(table.keep_clear)
         ),

@@ -121,6 +121,7 @@ def _drawn_hand(drawn: DrawnPart) -> tuple[Part, list[Cut]]:
         bevels=bevels,
         joint_lines=drawn.joint_lines,
         may_be_joined=drawn.may_be_joined,
+        may_join=drawn.may_join,
         keep_clear=drawn.keep_clear,
         doubling=drawn.doubling,
         kerf_mm=drawn.kerf_mm,

@@ -306,6 +306,7 @@ class DrawnPart:
     folds: tuple[DrawnFold, ...] = ()
     joint_lines: tuple[JointLine, ...] = ()
     may_be_joined: bool = True  # False: refuse rather than cut in two
+    may_join: bool = False  # may be cut in two although it lies whole
     keep_clear: tuple[KeepClear, ...] = ()
     doubling: Doubling | None = None  # None: the usual one
     kerf_mm: float = 0.0  # full width of what the tool removes

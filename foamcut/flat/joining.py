@@ -23,6 +23,7 @@ from foamcut.flat.joint_findings import (
 from foamcut.flat.joint_lines import Lines
 from foamcut.flat.joint_mark import Glued
 from foamcut.flat.joint_refusals import builders_lines_refused, line_place, no_lines, with_turn
+from foamcut.flat.joint_spread import spread
 from foamcut.flat.line_search import MORE_LINES
 from foamcut.flat.other_hand import other_hand
 from foamcut.flat.outline import Outline
@@ -32,8 +33,10 @@ from foamcut.flat.stock import Stock
 from foamcut.flat.tolerances import SAME_POINT_MM
 from foamcut.flat.way import Joint, Piece, Role, Way
 
-#: rows of lines that are looked at, however many ways are asked for: the first is the same
+#: rows of lines that the best is looked for among, however many ways are asked for
 _LOOKED_AT = 50
+#: rows of lines that the further ways are chosen among
+_CHOSEN_AMONG = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +68,7 @@ class Joining:
         if doubled.refusals:
             raise Refused(self._in_the_drawing(lines, doubled, keys))
         theirs = lines_of_hand(part, other(part.hand)) if part.hand is Hand.LEFT else ()
-        said = [unneeded(part, keys[0])] if self.fits else []
+        said = [unneeded(part, keys[0])] if self.fits and not part.may_join else []
         crowded = self._crowded(lines, as_lines(theirs)) if theirs else ()
         return (self._way(doubled, keys, (*said, *crowded)),)
 
@@ -98,7 +101,6 @@ class Joining:
         ground = Ground.of(view, self.doubling, self.fitting)
         joinery = Joinery(part, self.doubling, self.doubler_stock)
         seen = joinery if view is part else Joinery(view, self.doubling, self.doubler_stock)
-        found: list[Way] = []
         wrong: list[Refusal] = []
 
         def refused(refusal: Refusal) -> Refused:
@@ -108,15 +110,16 @@ class Joining:
             return not seen.doubled(lines).refusals
 
         for extra in range(MORE_LINES + 1):
-            rows, others = placed_lines(part, ground, holds, _LOOKED_AT, extra_lines=extra)
-            for lines in rows:
+            rows, others = placed_lines(part, ground, holds, _CHOSEN_AMONG, extra_lines=extra)
+
+            def way(lines: Lines, others: Lines | None = others) -> Way | None:
                 doubled = joinery.doubled(lines)
-                if doubled.refusals and not wrong:
-                    wrong += self._in_the_drawing(lines, doubled)
-                if not doubled.refusals:
-                    found.append(self._way(doubled, (), self._crowded(lines, others) if others else ()))
-                if len(found) == most:
-                    break
+                if doubled.refusals:
+                    wrong.extend(() if wrong else self._in_the_drawing(lines, doubled))
+                    return None
+                return self._way(doubled, (), self._crowded(lines, others) if others else ())
+
+            found = spread(rows, way, most, _LOOKED_AT, apart_from=others, apart_nm=2 * ground.overlap)
             if found:
                 return tuple(found)
             if not rows and not wrong:
@@ -162,7 +165,7 @@ class Joining:
             doubled.lines,
             len(doubled.sections),
             [(glued.letter, glued.patch) for glued in marks],
-            needed=not self.fits,
+            fits=self.fits,
         )
         free = () if self.fits else whole_at_an_angle(part, self.stock, self.fitting)
         return Way(

@@ -29,9 +29,10 @@ def ways(
 ) -> tuple[Way, ...]:
     """The ways to cut one copy of `part` from sheets of `stock`, best first, at most `most`.
 
-    A part that lies on a sheet in its turns is left whole, unless the builder gave joint lines for it.
-    Of the others, the builder's lines make the one way, else the best lines are found (see
-    `foamcut.flat.joint_lines`); those of a left-hand part keep off those of its right-hand one.
+    A part that lies on a sheet in its turns is left whole, unless the builder gave joint lines for it; one
+    that may be joined to save a board is left whole first and joined after.  Of the others, the builder's
+    lines make the one way, else the best lines are found (see `foamcut.flat.joint_lines`), and after the
+    best those that are least like it; those of a left-hand part keep off those of its right-hand one.
 
     Parameters
     ----------
@@ -56,8 +57,10 @@ def ways(
         return (Way(pieces=(Piece.whole(part),)),)
     own = lines_of_hand(part, part.hand)
     fits = lies_whole(part, stock, takes_whole)
-    if fits and not own:
-        return (Way(pieces=(Piece.whole(part),)),)
+    whole = (Way(pieces=(Piece.whole(part),)),)
+    # what is wrong with the builder's lines is told whether or not they are taken
+    if fits and not own and (not part.may_join or most == 1):
+        return whole
     if not fits and not part.may_be_joined:
         raise Refused([too_large(part, stock, fitting)])
     doubling = part.doubling or Doubling.usual(f"{part.key}.doubler", part.stock, part.thickness_mm)
@@ -65,4 +68,11 @@ def ways(
     if of_doublers is None or of_doublers.name != doubling.stock:
         raise ValueError(f"doublers of {part.name!r} are cut from {doubling.stock!r}, which is not given")
     work = Joining(part, stock, fitting, doubling, of_doublers, fits, letters_from)
-    return work.by_builder(own) if own else work.by_program(most)
+    if not (fits and part.may_join):
+        return work.by_builder(own) if own else work.by_program(most)
+    if own:
+        return (*whole, *work.by_builder(own))[:most]
+    try:
+        return (*whole, *work.by_program(most - 1))
+    except Refused:  # no line will do: it stays whole
+        return whole

@@ -105,7 +105,7 @@ def _rights(ground: Ground, holds: Callable[[Lines], bool], most: int) -> list[L
         first = next((one for one in near if holds(one) and _leaves_room(ground, one, holds)), first)
     else:
         first = best
-    return different([first, *ranked], most)
+    return [first, *(one for one in ranked if not alike(one, first))][:most]
 
 
 def _first_sound(ranked: Sequence[Lines], holds: Callable[[Lines], bool]) -> Iterator[Lines]:

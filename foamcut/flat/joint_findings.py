@@ -24,11 +24,13 @@ def joined(
     sections: int,
     doublers: Sequence[tuple[str, Patch]],
     *,
-    needed: bool,
+    fits: bool,
 ) -> Finding:
     """Why a part is joined, where, and by what."""
     size = size_text(part.length_mm, part.width_mm)
-    why = f"fits no sheet of stock {fitting.stock.name}" if needed else "is joined because the design says so"
+    why = f"fits no sheet of stock {fitting.stock.name}"
+    if fits:
+        why = "lies whole, and may be joined" if part.may_join else "is joined because the design says so"
     where = " and ".join(at_text(line, mirror_image=part.mirror_image) for line in lines)
     patches = ", ".join(f"{letter} {_size(patch)}" for letter, patch in doublers)
     text = (

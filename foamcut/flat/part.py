@@ -69,6 +69,7 @@ class Part:
     bevels: tuple[Bevel, ...] = ()
     joint_lines: tuple[JointLine, ...] = ()  # of this hand and of the other one
     may_be_joined: bool = True
+    may_join: bool = False  # although it lies whole, when that saves a board
     keep_clear: tuple[KeepClear, ...] = ()
     doubling: Doubling | None = None
     kerf_mm: float = 0.0

@@ -64,12 +64,15 @@ def test_tables_of_later_versions(word: str):
     assert refused(text) == {word: f'"{word}" comes with a later version; take it out for now'}
 
 
-def test_keys_of_later_versions():
-    """A key that a later version reads is refused as such, and nothing else is said of it."""
-    found = refused(with_keys("may_join = true"))
+def test_whether_a_part_may_be_joined_to_save_a_board():
+    """Left out it may not; that it may and that it never may contradict each other, and both are named."""
+    for keys, may in (("", False), ("may_join = false", False), ("may_join = true", True)):
+        assert read(with_keys(keys)).parts[0].may_join is may
+    found = refused(with_keys('may_join = true\njoints = "none"'))
     assert list(found) == ["parts.side.may_join"]
-    assert "comes with a later version" in found["parts.side.may_join"]
-    assert read(with_keys("may_join = false")).parts[0].may_be_joined
+    assert "may_join = true lets the part be cut in two" in found["parts.side.may_join"]
+    assert 'joints = "none" forbids it' in found["parts.side.may_join"]
+    assert not read(with_keys('may_join = false\njoints = "none"')).parts[0].may_be_joined
 
 
 @pytest.mark.parametrize(

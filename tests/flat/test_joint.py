@@ -522,3 +522,77 @@ def test_the_same_part_gives_the_same_ways():
     assert ways(part, BOARD, most=5) == ways(part, BOARD, most=5)
     for hand in parts_of(SIDE):
         assert ways(hand, BOARD, most=1) == ways(hand, BOARD)[:1]
+
+
+# parts that lie whole and may be joined to save a board
+
+MAY = {"may_join": True}
+
+
+def test_a_part_that_may_be_joined_is_offered_whole_first():
+    """The sections of every further way make the part again, by shapely."""
+    (part,) = parts_of(panel(rectangle(500, 260), **MAY))
+    found = ways(part, BOARD, most=8)
+    assert len(found) == 8
+    assert [piece.role for piece in found[0].pieces] == [Role.WHOLE]
+    for way in found[1:]:
+        hold(part, way, BOARD)
+        assert len(way.joints) == 1
+        assert any("lies whole, and may be joined" in f.text for f in way.findings if f.code == "joined")
+        assert "joint-unneeded" not in codes(way)
+
+
+def test_one_way_alone_is_the_whole():
+    assert [len(way.pieces) for way in ways_of(panel(rectangle(500, 260), **MAY), most=1)] == [1]
+
+
+def test_a_part_that_may_not_be_joined_is_offered_whole_alone():
+    assert len(ways_of(panel(rectangle(500, 260)), most=8)) == 1
+
+
+def test_further_ways_are_spread_over_where_lines_may_lie():
+    """By arithmetic: a section is 2 x 50 + 20 mm long at least, so that lines lie from 120 to 380 at x.
+
+    The middle is the most equal; of three further ones at x each is the farthest from all before: the ends,
+    then half way between; of two as far the one at the tail, at higher x.
+    """
+    found = ways_of(panel(rectangle(500, 200), **MAY), most=6)[1:]
+    assert [(xs(way), ys(way)) for way in found] == [
+        ([250.0], []), ([380.0], []), ([120.0], []), ([315.0], []), ([185.0], []),
+    ]  # fmt: skip
+
+
+def test_lines_both_ways_are_offered():
+    """Where a part is wide enough, one that runs the other way comes second."""
+    found = ways_of(panel(rectangle(500, 260), **MAY), most=3)[1:]
+    assert [(len(xs(way)), len(ys(way))) for way in found] == [(1, 0), (0, 1)]
+
+
+def test_fewer_ways_are_the_first_of_more():
+    drawn = panel(rectangle(500, 260), **MAY)
+    assert ways_of(drawn, most=4) == ways_of(drawn, most=9)[:4]
+
+
+def test_a_part_with_no_room_for_a_joint_stays_whole():
+    """200 mm leave no two sections of 120 mm."""
+    assert len(ways_of(panel(rectangle(200, 60), **MAY), most=8)) == 1
+
+
+def test_the_builders_lines_are_where_it_may_be_joined():
+    drawn = panel(rectangle(500, 260), joint_lines=(line(0, x=200.0),), **MAY)
+    found = ways_of(drawn, most=8)
+    assert [xs(way) for way in found] == [[], [200.0]]
+    assert "joint-unneeded" not in codes(found[1])
+    assert len(ways_of(drawn, most=1)) == 1
+
+
+def test_wrong_lines_of_the_builder_are_refused_though_it_lies_whole():
+    for most in (1, 8):
+        found = refused(panel(rectangle(500, 260), joint_lines=(line(0, x=20.0),), **MAY), most=most)
+        assert list(found) == [f"{KEY}.joints[0]"]
+
+
+def test_a_part_that_is_too_long_is_joined_whether_it_may_or_must():
+    without, with_leave = (ways_of(panel(rectangle(900, 260), may_join=may), most=3) for may in (False, True))
+    assert [xs(way) for way in without] == [xs(way) for way in with_leave]
+    assert all(len(way.pieces) > 1 for way in with_leave)
