@@ -6,15 +6,15 @@ that what is found is proof.  The largest such group is a maximum clique; any gr
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from foamcut.flat.joint import Piece
-from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
 from foamcut.flat.tolerances import PLACED_MM
+from foamcut.nest.exact import Lying, box_of, lyings
 from foamcut.nest.forms import Lie, turned
 from foamcut.nest.nofit import no_fit, sum_work, without
-from foamcut.nest.rooms import UNITS, Paths, Source, nanometres, offset, unit_rings
+from foamcut.nest.rooms import UNITS, Paths, Source, nanometres, offset
 from foamcut.nest.turning import may_lie_askew
 
 #: kinds of pieces looked at, the largest first
@@ -24,12 +24,10 @@ _MOST_WORK = 20_000
 #: groups tried before the largest so far is taken
 _MOST_TRIES = 20_000
 
-Box = tuple[int, int, int, int]
-
 
 @dataclass(frozen=True, slots=True)
 class Kin:
-    """A piece, how often it is wanted, the ways in which it may lie, and which of the sources take it."""
+    """A piece, how often it is wanted, how the search lays it, and which of the sources take it."""
 
     piece: Piece
     count: int
@@ -37,20 +35,91 @@ class Kin:
     fits: tuple[bool, ...]
 
 
-def pieces_apart(kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source]) -> tuple[tuple[int, int], ...]:
+class Upright:
+    """The kinds that lie in quarter turns alone, largest first, and which of them may share a sheet.
+
+    The sheet is the box around all rooms, larger by the tolerance of placing; the gap is smaller by it, and
+    below nought where there is none.
+    """
+
+    def __init__(self, kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source]) -> None:
+        boxes = [source.room_mm for source in rooms]
+        slack = nanometres(PLACED_MM)
+        self.width = (nanometres(max((w for w, _ in boxes), default=0)) + 2 * slack) * UNITS
+        self.height = (nanometres(max((h for _, h in boxes), default=0)) + 2 * slack) * UNITS
+        self.gap = (nanometres(stock.gap_mm) - 2 * slack) * UNITS
+        upright = [i for i, kind in enumerate(kinds) if not may_lie_askew(kind.piece.flat, stock)]
+        self.kinds = kinds
+        self.order = sorted(upright, key=lambda i: (-kinds[i].piece.outline.area, i))[:_MOST_KINDS]
+        self.lyings = {i: lyings(kinds[i].piece, stock) for i in self.order}
+        self._grown: dict[int, list[Paths]] = {}
+        self._known: dict[tuple[int, int, int, int], bool] = {}
+
+    def may_share(self, a: int, b: int) -> bool:
+        """True unless it is proven that a piece of kind `a` and one of kind `b` cannot."""
+        # two boxes side by side are quick to see
+        if any(self._side_by_side(one, other) for one in self.lyings[a] for other in self.lyings[b]):
+            return True
+        return any(
+            self.may_lie_together(a, one, b, other)
+            for one in range(len(self.lyings[a]))
+            for other in range(len(self.lyings[b]))
+        )
+
+    def may_lie_together(self, a: int, lying: int, b: int, other: int) -> bool:
+        """The same for one lie of each, an index among `lyings`."""
+        key = (a, lying, b, other) if (a, lying) <= (b, other) else (b, other, a, lying)
+        if key not in self._known:
+            one, two = self.lyings[key[0]][key[1]], self.lyings[key[2]][key[3]]
+            self._known[key] = self._side_by_side(one, two) or self._beside(*key)
+        return self._known[key]
+
+    def sound(self, lying: Lying) -> Lying:
+        """The piece without what the tolerance of placing lets another overlap, in the same box."""
+        if self.gap >= 0:
+            return lying
+        return replace(lying, rings=offset(lying.rings, self.gap, rounded=True))
+
+    def _side_by_side(self, a: Lying, b: Lying) -> bool:
+        gap = max(0, self.gap)
+        return (a.width + b.width + gap <= self.width and max(a.height, b.height) <= self.height) or (
+            a.height + b.height + gap <= self.height and max(a.width, b.width) <= self.width
+        )
+
+    def _beside(self, a: int, lying: int, b: int, other: int) -> bool:
+        """Whether some place of one beside the other keeps both on the sheet."""
+        still = self.lyings[a][lying].rings
+        ax0, ay0, ax1, ay1 = box_of(still)
+        bx0, by0, bx1, by1 = box_of(self.lyings[b][other].rings)
+        # both on the sheet: the box of the two together is no larger than it
+        x0, x1 = ax1 - self.width - bx0, ax0 + self.width - bx1
+        y0, y1 = ay1 - self.height - by0, ay0 + self.height - by1
+        if x0 > x1 or y0 > y1:
+            return False
+        if b not in self._grown:
+            self._grown[b] = [
+                [turned(path, 2) for path in offset(one.rings, self.gap, rounded=True)]
+                for one in self.lyings[b]
+            ]
+        opposite = self._grown[b][other]
+        if not opposite or sum_work(still, opposite) > _MOST_WORK:
+            return True
+        places = [[(x0, y0), (x1, y0), (x1, y1), (x0, y1)]]
+        return x0 == x1 or y0 == y1 or bool(without(places, no_fit(still, opposite)))
+
+
+def pieces_apart(upright: Upright) -> tuple[tuple[int, int], ...]:
     """Indices of kinds and how many of each, of which no two fit any sheet together."""
-    pair = _Pair(stock, rooms)
-    upright = [i for i, kind in enumerate(kinds) if not may_lie_askew(kind.piece.flat, stock)]
-    upright = sorted(upright, key=lambda i: (-kinds[i].piece.outline.area, i))[:_MOST_KINDS]
+    order, kinds = upright.order, upright.kinds
     apart = {
         (a, b)
-        for n, a in enumerate(upright)
-        for b in upright[n:]
-        if (a != b or kinds[a].count > 1) and not pair.may_share(kinds[a], kinds[b])
+        for n, a in enumerate(order)
+        for b in order[n:]
+        if (a != b or kinds[a].count > 1) and not upright.may_share(a, b)
     }
-    weights = {i: kinds[i].count if (i, i) in apart else 1 for i in upright}
-    near = {i: [j for j in upright if j != i and ((i, j) in apart or (j, i) in apart)] for i in upright}
-    return tuple((i, weights[i]) for i in largest_group(upright, near, weights))
+    weights = {i: kinds[i].count if (i, i) in apart else 1 for i in order}
+    near = {i: [j for j in order if j != i and ((i, j) in apart or (j, i) in apart)] for i in order}
+    return tuple((i, weights[i]) for i in largest_group(order, near, weights))
 
 
 def largest_group(
@@ -75,59 +144,3 @@ def largest_group(
 
     grow((), 0, nodes)
     return best
-
-
-class _Pair:
-    """Whether two pieces may lie on one sheet, the box around all rooms being the sheet."""
-
-    def __init__(self, stock: Stock, rooms: Sequence[Source]) -> None:
-        boxes = [source.room_mm for source in rooms]
-        slack = nanometres(PLACED_MM)
-        self._width = (nanometres(max(w for w, _ in boxes)) + 2 * slack) * UNITS
-        self._height = (nanometres(max(h for _, h in boxes)) + 2 * slack) * UNITS
-        self._gap = (nanometres(stock.gap_mm) - 2 * slack) * UNITS
-
-    def may_share(self, a: Kin, b: Kin) -> bool:
-        """True unless it is proven that they cannot."""
-        gap = max(0, self._gap)
-        for lie in a.lies:
-            for other in b.lies:
-                if self._side_by_side(_extent(lie.bounds), _extent(other.bounds), gap):
-                    return True
-        lying = [_exact(a.piece, lie) for lie in a.lies]
-        moving = [_exact(b.piece, lie) for lie in b.lies]
-        return any(self._beside(one, other) for one in lying for other in moving)
-
-    def _side_by_side(self, a: tuple[int, int], b: tuple[int, int], gap: int) -> bool:
-        return (a[0] + b[0] + gap <= self._width and max(a[1], b[1]) <= self._height) or (
-            a[1] + b[1] + gap <= self._height and max(a[0], b[0]) <= self._width
-        )
-
-    def _beside(self, lying: Paths, moving: Paths) -> bool:
-        """Whether some place of `moving` beside `lying` keeps both on the sheet."""
-        ax0, ay0, ax1, ay1 = _box(lying)
-        bx0, by0, bx1, by1 = _box(moving)
-        # both on the sheet: the box of the two together is no larger than it
-        x0, x1 = ax1 - self._width - bx0, ax0 + self._width - bx1
-        y0, y1 = ay1 - self._height - by0, ay0 + self._height - by1
-        if x0 > x1 or y0 > y1:
-            return False
-        opposite = [turned(path, 2) for path in offset(moving, self._gap, rounded=True)]
-        if not opposite or sum_work(lying, opposite) > _MOST_WORK:
-            return True
-        places = [[(x0, y0), (x1, y0), (x1, y1), (x0, y1)]]
-        return x0 == x1 or y0 == y1 or bool(without(places, no_fit(lying, opposite)))
-
-
-def _exact(piece: Piece, lie: Lie) -> Paths:
-    return unit_rings(piece.outline.placed(Placement(turn_deg=lie.turn_deg, flipped=lie.flipped)).polygon)
-
-
-def _extent(bounds: Box) -> tuple[int, int]:
-    return bounds[2] - bounds[0], bounds[3] - bounds[1]
-
-
-def _box(paths: Paths) -> Box:
-    xs = [x for path in paths for x, _ in path]
-    ys = [y for path in paths for _, y in path]
-    return min(xs), min(ys), max(xs), max(ys)

@@ -53,16 +53,19 @@ def least(
     sources: Sequence[Source],
     gap_mm: float,
     apart: Sequence[tuple[str, tuple[bool, ...]]] = (),
+    boards: int = 0,
 ) -> Least:
     """The fewest new boards and the least cost.
 
     `areas` has for each kind of piece its grown area, its count, and on which sources it fits; `apart` names
-    pieces of which no two fit one sheet, with the sources they fit.
+    pieces of which no two fit one sheet, with the sources they fit.  `boards` new ones of any size are known
+    to be needed.
     """
     new = [i for i, source in enumerate(sources) if source.kind is Kind.NEW]
     rooms = [grown_room(source, gap_mm) for source in sources]
     masks = sorted({mask for _, _, mask in areas}, reverse=True)
     demands = [_demand(mask, areas, apart, sources, rooms, new) for mask in masks]
+    demands.append(Demand((True,) * len(new), Fraction(0), boards))
     demands = [d for d in demands if d.area > 0 or d.boards > 0]
     largest = max((rooms[i] for i in new), default=Fraction(0))
     total = sum((area * count for area, count, _ in areas), Fraction(0))
@@ -70,18 +73,18 @@ def least(
     sizes = [rooms[i] for i in new]
     prices, step = _whole([sources[i].price for i in new])
     each = [Fraction(1)] * len(new)
-    boards = math.ceil(cover(sizes, each, demands).least)
+    fewest = math.ceil(cover(sizes, each, demands).least)
     by_area_alone = cover(sizes, each, [Demand(d.sizes, d.area, 0) for d in demands]).least
     # whole prices: no sum lies between two of them
     cost = math.ceil(cover(sizes, prices, demands).least)
     both = cover(sizes, [price * _MANY + 1 for price in prices], demands).least
     return Least(
-        boards=boards,
+        boards=fewest,
         cost=cost * step,
-        boards_at_cost=max(boards, math.ceil(both - cost * _MANY)),
+        boards_at_cost=max(fewest, math.ceil(both - cost * _MANY)),
         by_area=total / largest if largest else Fraction(0),
         on_hand=shelf / largest if largest else Fraction(0),
-        apart=tuple(name for name, _ in apart) if boards > by_area_alone else (),
+        apart=tuple(name for name, _ in apart) if fewest > by_area_alone else (),
         mixes=tuple(_mixes(sizes, prices, demands)) if len(new) > 1 else (),
     )
 

@@ -1,13 +1,21 @@
 """The floor under the boards of one stock: what is proven of pieces, before any is laid."""
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from foamcut.flat.stock import Stock
-from foamcut.nest.apart import Kin, pieces_apart
-from foamcut.nest.bound import Least, grown_area, least
-from foamcut.nest.rooms import Source
+from foamcut.flat.tolerances import PLACED_MM
+from foamcut.nest.apart import Kin, Upright, pieces_apart
+from foamcut.nest.bound import Least, grown_area, grown_room, least
+from foamcut.nest.exact import area_at_least
+from foamcut.nest.rooms import NM_PER_MM, Source
+from foamcut.nest.sharing import too_few
+from foamcut.nest.values import Kind
+
+#: more sheets than these and area is what counts
+_MOST_SHEETS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +30,27 @@ def floor(kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source], loose: Se
     """The fewest new boards and the least cost for settled pieces and loose ones, which lie anywhere."""
     areas = [(grown_area(k.piece.outline.polygon, stock.gap_mm), k.count, k.fits) for k in kinds]
     areas += [(one.area, one.count, (True,) * len(rooms)) for one in loose]
+    upright = Upright(kinds, stock, rooms)
     apart: list[tuple[str, tuple[bool, ...]]] = []
-    for index, count in pieces_apart(kinds, stock, rooms):
+    for index, count in pieces_apart(upright):
         apart.extend([(kinds[index].piece.flat.name, kinds[index].fits)] * count)
-    return least(areas, rooms, stock.gap_mm, apart)
+    found = least(areas, rooms, stock.gap_mm, apart)
+    shelf = sum(source.count or 0 for source in rooms)
+    is_sold = any(source.kind is Kind.NEW for source in rooms)
+    if not is_sold or not 0 < found.boards + shelf <= _MOST_SHEETS:
+        return found
+    room = _room(stock, rooms)
+    each = {i: area_at_least(kinds[i].piece.outline.polygon, stock.gap_mm) for i in upright.order}
+    few = too_few(upright, each, room, found.boards + shelf)
+    if few is None:
+        return found
+    more = least(areas, rooms, stock.gap_mm, apart, boards=few.sheets + 1 - shelf)
+    names = tuple(kinds[i].piece.flat.name for i in few.kinds for _ in range(kinds[i].count))
+    return replace(more, apart=(), crowded=names, by_lines=few.by_lines)
+
+
+def _room(stock: Stock, rooms: Sequence[Source]) -> int:
+    """The most that a sheet holds, the tolerance of placing counted to it, nm2."""
+    most = max(grown_room(source, stock.gap_mm) for source in rooms)
+    around = max(2 * sum(source.room_mm) for source in rooms)
+    return math.ceil((most + Fraction((around + 8 * stock.gap_mm + 1) * 2 * PLACED_MM)) * NM_PER_MM**2)

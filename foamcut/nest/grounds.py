@@ -19,7 +19,9 @@ class Least:
 
     `boards_at_cost` is the fewest new boards that cost no more than `cost`.  `by_area` is the area of the
     parts and `on_hand` that of the shelf, in boards of the largest size; `apart` names the pieces of which no
-    two fit one board, when they prove more than the area.  `mixes` are sizes to buy in turn, worth trying
+    two fit one board, when they prove more than the area.  `crowded` names pieces that one board
+    less cannot take however they are shared out, when that proves most; `by_lines`: because of their length
+    alone.  `mixes` are sizes to buy in turn, worth trying
     first; each is an index among the sizes sold.
     """
 
@@ -30,6 +32,8 @@ class Least:
     on_hand: Fraction
     apart: tuple[str, ...]
     mixes: tuple[tuple[int, ...], ...]
+    crowded: tuple[str, ...] = ()
+    by_lines: bool = False
 
 
 def reason(stock: Stock, floor: Least, new: int, cost: Fraction, near: NearMiss | None) -> str:
@@ -87,12 +91,24 @@ def _area(floor: Least) -> str:
 
 def _grounds(floor: Least) -> str:
     """Why there are no fewer boards."""
+    if floor.crowded:
+        return _crowd(floor)
     if floor.apart:
         names = ", ".join(dict.fromkeys(floor.apart))
         return f"no two of {len(floor.apart)} parts ({names}) fit one board"
     if floor.by_area - floor.on_hand <= floor.boards - 1:
         return f"{_area(floor)}, but some fit only some of the sheets"
     return _area(floor)
+
+
+def _crowd(floor: Least) -> str:
+    parts = f"{len(floor.crowded)} parts ({', '.join(dict.fromkeys(floor.crowded))})"
+    fewer = f"{floor.boards - 1} {'board' if floor.boards == 2 else 'boards'}"
+    if floor.on_hand:
+        fewer = f"what is on hand and {fewer}" if floor.boards > 1 else "what is on hand"
+    if floor.by_lines:
+        return f"{parts} are too long to lie end to end and too wide to lie side by side on {fewer}"
+    return f"{parts} do not fit {fewer}, however they are shared out"
 
 
 def _boards(count: Fraction) -> str:
