@@ -1,19 +1,28 @@
-"""Nesting by numbers: boards, bound and time, on lists of our own and on lists given as a file.
+"""Nesting by numbers: boards, bound and time, on lists of our own and on lists given as files.
 
-    python -m tests.benchmarks.nesting [LISTS.json] [--steps N] [--seed N] [--bed WIDTH HEIGHT]
+    python -m tests.benchmarks.nesting [LISTS.json] [--data DIR] [--steps N] [--seed N] [--bed WIDTH HEIGHT]
+                                       [--cut-up N]
 
-The file holds {"lists": [{"name", "units": "in" | "mm", "sheet": [usable width, usable height], "gap",
-"parts": [{"outline": [[x, y], ...], "count"}], "reference_sheets"}]}.  Prints one table; every layout passes
-the verifier before its line is printed.
+LISTS.json holds {"lists": [{"name", "units": "in" | "mm", "sheet": [usable width, usable height], "gap",
+"parts": [{"outline": [[x, y], ...], "count"}], "reference_sheets"}]}; with it alone its table is printed.
+DIR holds aircraft-lists.json of that kind and open strip instances; what is not there is left out.  Prints
+tables in Markdown; every layout passes the verifier before its line is printed.
 """
 
 import argparse
 import json
+import math
+import multiprocessing
+import resource
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
+
+from shapely import LineString, Polygon, affinity, box
+from shapely.ops import split
 
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
@@ -23,6 +32,7 @@ from foamcut.nest.search import lay
 from foamcut.nest.values import Pace
 from foamcut.nest.verify import faults
 from foamcut.units import MM_PER
+from tests.benchmarks import strips
 from tests.nest.making import dissection, part, rectangle, stock, want
 
 
@@ -50,19 +60,50 @@ def given(path: Path) -> Iterator[Task]:
 
 
 def own() -> Iterator[Task]:
-    """Model aeroplanes, dissected boards, and many pieces; the same every time."""
+    """Model aeroplanes; the same every time."""
     for number in range(6):
         board = stock((762, 508), margin=6.35, gap=2)
         yield Task(name=f"aeroplane-{number}", stock=board, parts=list(_aeroplane(Random(number))))
-    for number in range(4):
-        sizes = dissection(Random(number), 400, 300, 8 + 2 * number)
-        pieces = [part(f"p{i}", rectangle(*size)) for i, size in enumerate(sizes)]
-        yield Task(name=f"dissected-{len(sizes)}", stock=stock((400, 300)), parts=pieces, reference=1)
-    for count, shapes, largest in ((10, 8, 250.0), (30, 20, 250.0), (60, 40, 250.0), (200, 60, 120.0), (1000, 60, 60.0)):
+
+
+def many() -> Iterator[Task]:
+    """From 10 to 1,000 pieces of up to 60 shapes."""
+    for count, shapes, largest in (
+        (10, 8, 250.0), (30, 20, 250.0), (60, 40, 250.0), (100, 60, 150.0), (300, 60, 100.0), (1000, 60, 60.0)
+    ):
         rng = Random(count)
         counts = [count // shapes + (i < count % shapes) for i in range(shapes)]
-        many = [part(f"p{i}", _shape(rng, largest), n) for i, n in enumerate(counts)]
-        yield Task(name=f"pieces-{count}", stock=stock((700, 500), margin=3, gap=2), parts=many)
+        several = [part(f"p{i}", _shape(rng, largest), n) for i, n in enumerate(counts)]
+        yield Task(name=f"pieces-{count}", stock=stock((700, 500), margin=3, gap=2), parts=several)
+
+
+def cut_up(count: int) -> Iterator[Task]:
+    """Boards cut up at random, by turns into upright rectangles and along slanted lines, into 8 to 15 pieces."""
+    for number in range(count):
+        rng = Random(1000 + number)
+        pieces = 8 + number % 8
+        if number % 2:
+            outlines = slanted(rng, 400, 300, pieces)
+        else:
+            outlines = [rectangle(*size) for size in dissection(rng, 400, 300, pieces)]
+        parts = [part(f"p{i}", outline) for i, outline in enumerate(outlines)]
+        kind = "slanted" if number % 2 else "upright"
+        yield Task(name=f"{kind}-{number}-{len(parts)}", stock=stock((400, 300)), parts=parts, reference=1)
+
+
+def slanted(rng: Random, width: float, height: float, pieces: int) -> list[Outline]:
+    """What straight cuts at any angle make of a rectangle, each turned by quarter turns, by chance."""
+    found = [box(0, 0, width, height)]
+    while len(found) < pieces:
+        found.sort(key=lambda polygon: polygon.area)
+        largest = found.pop()
+        x, y = largest.centroid.coords[0]
+        angle = rng.uniform(0, math.pi)
+        dx, dy = 2000 * math.cos(angle), 2000 * math.sin(angle)
+        halves = split(largest, LineString([(x - dx, y - dy), (x + dx, y + dy)])).geoms
+        found += [half for half in halves if isinstance(half, Polygon)]
+    turned = [affinity.rotate(polygon, 90 * rng.randrange(4), origin=(0, 0)) for polygon in found]
+    return [Outline.of_points(list(polygon.exterior.coords)[:-1]) for polygon in turned]
 
 
 def _aeroplane(rng: Random) -> Iterator[Part]:
@@ -104,40 +145,87 @@ def _shape(rng: Random, largest: float) -> Outline:
     return tabbed
 
 
-def _line(task: Task, seed: int, steps: int, bed_mm: tuple[float, float] | None) -> tuple[str, float]:
+HEAD = (
+    "| list | pieces | boards | at least | proven | reference | steps | seconds | MiB |",
+    "|---|---|---|---|---|---|---|---|---|",
+)
+
+
+def line(task: Task, seed: int, pace: Pace, bed_mm: tuple[float, float] | None = None) -> tuple[str, float, int]:
+    """A line of the table, the seconds, and the boards; memory is the most that this process ever held."""
     wanted = want(task.stock, *task.parts)
-    heard = [0]
+    heard: list[int] = []
     start = time.perf_counter()
-    layout = lay(wanted, task.stock, seed=seed, pace=Pace(steps=steps), listener=lambda p: heard.append(p.step), bed_mm=bed_mm)
+    layout = lay(
+        wanted, task.stock, seed=seed, pace=pace, bed_mm=bed_mm,
+        listener=lambda p: heard.append(p.step) if p.doing == "laying pieces" else None,
+    )  # fmt: skip
     seconds = time.perf_counter() - start
     if found := faults([layout], wanted, bed_mm=bed_mm):
         raise SystemExit(f"{task.name}: {found}")
     bound = layout.bound
     pieces = sum(one.count for one in task.parts)
     reference = "-" if task.reference is None else task.reference
-    return (
-        f"{task.name:16} {pieces:6} {bound.new:6} {bound.at_least:9} {'yes' if bound.proven else 'no':6} "
-        f"{reference:>9} {heard[-1]:5} {seconds:8.2f}",
-        seconds,
+    mib = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+    proven = "yes" if bound.proven else "no"
+    words = (
+        f"| {task.name} | {pieces} | {bound.new} | {bound.at_least} | {proven} | {reference} "
+        f"| {max(heard, default=0)} | {seconds:.2f} | {mib} |"
     )
+    return words, seconds, bound.new
+
+
+def table(tasks: Iterable[Task], seed: int, pace: Pace, bed_mm: tuple[float, float] | None = None) -> Iterator[str]:
+    """The lines of a table, each list in a process of its own."""
+    yield from HEAD
+    total = 0.0
+    for task in tasks:
+        with ProcessPoolExecutor(1, multiprocessing.get_context("spawn")) as child:
+            words, seconds, _ = child.submit(line, task, seed, pace, bed_mm).result()
+        total += seconds
+        yield words
+    yield f"\n{total:.1f} s in all\n"
+
+
+def put_back(count: int, seconds: float, seed: int) -> Iterator[str]:
+    """How many boards cut up at random go back into one board."""
+    yield from HEAD
+    whole = 0
+    for task in cut_up(count):
+        words, _, boards = line(task, seed, Pace(squeeze_s=seconds, clock=time.monotonic))
+        whole += boards == 1
+        yield words
+    yield f"\n{whole} of {count} went back into one board\n"
 
 
 def main() -> None:
-    """Print the table."""
+    """Print the tables."""
     words = argparse.ArgumentParser(description="Boards, bound and time of nesting.")
-    words.add_argument("lists", nargs="?", type=Path, help="a JSON file of lists; our own otherwise")
+    words.add_argument("lists", nargs="?", type=Path, help="a JSON file of lists, and nothing else")
+    words.add_argument("--data", type=Path, help="a folder of lists and strips")
     words.add_argument("--steps", type=int, default=STEPS)
     words.add_argument("--seed", type=int, default=1)
     words.add_argument("--bed", type=float, nargs=2, help="lay pieces on rectangles of a bed of so many mm")
+    words.add_argument("--cut-up", type=int, default=4, help="boards cut up at random, 10 s each at most")
     options = words.parse_args()
-    tasks = given(options.lists) if options.lists else own()
-    print("list             pieces boards at_least proven reference steps  seconds")
-    total = 0.0
-    for task in tasks:
-        line, seconds = _line(task, options.seed, options.steps, tuple(options.bed) if options.bed else None)
-        total += seconds
-        print(line, flush=True)
-    print(f"{total:.1f} s in all")
+    bed_mm = (options.bed[0], options.bed[1]) if options.bed else None
+    pace = Pace(steps=options.steps)
+    given_lists = options.lists or (options.data and options.data / "aircraft-lists.json")
+    if given_lists and given_lists.exists():
+        _show(table(given(given_lists), options.seed, pace, bed_mm))
+    if options.lists:
+        return
+    _show(table(own(), options.seed, pace, bed_mm))
+    _show(table(many(), options.seed, pace, bed_mm))
+    _show(put_back(options.cut_up, 10.0, options.seed))
+    if options.data:
+        names = [name for name in strips.RECORDS if (options.data / f"{name}.json").exists()]
+        _show(strips.table(options.data, names, 10, options.seed))
+
+
+def _show(lines: Iterable[str]) -> None:
+    for words in lines:
+        print(words, flush=True)
 
 
 if __name__ == "__main__":
