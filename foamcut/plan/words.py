@@ -44,7 +44,7 @@ def left_words(layouts: Iterable[Layout], units: str) -> Iterator[str]:
             if sheet.left:
                 size = _left_size(sheet.left, units)
                 yield (
-                    f"{layout.stock.name}: sheet {sheet.number} keeps {size} in one piece; "
+                    f"{layout.stock.name}: sheet {sheet.number} keeps a rectangle of {size}; "
                     f'when it is cut, add to offcuts: {{ size = "{size}" }}'
                 )
 

@@ -33,7 +33,7 @@ def layout_of(*lefts: Left | None) -> Layout:
 def test_the_line_names_the_sheet_and_the_size():
     layout = layout_of(None, Left(corner=(10.0, 0.0), width_mm=412.0, height_mm=300.0))
     assert list(left_words([layout], "mm")) == [
-        "board: sheet 2 keeps 412 x 300 mm in one piece; "
+        "board: sheet 2 keeps a rectangle of 412 x 300 mm; "
         'when it is cut, add to offcuts: { size = "412 x 300 mm" }'
     ]
     assert list(left_words([layout_of(None, None)], "mm")) == []
