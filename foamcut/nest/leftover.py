@@ -75,12 +75,15 @@ def largest_left(sheet: Sheet, stock: Stock, step_mm: float = 1.0) -> Left | Non
     shape = height // cell, width // cell
     free = _inside(board, cell, shape) & ~_reached(taken, cell, shape)
     lines = np.concatenate([board, taken])
+    useful = max(nanometres(USEFUL_MM), 2 * nanometres(stock.margin_mm) + 1)
+    wide = -(-useful // cell)
+    # those that are useful on the grid, and those that only come to it pushed out
     found = {
         box
-        for x0, y0, x1, y1 in _rectangles(free)
+        for least in (wide, wide - 2)
+        for x0, y0, x1, y1 in _rectangles(free, least)
         for box in _pushed_out((x0 * cell, y0 * cell, x1 * cell, y1 * cell), lines, step, (width, height))
     }
-    useful = max(nanometres(USEFUL_MM), 2 * nanometres(stock.margin_mm) + 1)
     for x0, y0, x1, y1 in sorted(found, key=lambda b: ((b[0] - b[2]) * (b[3] - b[1]), b[1], b[0])):
         if min(x1 - x0, y1 - y0) < useful:
             continue
@@ -177,8 +180,8 @@ def _reach(lines: Lines, low: Lines | float, high: Lines | float) -> tuple[Lines
     return np.minimum(from_x, to_x), np.maximum(from_x, to_x)
 
 
-def _rectangles(free: Flags) -> list[Box]:
-    """The largest rectangle of free cells and those that could come out larger, pushed out.
+def _rectangles(free: Flags, least: int) -> list[Box]:
+    """The largest rectangle of free cells, `least` wide either way, and those that could come out larger.
 
     At most one for each highest row.  None can gain a whole cell on any side.
     """
@@ -193,7 +196,7 @@ def _rectangles(free: Flags) -> list[Box]:
         tall = (tall + 1) * is_free
         left = np.where(is_free, np.maximum(left, before[row]), 0)
         right = np.where(is_free, np.minimum(right, behind[row]), columns)
-        areas = tall * (right - left)
+        areas = tall * (right - left) * (np.minimum(tall, right - left) >= least)
         best = int(areas.argmax()) if columns else 0
         if not columns or not areas[best]:
             continue

@@ -133,6 +133,14 @@ def test_what_is_narrower_than_useful_is_not_told():
         assert (left is not None) == is_told
 
 
+@pytest.mark.parametrize("strip", [USEFUL_MM - 5, USEFUL_MM - 1, USEFUL_MM - 0.01])
+def test_a_long_strip_of_scrap_does_not_hide_a_square(strip: float):
+    """Strips of almost 35,000 mm² beside a square of 22,500 mm² that alone is wide enough (arithmetic)."""
+    corners = [(0, strip), (700, strip), (700, 350), (550, 350), (550, 500), (0, 500)]
+    left = largest_left(sheet_of(Outline.of_points(corners)), board_stock())
+    assert left == Left(corner=(550.0, 350.0), width_mm=150.0, height_mm=150.0)
+
+
 @settings(max_examples=40, deadline=None)
 @given(boxes(8))
 def test_no_rectangle_of_the_grid_is_larger(obstacles: list[Box]):
