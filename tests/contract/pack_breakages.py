@@ -14,6 +14,7 @@ import breakages_folds
 import breakages_joint_marks
 import breakages_joints
 import breakages_layout
+import breakages_left
 import breakages_machine
 import breakages_pdf
 from breakage import Breakage, NotApplicableError
@@ -28,6 +29,7 @@ WORKED: tuple[Breakage, ...] = (
 )
 BREAKAGES: tuple[Breakage, ...] = (
     *breakages_layout.BREAKAGES,
+    *breakages_left.BREAKAGES,
     *breakages_drawings.BREAKAGES,
     *breakages_pdf.BREAKAGES,
     *WORKED,

@@ -7,6 +7,7 @@ from pack_doublers import check_doublers
 from pack_drawn import Drawn
 from pack_joints import check_joints
 from pack_layout import FILE, Layout
+from pack_left import check_left
 from pack_parts import check_parts
 from pack_pieces import check_pieces
 from pack_report import Report
@@ -36,6 +37,8 @@ def check_layout(
         check_register(report, layout)
     with report.section(FILE, "bed rectangles"):
         check_beds(report, layout, drawn)
+    with report.section(FILE, "what is left in one piece"):
+        check_left(report, layout)
     if drawn is not None and expected is not None:
         with report.section(FILE, "files of the turned-over face"):
             check_back_files(report, layout, drawn, expected)
