@@ -15,8 +15,6 @@ from foamcut.units import decimal_text
 
 #: overlaps of doublers to each side, in thicknesses of the board (common practice, no source)
 LEAST_OVERLAP, MOST_OVERLAP = 8, 12
-#: the code of what is said of joints of left and right that are too close
-NOT_STAGGERED = "joints-not-staggered"
 
 
 def joined(
@@ -81,7 +79,7 @@ def unneeded(part: Part, key: str) -> Finding:
 def not_staggered(part: Part, apart_mm: float, doubler_mm: float) -> Finding:
     """Joints of left and right that lie closer than a doubler."""
     return Finding(
-        code=NOT_STAGGERED,
+        code="joints-not-staggered",
         level=Level.WARNING,
         where=part.key,
         text=(

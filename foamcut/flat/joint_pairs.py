@@ -4,9 +4,12 @@ from dataclasses import replace
 
 from foamcut.flat.drawn import Doubling
 from foamcut.flat.fitting import nanometres
-from foamcut.flat.joint_findings import NOT_STAGGERED, not_staggered
+from foamcut.flat.joint_findings import not_staggered
 from foamcut.flat.part import Part
 from foamcut.flat.way import Way
+
+#: what is said of joints of left and right that are too close
+_TOO_CLOSE = "joints-not-staggered"
 
 
 def compared(right: tuple[Part, Way], left: tuple[Part, Way]) -> tuple[Way, Way]:
@@ -16,7 +19,7 @@ def compared(right: tuple[Part, Way], left: tuple[Part, Way]) -> tuple[Way, Way]
     """
     part, way = left
     ways = [
-        replace(one, findings=tuple(f for f in one.findings if f.code != NOT_STAGGERED))
+        replace(one, findings=tuple(f for f in one.findings if f.code != _TOO_CLOSE))
         for one in (right[1], way)
     ]
     apart = _least_apart_nm(right[1], way)
