@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from foamcut import __version__
@@ -13,9 +13,10 @@ from foamcut.findings import Finding
 from foamcut.flat.build import build_part, check_fits
 from foamcut.flat.folded_check import fold_findings
 from foamcut.flat.part import Part
+from foamcut.nest.leftover import with_left
 from foamcut.nest.register import with_register
 from foamcut.nest.together import lay_all
-from foamcut.nest.values import Layout, Pace, Progress, Wanted
+from foamcut.nest.values import Laid, Pace, Progress, Wanted
 from foamcut.nest.verify import faults
 from foamcut.plan.advice import laid_findings, letter_findings, place_findings
 from foamcut.plan.pieces import Chosen, choose
@@ -23,6 +24,7 @@ from foamcut.plan.products import PRODUCTS
 from foamcut.plan.progress import searching
 from foamcut.plan.values import Checked, Listener, Options, Pack, Plan
 from foamcut.plan.words import summary
+from foamcut.units import MM_PER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +35,7 @@ class _Ready:
     sha256: str
     parts: tuple[Part, ...]
     chosen: tuple[Chosen, ...]
-    layouts: tuple[Layout, ...]
+    laid: Laid
     findings: tuple[Finding, ...]
 
 
@@ -52,7 +54,7 @@ def check(data: bytes, file_name: str, *, listener: Listener = lambda _: None) -
         parts=ready.parts,
         findings=ready.findings,
         chosen=ready.chosen,
-        layouts=ready.layouts,
+        layouts=ready.laid.layouts,
     )
 
 
@@ -75,7 +77,7 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
         data=data,
         options=options,
         chosen=ready.chosen,
-        layouts=ready.layouts,
+        laid=ready.laid,
         listener=listener,
     )
     files: list[File] = []
@@ -91,7 +93,7 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
         parts=plan.parts,
         findings=plan.findings,
         files=(*files, File(name="manifest.json", data=manifest)),
-        summary=tuple(summary(plan.layouts, plan.design.plan, plan.chosen, indexes)),
+        summary=tuple(summary(plan.laid, plan.design.plan, plan.chosen, indexes)),
         layouts=plan.layouts,
         joints=plan.joints,
         pages={"full-size.pdf": len(plan.drawings), **pages},
@@ -101,15 +103,15 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
 def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: Listener) -> _Ready:
     design = read_design(data, file_name)
     parts, findings = _parts(design)
-    chosen, layouts = _layouts(design, parts, seed=seed, pace=pace, listener=listener)
+    chosen, laid = _laid(design, parts, seed=seed, pace=pace, listener=listener)
     ways = [finding for one in chosen for finding in one.way.findings]
-    found = (*findings, *ways, *laid_findings(design, layouts, chosen))
+    found = (*findings, *ways, *laid_findings(design, laid.layouts, chosen))
     return _Ready(
         design=design,
         sha256=hashlib.sha256(data).hexdigest(),
         parts=parts,
         chosen=chosen,
-        layouts=layouts,
+        laid=laid,
         findings=tuple(dict.fromkeys(found)),
     )
 
@@ -134,9 +136,9 @@ def _parts(design: Design) -> tuple[tuple[Part, ...], tuple[Finding, ...]]:
     return tuple(parts), (*found, *letter_findings(design))
 
 
-def _layouts(
+def _laid(
     design: Design, parts: Sequence[Part], *, seed: int, pace: Pace, listener: Listener
-) -> tuple[tuple[Chosen, ...], tuple[Layout, ...]]:
+) -> tuple[tuple[Chosen, ...], Laid]:
     """Choose how parts are cut, lay the pieces of each stock on its sheets, have the layouts verified.
 
     What cannot be joined and what finds no room is refused together.
@@ -151,10 +153,11 @@ def _layouts(
         raise _with_lines(design, (*refused, *err.refusals)) from None
     if refused:
         raise _with_lines(design, refused)
-    layouts = tuple(with_register(layout) for layout in laid.layouts)
+    step_mm = float(MM_PER["in"]) / 16 if design.plan.units == "in" else 1.0
+    layouts = tuple(with_left(with_register(layout), step_mm) for layout in laid.layouts)
     if wrong := faults(layouts, wanted, bed_mm=bed_mm):
         raise RuntimeError("the layout does not pass its verifier: " + "; ".join(wrong[:5]))
-    return chosen, layouts
+    return chosen, replace(laid, layouts=layouts)
 
 
 def _tell(listener: Listener, progress: Progress) -> None:

@@ -60,7 +60,13 @@ def _template_files(plan: Plan) -> list[File]:
 
 
 def _layout_file(plan: Plan) -> list[File]:
-    made = layout_json.Made(program=__version__, seed=plan.options.seed, **plan.design_facts())
+    made = layout_json.Made(
+        program=__version__,
+        seed=plan.options.seed,
+        squeezed=bool(plan.options.pace.squeeze_s),
+        stopped_early=plan.laid.is_cut_short,
+        **plan.design_facts(),
+    )
     indexes = [index for _, index in plan.templates]
     data = layout_json.render(
         made, plan.parts, plan.layouts, plan.sheet_files(), indexes, joints_table(plan.joints)

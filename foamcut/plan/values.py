@@ -14,10 +14,10 @@ from foamcut.files import File
 from foamcut.findings import CLOSING_WORDS, Finding, Level
 from foamcut.flat.joint import Joint
 from foamcut.flat.part import Part
-from foamcut.nest.values import BY_STEPS, Layout, Pace
+from foamcut.nest.values import BY_STEPS, Laid, Layout, Pace
 from foamcut.plan.names import drawing_stems, stems_of
 from foamcut.plan.pieces import Chosen, joints_of, joints_table, numbers_of
-from foamcut.plan.words import boards_words, counted, hand_words
+from foamcut.plan.words import boards_words, counted, hand_words, left_words
 from foamcut.units import decimal_text, inch_text
 from foamcut.write import layout_json
 
@@ -144,8 +144,13 @@ class Plan(Outcome):
     data: bytes
     options: Options
     chosen: tuple[Chosen, ...]
-    layouts: tuple[Layout, ...]
+    laid: Laid
     listener: Listener = field(repr=False, default=lambda _: None)
+
+    @property
+    def layouts(self) -> tuple[Layout, ...]:
+        """The sheets of every stock."""
+        return self.laid.layouts
 
     @cached_property
     def title(self) -> Title:
@@ -227,6 +232,7 @@ class Plan(Outcome):
                 thicknesses=self.thicknesses,
                 summary=(
                     *boards_words(self.layouts, self.design.plan),
+                    *left_words(self.layouts, self.design.plan.units),
                     *hand_words(self.layouts, self.design.plan.bed_mm, self.chosen),
                 ),
                 findings=self.findings_lines(""),

@@ -6,7 +6,7 @@ from foamcut.design.design import Plan as PlanFacts
 from foamcut.draw.templates import TemplateIndex
 from foamcut.flat.joint import Joint
 from foamcut.nest.beds import by_hand
-from foamcut.nest.values import Kind, Layout, Left
+from foamcut.nest.values import Kind, Laid, Layout, Left
 from foamcut.plan.pieces import Chosen, numbers_of
 from foamcut.plan.shopping import sheet_rows
 from foamcut.units import decimal_text, inch_text
@@ -14,17 +14,18 @@ from foamcut.write.table import ShoppingRow
 
 
 def summary(
-    layouts: Sequence[Layout], facts: PlanFacts, chosen: Sequence[Chosen], indexes: Sequence[TemplateIndex]
+    laid: Laid, facts: PlanFacts, chosen: Sequence[Chosen], indexes: Sequence[TemplateIndex]
 ) -> Iterator[str]:
     """The first lines of the screen: boards, pages, what is ruled on the board, joined, cut by hand."""
-    yield from boards_words(layouts, facts)
+    yield from boards_words(laid.layouts, facts)
+    yield from left_words(laid.layouts, facts.units)
     for index in indexes:
         yield f"print {counted(index.pages, 'page')} of {index.file} (at 100 %, scaling off)"
     ruled = list(dict.fromkeys(r.name for r in indexes[0].ruled))
     if ruled:
         yield f"ruled straight on the board: {', '.join(ruled)}"
     yield from joined_words(chosen, facts.units)
-    yield from hand_words(layouts, facts.bed_mm, chosen)
+    yield from hand_words(laid.layouts, facts.bed_mm, chosen)
 
 
 def boards_words(layouts: Iterable[Layout], facts: PlanFacts) -> Iterator[str]:
