@@ -11,6 +11,7 @@ from fractions import Fraction
 from shapely import Polygon
 
 from foamcut.flat.stock import Stock
+from foamcut.flat.tolerances import PLACED_MM
 from foamcut.nest.cover import Demand, cover
 from foamcut.nest.forms import exact_area_nm2
 from foamcut.nest.grounds import Least, reason
@@ -59,18 +60,19 @@ def least(
 
     `areas` has for each kind of piece its grown area, its count, and on which sources it fits; `apart` names
     pieces of which no two fit one sheet, with the sources they fit.  `boards` new ones of any size are known
-    to be needed.
+    to be needed.  Sheets hold what the tolerance of placing lets lie outside their rooms, too.
     """
     new = [i for i, source in enumerate(sources) if source.kind is Kind.NEW]
     rooms = [grown_room(source, gap_mm) for source in sources]
     masks = sorted({mask for _, _, mask in areas}, reverse=True)
-    demands = [_demand(mask, areas, apart, sources, rooms, new) for mask in masks]
+    held = [grown_room(source, gap_mm + 2 * PLACED_MM) for source in sources]
+    demands = [_demand(mask, areas, apart, sources, held, new) for mask in masks]
     demands.append(Demand((True,) * len(new), Fraction(0), boards))
     demands = [d for d in demands if d.area > 0 or d.boards > 0]
     largest = max((rooms[i] for i in new), default=Fraction(0))
     total = sum((area * count for area, count, _ in areas), Fraction(0))
     shelf = sum((room * (s.count or 0) for room, s in zip(rooms, sources, strict=True)), Fraction(0))
-    sizes = [rooms[i] for i in new]
+    sizes = [held[i] for i in new]
     prices, step = _whole([sources[i].price for i in new])
     each = [Fraction(1)] * len(new)
     fewest = math.ceil(cover(sizes, each, demands).least)
@@ -82,7 +84,7 @@ def least(
         boards=fewest,
         cost=cost * step,
         boards_at_cost=max(fewest, math.ceil(both - cost * _MANY)),
-        by_area=total / largest if largest else Fraction(0),
+        by_area=total / max(sizes) if largest else Fraction(0),
         on_hand=shelf / largest if largest else Fraction(0),
         apart=tuple(name for name, _ in apart) if fewest > by_area_alone else (),
         mixes=tuple(_mixes(sizes, prices, demands)) if len(new) > 1 else (),

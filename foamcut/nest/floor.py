@@ -28,13 +28,19 @@ class Loose:
 
 def floor(kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source], loose: Sequence[Loose] = ()) -> Least:
     """The fewest new boards and the least cost for settled pieces and loose ones, which lie anywhere."""
-    areas = [(grown_area(k.piece.outline.polygon, stock.gap_mm), k.count, k.fits) for k in kinds]
+    # the roundings of slanted edges make parts that fill a board a hair more than the board
+    areas = [
+        (Fraction(area_at_least(k.piece.outline.polygon, stock.gap_mm), NM_PER_MM**2), k.count, k.fits)
+        for k in kinds
+    ]
     areas += [(one.area, one.count, (True,) * len(rooms)) for one in loose]
     upright = Upright(kinds, stock, rooms)
     apart: list[tuple[str, tuple[bool, ...]]] = []
     for index, count in pieces_apart(upright):
         apart.extend([(kinds[index].piece.flat.name, kinds[index].fits)] * count)
     found = least(areas, rooms, stock.gap_mm, apart)
+    covered = _covered(kinds, stock, rooms, loose, found.by_area)
+    found = replace(found, by_area=covered)
     shelf = sum(source.count or 0 for source in rooms)
     is_sold = any(source.kind is Kind.NEW for source in rooms)
     if not is_sold or not 0 < found.boards + shelf <= _MOST_SHEETS:
@@ -46,7 +52,24 @@ def floor(kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source], loose: Se
         return found
     more = least(areas, rooms, stock.gap_mm, apart, boards=few.sheets + 1 - shelf)
     names = tuple(kinds[i].piece.flat.name for i in few.kinds for _ in range(kinds[i].count))
-    return replace(more, apart=(), crowded=names, by_lines=few.by_lines)
+    return replace(more, by_area=covered, apart=(), crowded=names, by_lines=few.by_lines)
+
+
+def _covered(
+    kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source], loose: Sequence[Loose], at_least: Fraction
+) -> Fraction:
+    """What the pieces cover, in boards of the largest size, of which `at_least` is proven.
+
+    A whole number when no more stands over it than the tolerance of placing takes away.
+    """
+    largest = max((grown_room(s, stock.gap_mm) for s in rooms if s.kind is Kind.NEW), default=Fraction(0))
+    if not largest:
+        return at_least
+    total = sum((grown_area(k.piece.outline.polygon, stock.gap_mm) * k.count for k in kinds), Fraction(0))
+    total += sum((one.area * one.count for one in loose), Fraction(0))
+    covered = total / largest
+    whole = Fraction(math.floor(covered))
+    return whole if at_least <= whole else covered
 
 
 def _room(stock: Stock, rooms: Sequence[Source]) -> int:
