@@ -203,3 +203,10 @@ def test_boards_from_the_shelf_alone_tell_nothing():
     sheet = sheet_of(rectangle(100, 100), kind=Kind.ON_HAND)
     layout = Layout(stock=board_stock(), sheets=(sheet,), bound=BOUND)
     assert with_left(layout, 1.0) == layout
+
+
+def test_boards_below_a_step_or_all_margin_keep_nothing():
+    for width, height in ((0.5, 500.0), (500.0, 0.5), (0.5, 0.5)):
+        assert largest_left(sheet_of(board=rectangle(width, height)), board_stock(gap=2)) is None
+    assert largest_left(sheet_of(board=rectangle(300, 60)), board_stock(margin=30)) is None
+    assert largest_left(sheet_of(board=rectangle(300, 61)), board_stock(margin=30)) is not None
