@@ -7,9 +7,15 @@ wedge's first side, and it or another one has an edge along its second: what fil
 import math
 from dataclasses import dataclass, field
 
+import shapely
+from shapely import box
+from shapely.geometry.base import BaseGeometry
+
 from foamcut.nest.tiling_shapes import SLACK_MM, Corner, Point, Shape
 
 _TURN = 2 * math.pi
+#: free room that is nowhere wider than twice this is rounding between two pieces
+_THREAD_MM = 0.002
 #: added to what directions may be off: rounding of floats
 _EXACT = 1e-9
 
@@ -56,6 +62,7 @@ class Board:
         self.spots: list[Spot] = []
         self.nodes: list[Node] = []
         self._steps: list[tuple[int, list[int]]] = []
+        self._free_room: list[BaseGeometry] = [box(*room)]
         x0, y0, x1, y1 = room
         for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1)):
             self._node(x, y)
@@ -75,6 +82,8 @@ class Board:
                     node.taken.append(side)
                     touched.append(index)
         self.spots.append(spot)
+        lain = shapely.polygons([(x + spot.x, y + spot.y) for x, y in spot.shape.points])
+        self._free_room.append(shapely.difference(self._free_room[-1], lain))
         self._steps.append((before, touched))
         return touched
 
@@ -84,7 +93,15 @@ class Board:
         for index in touched:
             self.nodes[index].taken.pop()
         del self.nodes[before:]
+        self._free_room.pop()
         self.spots.pop()
+
+    def pockets(self) -> list[tuple[float, float]]:
+        """The areas of the parts into which the free room falls, and how far each may be off."""
+        parts = shapely.get_parts(shapely.buffer(self._free_room[-1], -_THREAD_MM, join_style="mitre"))
+        round_them = shapely.length(parts)
+        areas = shapely.area(parts) + _THREAD_MM * round_them
+        return [(float(a), 2 * _THREAD_MM * float(r)) for a, r in zip(areas, round_them, strict=True)]
 
     def wedges(self, index: int) -> list[Wedge]:
         """The free wedges of less than half a turn at a node."""

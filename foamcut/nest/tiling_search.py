@@ -11,10 +11,12 @@ from dataclasses import dataclass
 from random import Random
 
 from foamcut.nest.tiling_nodes import Board, Spot, Wedge, against, at_corner, turn_between
-from foamcut.nest.tiling_shapes import SLACK_MM, Corner, Overlaps, Shape
+from foamcut.nest.tiling_shapes import ONE_LINE_MM, SLACK_MM, Corner, Overlaps, Shape
 from foamcut.nest.tiling_sums import Sums
 
 _TURN = 2 * math.pi
+#: choices whose places are looked at more closely, and how many times more places than the best they may have
+_CLOSEST, _WORTH = 4, 3
 #: directions are told apart by this when lengths are added up
 _WAYS = 1e-3
 
@@ -52,6 +54,7 @@ class Search:
         self._overlaps = Overlaps()
         self._corners = [(s, c) for s in shapes for c in s.corners if c.angle < math.pi]
         self._least_angle = [min(c.angle for c in s.corners) for s in _one_each(shapes)]
+        self._areas = Sums([[s.area] for s in _one_each(shapes)], 0.0)
         self._sums: dict[int, Sums] = {}
         self._full: list[tuple[Spot, ...]] = []
         self._tries = 0
@@ -76,10 +79,9 @@ class Search:
     def _fill(self, board: Board, choices: Sequence[Choice]) -> bool:
         if not choices:
             return self._next(board)
-        if not self._adds_up(board, choices):
+        if not self._adds_up(board, choices) or not self._pockets_add_up(board):
             return False
-        choice = min(choices, key=lambda c: len(c.spots))
-        for spot in self._in_order(board, choice):
+        for spot in self._fewest(board, choices):
             self._tries -= 1
             if self._tries < 0 or (self._tries % 64 == 0 and self._is_stopped()):
                 raise Stopped
@@ -102,9 +104,38 @@ class Search:
         self._full.pop()
         return False
 
-    def _in_order(self, board: Board, choice: Choice) -> list[Spot]:
-        """The places of a choice, those that meet most corners first, then the largest."""
-        spots = list(choice.spots)
+    def _fewest(self, board: Board, choices: Sequence[Choice]) -> list[Spot]:
+        """The places of the choice with the fewest; the closest few are looked at with their sums."""
+        narrow = sorted(choices, key=lambda c: len(c.spots))[:_CLOSEST]
+        best: list[Spot] | None = None
+        for choice in narrow:
+            if best is None or len(choice.spots) <= _WORTH * len(best):
+                spots = self._add_up_after(board, choice)
+                if best is None or len(spots) < len(best):
+                    best = spots
+                if len(best) <= 1:
+                    break
+        return self._in_order(board, best or [])
+
+    def _add_up_after(self, board: Board, choice: Choice) -> list[Spot]:
+        """The places of a choice that leave a rest of the wedge's first side that others may fill."""
+        run = board.run(choice.wedge) if choice.first and len(choice.spots) > 1 else None
+        if run is None:
+            return list(choice.spots)
+        sums = self._sums_along(choice.wedge)
+        node = board.nodes[choice.wedge.node]
+        found = []
+        for spot in choice.spots:
+            x, y = node.x - spot.x, node.y - spot.y
+            corner = min(spot.shape.corners, key=lambda c: abs(c.x - x) + abs(c.y - y))
+            left = list(self._left)
+            left[spot.shape.kind] -= 1
+            if not spot.shape.lone(corner) or sums.reach(tuple(left), run - corner.length):
+                found.append(spot)
+        return found
+
+    def _in_order(self, board: Board, spots: list[Spot]) -> list[Spot]:
+        """Those that meet most corners first, then the largest."""
         if self._rng is not None:
             self._rng.shuffle(spots)
             return sorted(spots, key=lambda s: -board.common(s))
@@ -169,23 +200,34 @@ class Search:
                     return False
         return True
 
+    def _pockets_add_up(self, board: Board) -> bool:
+        """Whether pieces that are left may fill each of the parts into which the free room falls."""
+        left = tuple(self._left)
+        pockets = board.pockets()
+        return len(pockets) < 2 or all(self._areas.reach(left, area, doubt) for area, doubt in pockets)
+
     def _sums_along(self, wedge: Wedge) -> Sums:
         key = round(wedge.out % _TURN / _WAYS)
         if key not in self._sums:
             sides: list[list[float]] = [[] for _ in self._left]
             for shape in self._shapes:
-                along = [c for c in shape.corners if turn_between(c.out, wedge.out) <= 3 * _WAYS + c.doubt]
-                sides[shape.kind] += _subset_sums([c.length for c in along])
+                sides[shape.kind] += _lengths(shape, wedge.out)
             self._sums[key] = Sums(sides, 2 * SLACK_MM)
         return self._sums[key]
 
 
-def _subset_sums(lengths: Sequence[float]) -> list[float]:
-    """A concave piece may lie along an edge with several of its sides."""
-    sums = [0.0]
-    for length in lengths:
-        sums += [s + length for s in sums]
-    return sums[1:]
+def _lengths(shape: Shape, way: float) -> list[float]:
+    """What a shape may bring along an edge of this direction; with several sides on one line, their sums."""
+    lines: list[tuple[float, list[float]]] = []
+    for c in shape.corners:
+        if turn_between(c.out, way) <= 3 * _WAYS + c.doubt:
+            off = c.y * math.cos(c.out) - c.x * math.sin(c.out)
+            same = next((sums for at, sums in lines if abs(at - off) <= ONE_LINE_MM), None)
+            if same is None:
+                lines.append((off, [c.length]))
+            else:
+                same += [c.length, *(s + c.length for s in same)]
+    return [s for _, sums in lines for s in sums]
 
 
 def _one_each(shapes: Sequence[Shape]) -> list[Shape]:

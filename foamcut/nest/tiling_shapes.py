@@ -20,6 +20,8 @@ SLACK_MM = 0.01
 SEAM_MM = 0.0015
 #: pieces that differ by less are the same: roundings of a nanometre
 _SAME_MM = 0.00001
+#: sides of a piece may lie on one line when they are no farther off: rather too much than too little
+ONE_LINE_MM = 1.0
 _TURN = 2 * math.pi
 
 
@@ -57,6 +59,16 @@ class Shape:
     width: float
     height: float
     area: float
+
+    def lone(self, corner: Corner) -> bool:
+        """Whether no other side lies on the line of the one that leaves the corner, the same way."""
+        cos, sin = math.cos(corner.out), math.sin(corner.out)
+        return not any(
+            c is not corner
+            and abs((c.x - corner.x) * sin - (c.y - corner.y) * cos) <= ONE_LINE_MM
+            and math.cos(c.out - corner.out) > 0.9
+            for c in self.corners
+        )
 
 
 def ring(polygon: Polygon) -> tuple[Point, ...]:
@@ -200,6 +212,10 @@ class Overlaps:
 
     def overlap(self, a: Shape, b: Shape, dx: float, dy: float) -> bool:
         """Whether b, (dx, dy) from a, goes deeper into it than the slack."""
+        if not (
+            SLACK_MM - b.width < dx < a.width - SLACK_MM and SLACK_MM - b.height < dy < a.height - SLACK_MM
+        ):
+            return False
         pairs = self._pairs.get((a.index, b.index))
         if pairs is None:
             pairs = tuple(_planes(p, q) for p in a.parts for q in b.parts)

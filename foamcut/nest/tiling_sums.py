@@ -25,24 +25,27 @@ class Sums:
         self._kept: dict[tuple[int, tuple[int, ...]], NDArray[np.int64] | None] = {}
         self._answers: dict[tuple[tuple[int, ...], int], bool] = {}
 
-    def reach(self, left: tuple[int, ...], length_mm: float) -> bool:
-        """Whether pieces, `left` of each kind, may fill the length; True where there are too many sums."""
-        target = round(length_mm / _STEP_MM)
+    def reach(self, left: tuple[int, ...], length_mm: float, more_mm: float = 0.0) -> bool:
+        """Whether pieces, `left` of each kind, may fill the length; True where there are too many sums.
+
+        The length may be off by `more_mm` beyond the slack.
+        """
+        target, slack = round(length_mm / _STEP_MM), self._slack + round(more_mm / _STEP_MM)
         answer = self._answers.get((left, target))
         if answer is None:
-            answer = self._answers[left, target] = self._reach(left, target)
+            answer = self._answers[left, target] = self._reach(left, target, slack)
         return answer
 
-    def _reach(self, left: tuple[int, ...], target: int) -> bool:
-        if abs(target) <= self._slack:
+    def _reach(self, left: tuple[int, ...], target: int, slack: int) -> bool:
+        if abs(target) <= slack:
             return True
         a, b = self._half(0, left), self._half(1, left)
         if a is None or b is None:
             return True
         wanted = target - a
-        at = np.searchsorted(b, wanted - self._slack)
+        at = np.searchsorted(b, wanted - slack)
         inside = at < len(b)
-        return bool((b[at[inside]] <= wanted[inside] + self._slack).any())
+        return bool((b[at[inside]] <= wanted[inside] + slack).any())
 
     def _half(self, half: int, left: tuple[int, ...]) -> NDArray[np.int64] | None:
         kinds = self._halves[half]
