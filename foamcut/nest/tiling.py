@@ -7,6 +7,7 @@ with others; what it finds is moved a little until nothing overlaps, and checked
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from random import Random
 
 from shapely import Polygon
@@ -25,6 +26,8 @@ _MOST_TILES = 120
 _MOST_CORNERS = 1500
 #: pieces laid down in the first run, and how much longer each next one is
 _FIRST_RUN, _LONGER = 100, 1.5
+#: with every angle allowed, one of so many longest sides is laid upright or level
+_LONG_SIDES = 2
 
 Room = tuple[float, float, float, float]
 
@@ -34,7 +37,7 @@ class Tile:
     """A piece, grown by half the gap (mitred), in its own coordinates, mm, and how it may lie.
 
     `turns` are pairs of degrees and whether it is turned over; with `askew` every angle is allowed, and only
-    the second number of each pair counts.
+    the second number of each pair counts; of the angles those that lay a long side along the room are tried.
     """
 
     polygon: Polygon
@@ -106,7 +109,7 @@ def _kinds(tiles: Sequence[Tile], rings: Sequence[tuple[Point, ...]]) -> list[_K
     kinds: list[_Kind] = []
     count = 0
     for index, (one, points) in enumerate(zip(tiles, rings, strict=True)):
-        ways = [(from_corner(laid(points, *turn)), turn) for turn in one.turns]
+        ways = [(from_corner(laid(points, *turn)), turn) for turn in _turns(one, points)]
         for kind in kinds:
             if _same_ways([w for w, _ in ways], kind):
                 kind.members.append(index)
@@ -119,6 +122,19 @@ def _kinds(tiles: Sequence[Tile], rings: Sequence[tuple[Point, ...]]) -> list[_K
                     count += 1
             kinds.append(_Kind([index], shapes))
     return kinds
+
+
+def _turns(one: Tile, points: Sequence[Point]) -> tuple[tuple[float, bool], ...]:
+    """How a tile may lie; when every angle is allowed, as drawn or with a long side upright or level."""
+    if not one.askew:
+        return one.turns
+    sides = sorted(pairwise([*points, points[0]]), key=lambda s: -math.dist(*s))[:_LONG_SIDES]
+    found: dict[tuple[float, bool], None] = {}
+    for flipped in dict.fromkeys(flipped for _, flipped in one.turns):
+        level = [math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) for a, b in sides]
+        bases = [0.0, *(rounded((angle if flipped else -angle) % 90) % 90 for angle in level)]
+        found.update({((base + 90.0 * k) % 360, flipped): None for base in bases for k in range(4)})
+    return tuple(found)
 
 
 def _same_ways(ways: Sequence[tuple[Point, ...]], kind: _Kind) -> bool:
@@ -162,7 +178,7 @@ class _Ends:
 
     def _placement(self, index: int, like: Shape, corner: Point) -> Placement:
         """How a tile lies that looks like the shape with its lower left box corner there."""
-        for turn, flipped in self._tiles[index].turns:
+        for turn, flipped in _turns(self._tiles[index], self._rings[index]):
             points = laid(self._rings[index], turn, flipped)
             if looks_like(from_corner(points), like.points):
                 break

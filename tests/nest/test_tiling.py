@@ -105,6 +105,28 @@ def test_a_grid_with_corners_moved_comes_together(seed, places):
     _check(tiles, (0, 0, 500, 300), tile(tiles, (0, 0, 500, 300), 1, 2000))
 
 
+@pytest.mark.parametrize("flipped", [False, True])
+def test_rectangles_drawn_askew_are_laid_along_the_room(flipped):
+    """arithmetic: a pinwheel of 2 x 3 around a unit square, each piece drawn at another angle."""
+    drawn = [affinity.rotate(box(0, 0, 20, 30), 17.0 * k, origin=(0, 0)) for k in range(4)]
+    tiles = [Tile(polygon=p, turns=((0.0, flipped),), askew=True) for p in [*drawn, box(0, 0, 10, 10)]]
+    found = tile(tiles, (0, 0, 50, 50), 1, 500)
+    assert found is not None
+    assert all(at.flipped == flipped for _, at in found)
+    _check(tiles, (0, 0, 50, 50), found)
+
+
+def test_a_concave_piece_and_what_was_cut_out_of_it_come_together():
+    """arithmetic: a T and two squares are 30 x 20; a stair turned over fills what a stair leaves of 30 x 30."""
+    tee = Polygon([(10, 0), (20, 0), (20, 10), (30, 10), (30, 20), (0, 20), (0, 10), (10, 10)])
+    tiles = _tiles(affinity.rotate(tee, 90), box(0, 0, 10, 10), box(5, 5, 15, 15))
+    _check(tiles, (0, 0, 30, 20), tile(tiles, (0, 0, 30, 20), 1, 100))
+    stair = Polygon([(0, 0), (30, 0), (30, 10), (20, 10), (20, 20), (10, 20), (10, 30), (0, 30)])
+    rest = box(0, 0, 30, 30).difference(stair)
+    tiles = [Tile(polygon=p, turns=((0.0, True), (90.0, True))) for p in (stair, rest)]
+    _check(tiles, (0, 0, 30, 30), tile(tiles, (0, 0, 30, 30), 1, 100))
+
+
 def test_a_piece_a_hundredth_too_long_is_not_forced_in():
     """arithmetic: 50.01 + 49.99 is 100; 60.01 has no partner among 40, 30, 69.99 (areas add up to the board)."""
     tiles = _tiles(box(0, 0, 50.01, 50), *[box(0, 0, 50, 50)] * 2, box(0, 0, 49.99, 50))
