@@ -110,8 +110,11 @@ def _check_lines(
 def _check_wishes(
     report: Report, name: str, joints: list[dict[str, Any]], part: DrawnPart, joined: bool
 ) -> None:
-    """Where the builder says where a part is joined, it is joined there; "none" forbids it."""
-    if part.joints is None:
+    """Where the builder says where a part is joined, it is joined there; "none" forbids it.
+
+    With may_join it is joined there or not at all.
+    """
+    if part.joints is None or (part.joints and part.may_join and not joined):
         return
     if not part.joints:
         report.expect(not joined, FILE, f"part {name}: is joined, and its design says joints = none")

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from pack_drawn import read_drawn
 from pack_geometry import Track
+from pack_joints import check_joints
 from pack_layout import Layout, read_layout
 from pack_layout_checks import check_layout
 from pack_report import Report
@@ -152,6 +153,31 @@ def test_a_part_joined_by_hand_has_no_fault() -> None:
 )
 def test_a_joint_is_held_to_the_designs_words(design: str, fault: str) -> None:
     texts = _faults(_joined(), design)
+    assert any(fault in text for text in texts) if fault else texts == []
+
+
+@pytest.mark.parametrize(
+    ("keys", "whole", "fault"),
+    [
+        ("", True, "joined at [], the design says [('x', 100.0)]"),
+        ("may_join = true\n", True, ""),
+        ("may_join = true\n", False, ""),
+        ("may_join = true\njoints = [ { x = 101 } ]\n", False, "the design says [('x', 101.0)]"),
+        ('may_join = true\njoints = "none"\n', False, "its design says joints = none"),
+    ],
+)
+def test_a_part_that_may_be_joined_is_whole_or_joined_where_the_design_says(
+    keys: str, whole: bool, fault: str
+) -> None:
+    document = _joined()
+    if whole:
+        ((part,), piece) = document["parts"], document["pieces"][0]
+        document["pieces"] = [piece | {"id": "s-1", "name": "s", "role": "whole", "polygon": part["polygon"]}]
+        document |= {"joints": [], "sheets": []}
+    design = DESIGN.replace("joints = [ { x = 100 } ]\n", "") if "joints" in keys else DESIGN
+    report = Report()
+    check_joints(report, _read(document), None, read_drawn((design + keys).encode()))
+    texts = [found.text for found in report.faults]
     assert any(fault in text for text in texts) if fault else texts == []
 
 
