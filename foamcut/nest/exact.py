@@ -56,13 +56,20 @@ def box_of(paths: Paths) -> tuple[int, int, int, int]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def across_the_middle(lying: Lying, width: int) -> int:
-    """What a piece takes of the upright line through the middle of a sheet so wide, wherever it lies on it.
+def across(lying: Lying, width: int, aside: int) -> int:
+    """What a piece takes of any upright line at least `aside` from both edges of a sheet so wide.
 
-    The least chord among those that can come to lie on that line; 0 for a piece that can keep clear of it.
+    The least chord among those that can come to lie on such a line, wherever the piece lies on the sheet; 0
+    when it can keep clear of one.
     """
-    half = (width + 1) // 2
-    return _least_chord(lying.rings, lying.width - half, half) if lying.width > half else 0
+    low, high = aside - (width - lying.width), width - aside
+    return _least_chord(lying.rings, low, high) if low > 0 else 0
+
+
+def all_through(lying: Lying) -> tuple[int, int]:
+    """The least chord of a piece on any upright line that meets it, and how wide it is there."""
+    x0, _, x1, _ = box_of(lying.rings)
+    return _least_chord(lying.rings, x0, x1), x1 - x0
 
 
 def on_its_side(lying: Lying) -> Lying:

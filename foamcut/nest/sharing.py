@@ -1,22 +1,24 @@
 """Whether pieces can be shared out over so many sheets at all: if not, one board more is needed.
 
 Every piece goes to one sheet and lies in one way, its quarter turns up to a half turn.  A sheet is full when
-its area is used up, when two of its pieces cannot lie together, or when the line through its middle is
-used up, upright or level: a piece longer than half a sheet crosses that line wherever it lies, and the chords
-of all that cross it lie on it one after another.  The places themselves are not looked at, so that what
-cannot be shared out cannot be laid.  Method: branch and bound, bin packing with conflicts.
+its area is used up, when two of its pieces cannot lie together, or when a line is used up, upright or level,
+on which the chords of all that cross it lie one after another: the line through the middle, which a piece
+longer than half a sheet crosses wherever it lies, or one through a short piece, which some long ones cross
+wherever that lies.  The places themselves are not looked at, so that what cannot be shared out cannot be
+laid.  Method: branch and bound, bin packing with conflicts.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from foamcut.nest.apart import Upright
-from foamcut.nest.exact import Lying, across_the_middle, fitting, on_its_side
+from foamcut.nest.chords import Chords
+from foamcut.nest.exact import fitting
 
 #: kinds of pieces shared out, those that take most of a sheet
 _MOST_KINDS = 16
 #: pieces put on a sheet before an answer is given up
-_MOST_TRIES = 20_000
+_MOST_TRIES = 5_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +57,11 @@ def too_few(upright: Upright, areas: dict[int, int], room: int, sheets: int) -> 
 
     `areas` has what one piece of each kind takes at least and `room` what a sheet holds at most, nm2.
     """
-    shared = _shared(upright, areas, room)
+    chords = Chords(upright)
+    shared = _shared(upright, chords, areas, room)
     tries = _Tries(_MOST_TRIES)
     found = None
-    while kinds := _that_do_not_fit(upright, shared, room, sheets, tries):
+    while kinds := _that_do_not_fit(upright, chords, shared, room, sheets, tries):
         found = sheets, kinds
         sheets += 1
     if found is None:
@@ -66,7 +69,7 @@ def too_few(upright: Upright, areas: dict[int, int], room: int, sheets: int) -> 
     sheets, kinds = found
 
     def may_take(some: Sequence[Shared], *, lines: bool) -> bool:
-        return _Sheets(upright, None if lines else room, sheets, _Tries(_MOST_TRIES)).may_take(some)
+        return _Sheets(upright, chords, None if lines else room, sheets, _Tries(_MOST_TRIES)).may_take(some)
 
     by_lines = not may_take(kinds, lines=True)
     for one in kinds:
@@ -77,22 +80,22 @@ def too_few(upright: Upright, areas: dict[int, int], room: int, sheets: int) -> 
 
 
 def _that_do_not_fit(
-    upright: Upright, shared: Sequence[Shared], room: int, sheets: int, tries: "_Tries"
+    upright: Upright, chords: Chords, shared: Sequence[Shared], room: int, sheets: int, tries: "_Tries"
 ) -> Sequence[Shared]:
     """The fewest kinds, the largest first, that so many sheets cannot take; none when nothing is proven."""
     for count in range(1, len(shared) + 1):
-        if not _Sheets(upright, room, sheets, tries).may_take(shared[:count]):
+        if not _Sheets(upright, chords, room, sheets, tries).may_take(shared[:count]):
             return shared[:count]
         if tries.left < 0:
             break
     return ()
 
 
-def _shared(upright: Upright, areas: dict[int, int], room: int) -> list[Shared]:
+def _shared(upright: Upright, chords: Chords, areas: dict[int, int], room: int) -> list[Shared]:
     """The kinds that take most of a sheet, by area or by a line, whichever way they lie."""
     found = []
     for kind in upright.order:
-        stances = tuple(_stances(upright, kind))
+        stances = tuple(_stances(upright, chords, kind))
         if stances:
             found.append(Shared(kind, upright.kinds[kind].count, areas[kind], stances))
 
@@ -105,24 +108,16 @@ def _shared(upright: Upright, areas: dict[int, int], room: int) -> list[Shared]:
     return found[:_MOST_KINDS]
 
 
-def _stances(upright: Upright, kind: int) -> list[Stance]:
+def _stances(upright: Upright, chords: Chords, kind: int) -> list[Stance]:
     found = []
     all_lyings = upright.lyings[kind]
     fit = fitting(all_lyings, upright.width, upright.height)
     for is_across in (False, True):
-        alike = [i for i, one in enumerate(all_lyings) if one in fit and one.is_across is is_across]
+        alike = tuple(i for i, one in enumerate(all_lyings) if one in fit and one.is_across is is_across)
         if alike:
-            takes = [_takes(upright, all_lyings[i]) for i in alike]
-            found.append(Stance(tuple(alike), min(t[0] for t in takes), min(t[1] for t in takes)))
+            upright_line, level_line = chords.of_the_middle(kind, alike)
+            found.append(Stance(alike, upright_line, level_line))
     return found
-
-
-def _takes(upright: Upright, lying: Lying) -> tuple[int, int]:
-    """What a piece takes of the upright and of the level line, its gap to the next one among it."""
-    sound = upright.sound(lying)
-    chords = across_the_middle(sound, upright.width), across_the_middle(on_its_side(sound), upright.height)
-    gap = max(0, upright.gap)
-    return (chords[0] + gap if chords[0] else 0), (chords[1] + gap if chords[1] else 0)
 
 
 class _Tries:
@@ -133,15 +128,18 @@ class _Tries:
 class _Sheets:
     """Sheets that are filled; without `room` the lines alone count."""
 
-    def __init__(self, upright: Upright, room: int | None, sheets: int, tries: _Tries) -> None:
+    def __init__(
+        self, upright: Upright, chords: Chords, room: int | None, sheets: int, tries: _Tries
+    ) -> None:
         gap = max(0, upright.gap)
         self._upright = upright
+        self._chords = chords
         self._tries = tries
         self._are_lines_alone = room is None
         self._area = [room or 0] * sheets
         self._up = [upright.height + gap] * sheets
         self._level = [upright.width + gap] * sheets
-        self._on: list[list[tuple[int, Stance]]] = [[] for _ in range(sheets)]
+        self._on: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in range(sheets)]
 
     def may_take(self, kinds: Sequence[Shared]) -> bool:
         """False when it is proven that no way to share these out exists."""
@@ -173,21 +171,20 @@ class _Sheets:
             return False
         return self._are_lines_alone or (
             one.area <= self._area[sheet]
-            and all(self._may_lie_together(one.kind, stance, *on) for on in self._on[sheet])
+            and all(self._may_lie_together(one.kind, stance.lyings, *on) for on in self._on[sheet])
+            and self._chords.have_room([*self._on[sheet], (one.kind, stance.lyings)])
         )
 
-    def _may_lie_together(self, kind: int, stance: Stance, other: int, other_stance: Stance) -> bool:
-        return any(
-            self._upright.may_lie_together(kind, a, other, b)
-            for a in stance.lyings
-            for b in other_stance.lyings
-        )
+    def _may_lie_together(
+        self, kind: int, alike: tuple[int, ...], other: int, others: tuple[int, ...]
+    ) -> bool:
+        return any(self._upright.may_lie_together(kind, a, other, b) for a in alike for b in others)
 
     def _put(self, sheet: int, one: Shared, stance: Stance, sign: int) -> None:
         self._area[sheet] -= sign * one.area
         self._up[sheet] -= sign * stance.upright
         self._level[sheet] -= sign * stance.level
         if sign > 0:
-            self._on[sheet].append((one.kind, stance))
+            self._on[sheet].append((one.kind, stance.lyings))
         else:
             self._on[sheet].pop()

@@ -15,7 +15,7 @@ from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
 from foamcut.nest.apart import Kin
 from foamcut.nest.bound import Least, bound
-from foamcut.nest.exact import Lying, across_the_middle, lyings
+from foamcut.nest.exact import Lying, across, lyings
 from foamcut.nest.floor import Loose, floor
 from foamcut.nest.rooms import NM_PER_MM, UNITS, sources, unit_rings
 from tests.nest.making import dissection, laid, part, rectangle, stock
@@ -133,6 +133,18 @@ def test_pieces_that_crowd_by_pairs_and_lines_together() -> None:
     assert _floor(stock((100, 100)), short).boards == 2
 
 
+def test_a_short_slat_that_two_planks_leave_no_line_for() -> None:
+    """Arithmetic: planks of 98 lie above one another on 100 mm wherever they are, and a slat 5 wide stands
+    over or under both: 37 + 20 + 45 mm are more than 100, 37 + 20 + 43 are not, and every pair fits."""
+    planks = [part("plank", rectangle(98, 37), turns=Turns.HALF), part("lath", rectangle(98, 20), turns=Turns.HALF)]
+    high = [*planks, part("slat", rectangle(5, 45), turns=Turns.HALF)]
+    found = _floor(stock((100, 100)), high)
+    assert (found.boards, found.crowded, found.by_lines) == (2, ("plank", "lath", "slat"), False)
+    low = [*planks, part("slat", rectangle(5, 43), turns=Turns.HALF)]
+    assert _floor(stock((100, 100)), low).boards == 1
+    assert laid(stock((100, 100)), *low, steps=20).bound.new == 1
+
+
 def test_the_shelf_is_told_where_pieces_crowd() -> None:
     parts = [part("panel", rectangle(80, 62), 2), part("strip", rectangle(101, 15), 5)]
     board = stock((120, 100), on_hand=(1,))
@@ -151,7 +163,7 @@ def test_the_least_chord_is_on_no_line_undercut(seed: int) -> None:
     outline = _shaped(rng, rng.uniform(60, 100), rng.uniform(20, 60))
     width = rng.uniform(100, 130)
     for lying in lyings(Piece.whole(part("p", outline)), stock((width, width))):
-        due = across_the_middle(lying, round(width * _MM))
+        due = across(lying, round(width * _MM), round(width * _MM) // 2)
         turned = [[(x / _MM, y / _MM) for x, y in path] for path in lying.rings]
         moved = Outline.of_points(turned[0]).polygon
         if len(turned) > 1:
@@ -169,5 +181,5 @@ def _chord(polygon: Polygon, x: float) -> float:
 def test_the_chord_of_a_taper_is_that_of_its_narrowest_place_on_the_line() -> None:
     """Arithmetic: 100 long on a board of 120, the line is 40 to 60 from either end: 60 - 0.6 * 20 = 48 high."""
     taper = Lying(unit_rings(Outline.of_points([(0, 0), (100, 0), (100, 40), (0, 60)]).polygon), 100 * _MM, 60 * _MM, False)
-    assert across_the_middle(taper, 120 * _MM) == 48 * _MM
-    assert across_the_middle(taper, 200 * _MM) == 0
+    assert across(taper, 120 * _MM, 60 * _MM) == 48 * _MM
+    assert across(taper, 200 * _MM, 100 * _MM) == 0
