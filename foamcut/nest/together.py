@@ -187,7 +187,7 @@ class _Work:
 
     def _of_stock(self, stock: Stock, ways: Sequence[int]) -> list[Wanted]:
         return [
-            replace(want, ways=(_on(want.ways[way], stock),))
+            replace(want, ways=(_on(want.ways[way], stock),), is_open=want.is_open or len(want.ways) > 1)
             for want, way in zip(self.wanted, ways, strict=True)
             if _of_stock(want, way, stock)
         ]

@@ -19,9 +19,10 @@ from foamcut.nest.together import lay_all
 from foamcut.nest.values import Laid, Pace, Progress, Wanted
 from foamcut.nest.verify import faults
 from foamcut.plan.advice import laid_findings, letter_findings, place_findings
-from foamcut.plan.pieces import Chosen, choose
+from foamcut.plan.pieces import Chosen, Offers
 from foamcut.plan.products import PRODUCTS
 from foamcut.plan.progress import searching
+from foamcut.plan.saving import saving_findings
 from foamcut.plan.values import Checked, Listener, Options, Pack, Plan
 from foamcut.plan.words import summary
 from foamcut.units import MM_PER
@@ -105,7 +106,12 @@ def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: List
     parts, findings = _parts(design)
     chosen, laid = _laid(design, parts, seed=seed, pace=pace, listener=listener)
     ways = [finding for one in chosen for finding in one.way.findings]
-    found = (*findings, *ways, *laid_findings(design, laid.layouts, chosen))
+    found = (
+        *findings,
+        *ways,
+        *saving_findings(laid.savings, chosen, design.plan.currency),
+        *laid_findings(design, laid.layouts, chosen),
+    )
     return _Ready(
         design=design,
         sha256=hashlib.sha256(data).hexdigest(),
@@ -143,18 +149,26 @@ def _laid(
 
     What cannot be joined and what finds no room is refused together.
     """
-    chosen, refused = choose(parts, design.stocks)
-    wanted = [Wanted(part=one.part, ways=(one.way,)) for one in chosen]
+    offers = Offers(parts, design.stocks)
     bed_mm = design.plan.bed_mm
-    told = partial(_tell, listener)
     try:
-        laid = lay_all(wanted, design.stocks, seed=seed, pace=pace, listener=told, bed_mm=bed_mm)
+        laid = lay_all(
+            offers.wanted,
+            design.stocks,
+            seed=seed,
+            pace=pace,
+            listener=partial(_tell, listener),
+            bed_mm=bed_mm,
+            more_ways=offers.more_ways,
+        )
+        chosen, found = offers.settled(laid)
     except Refused as err:
-        raise _with_lines(design, (*refused, *err.refusals)) from None
-    if refused:
-        raise _with_lines(design, refused)
+        raise _with_lines(design, (*offers.refusals, *err.refusals)) from None
+    if offers.refusals:
+        raise _with_lines(design, offers.refusals)
     step_mm = float(MM_PER["in"]) / 16 if design.plan.units == "in" else 1.0
-    layouts = tuple(with_left(with_register(layout), step_mm) for layout in laid.layouts)
+    layouts = tuple(with_left(with_register(layout), step_mm) for layout in found)
+    wanted = [Wanted(part=one.part, ways=(one.way,)) for one in chosen]
     if wrong := faults(layouts, wanted, bed_mm=bed_mm):
         raise RuntimeError("the layout does not pass its verifier: " + "; ".join(wrong[:5]))
     return chosen, replace(laid, layouts=layouts)

@@ -17,6 +17,7 @@ from foamcut.flat.part import Part
 from foamcut.nest.values import BY_STEPS, Laid, Layout, Pace
 from foamcut.plan.names import drawing_stems, stems_of
 from foamcut.plan.pieces import Chosen, joints_of, joints_table, numbers_of
+from foamcut.plan.saving import saving_words
 from foamcut.plan.words import boards_words, counted, hand_words, left_words
 from foamcut.units import decimal_text, inch_text
 from foamcut.write import layout_json
@@ -232,6 +233,7 @@ class Plan(Outcome):
                 thicknesses=self.thicknesses,
                 summary=(
                     *boards_words(self.layouts, self.design.plan),
+                    *saving_words(self.laid.savings, self.chosen, self.design.plan.currency),
                     *left_words(self.layouts, self.design.plan.units),
                     *hand_words(self.layouts, self.design.plan.bed_mm, self.chosen),
                 ),

@@ -8,6 +8,7 @@ from foamcut.flat.joint import Joint
 from foamcut.nest.beds import by_hand
 from foamcut.nest.values import Kind, Laid, Layout, Left
 from foamcut.plan.pieces import Chosen, numbers_of
+from foamcut.plan.saving import saving_words
 from foamcut.plan.shopping import sheet_rows
 from foamcut.units import decimal_text, inch_text
 from foamcut.write.table import ShoppingRow
@@ -24,6 +25,7 @@ def summary(
     ruled = list(dict.fromkeys(r.name for r in indexes[0].ruled))
     if ruled:
         yield f"ruled straight on the board: {', '.join(ruled)}"
+    yield from saving_words(laid.savings, chosen, facts.currency)
     yield from joined_words(chosen, facts.units)
     yield from hand_words(laid.layouts, facts.bed_mm, chosen)
 
