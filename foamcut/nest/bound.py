@@ -25,7 +25,6 @@ _MANY = 10**6
 #: how much more area than the parts' the mixes of sizes hold that are worth trying first
 _GROWTHS = (Fraction(1), Fraction(11, 10), Fraction(5, 4), Fraction(3, 2))
 _MIX_TRIES = 1000
-_BEDS = "; that does not count what the rectangles for the bed take"
 
 
 def grown_area(polygon: Polygon, gap_mm: float) -> Fraction:
@@ -135,7 +134,7 @@ def bound(
         cost=_decimal(cost) if priced else None,
         cost_at_least=_decimal(floor.cost) if priced else None,
         proven=proven,
-        reason=reason(stock, floor, new, cost, near) + ("" if proven or not on_beds else _BEDS),
+        reason=reason(stock, floor, new, cost, near, on_beds=on_beds),
     )  # fmt: skip
 
 

@@ -36,7 +36,9 @@ class Least:
     by_lines: bool = False
 
 
-def reason(stock: Stock, floor: Least, new: int, cost: Fraction, near: NearMiss | None) -> str:
+def reason(
+    stock: Stock, floor: Least, new: int, cost: Fraction, near: NearMiss | None, *, on_beds: bool
+) -> str:
     """What is proven and why, or that nothing is: boards and cost may each be proven alone."""
     if not new:
         return "proven: everything fits on what is on hand, and no board is bought"
@@ -54,7 +56,8 @@ def reason(stock: Stock, floor: Least, new: int, cost: Fraction, near: NearMiss 
         return f"proven: {area}, and no mix costs less; at that cost {no_fewer}"
     might = f"{floor.boards} might do" if floor.boards else "none might do"
     dearer = ", and a cheaper mix is not ruled out" * mixed
-    return f"not proven: {area}; {used}, {might}{dearer}{_nearly(floor, new, near)}"
+    beds = "; that does not count what the rectangles for the bed take" * on_beds
+    return f"not proven: {area}; {used}, {might}{dearer}{beds}{_nearly(floor, new, near)}"
 
 
 def _nearly(floor: Least, new: int, near: NearMiss | None) -> str:
@@ -94,21 +97,35 @@ def _grounds(floor: Least) -> str:
     if floor.crowded:
         return _crowd(floor)
     if floor.apart:
-        names = ", ".join(dict.fromkeys(floor.apart))
-        return f"no two of {len(floor.apart)} parts ({names}) fit one board"
+        return f"no two of {_parts(floor.apart)} fit one board{', new or on hand' * bool(floor.on_hand)}"
     if floor.by_area - floor.on_hand <= floor.boards - 1:
         return f"{_area(floor)}, but some fit only some of the sheets"
     return _area(floor)
 
 
 def _crowd(floor: Least) -> str:
-    parts = f"{len(floor.crowded)} parts ({', '.join(dict.fromkeys(floor.crowded))})"
+    parts = _parts(floor.crowded)
     fewer = f"{floor.boards - 1} {'board' if floor.boards == 2 else 'boards'}"
     if floor.on_hand:
         fewer = f"what is on hand and {fewer}" if floor.boards > 1 else "what is on hand"
     if floor.by_lines:
         return f"{parts} are too long to lie end to end and too wide to lie side by side on {fewer}"
     return f"{parts} do not fit {fewer}, however they are shared out"
+
+
+def _parts(names: Sequence[str]) -> str:
+    """How many parts, and their names or the first of them.
+
+    >>> _parts(["rib", "deck", "rib"]), _parts(["a", "b", "c", "d", "e", "f"])
+    ('3 parts (rib, deck)', '6 parts (a, b, c and others)')
+    """
+    all_names = list(dict.fromkeys(names))
+    told = ", ".join(all_names[:_MOST_NAMES])
+    if len(all_names) == _MOST_NAMES + 1:
+        told = ", ".join(all_names)
+    elif len(all_names) > _MOST_NAMES:
+        told += " and others"
+    return f"{len(names)} {'part' if len(names) == 1 else 'parts'} ({told})"
 
 
 def _boards(count: Fraction) -> str:

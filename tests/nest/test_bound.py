@@ -181,6 +181,23 @@ def test_the_reason_says_how_near_fewer_boards_came() -> None:
     assert shelf.endswith("; all but deck fit on what is on hand and 2 boards")
 
 
+def test_what_the_rectangles_for_a_bed_take_is_said_before_the_near_layout() -> None:
+    floor = Least(boards=1, cost=Fraction(0), boards_at_cost=1, by_area=Fraction(1), on_hand=Fraction(0), apart=(), mixes=())
+    near = NearMiss(boards=1, missing=("deck",))
+    assert bound(stock((100, 100)), floor, 2, Fraction(0), on_beds=True, near=near).reason == (
+        "not proven: the parts cover 1 board; 2 are used, 1 might do; that does not count what the rectangles for the "
+        "bed take; all but deck fit on 1 board"
+    )
+
+
+def test_pieces_apart_count_boards_on_hand() -> None:
+    """Arithmetic: three discs of 60 mm, one of them on the board that is there."""
+    layout = laid(stock((100, 100), on_hand=(1,)), part("disc", Outline.circle(0, 0, 30), 3), steps=30)
+    assert (layout.bound.new, layout.bound.at_least) == (2, 2)
+    reason = "proven: no two of 3 parts (disc) fit one board, new or on hand, so 2 are needed and 2 are used"
+    assert layout.bound.reason == reason
+
+
 def test_a_near_layout_of_no_fewer_boards_or_fewer_than_proven_is_not_told() -> None:
     plain = _near_reason(None)
     assert [_near_reason(NearMiss(boards=n, missing=("deck",))) == plain for n in (0, 1, 2, 3)] == [
