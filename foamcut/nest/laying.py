@@ -27,7 +27,7 @@ from foamcut.nest.verify import faults
 #: of the steps that look for fewer boards so many go, once more, into a larger rectangle left
 TIDY_SHARE = 10
 #: places tried to put a cut-up board together again, with the usual steps
-TILE_TRIES = 20_000
+TILE_TRIES = 1_000
 #: and by the clock
 MOST_TILE_TRIES = 10**9
 #: share of a squeeze that looks for fewer boards while fewer are not ruled out
