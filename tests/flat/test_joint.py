@@ -596,3 +596,17 @@ def test_a_part_that_is_too_long_is_joined_whether_it_may_or_must():
     without, with_leave = (ways_of(panel(rectangle(900, 260), may_join=may), most=3) for may in (False, True))
     assert [xs(way) for way in without] == [xs(way) for way in with_leave]
     assert all(len(way.pieces) > 1 for way in with_leave)
+
+
+@pytest.mark.parametrize("hand", [0, 1])
+def test_hands_that_may_be_joined(hand):
+    """On boards that hold them whole; the ways of the left-hand one that come first lie apart from the right's."""
+    board = stock((900, 500), margin=3.0)
+    parts = parts_of(replace(SIDE, may_join=True))
+    right_best = ways(parts[0], board, most=2)[1]
+    found = ways(parts[hand], board, most=6)
+    assert len(found) == 6 and [piece.role for piece in found[0].pieces] == [Role.WHOLE]
+    for way in found[1:]:
+        hold(parts[hand], way, board)
+    if hand:
+        assert all(abs(a - b) >= 100 for a in xs(found[1]) for b in xs(right_best))

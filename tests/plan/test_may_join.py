@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from foamcut.flat.drawn import Doubling, Hand
+from foamcut.flat.drawn import Doubling, Hand, JointLine
 from foamcut.flat.joint import Role
 from foamcut.flat.part import Part
 from foamcut.nest.together import lay_all
@@ -55,6 +55,29 @@ def test_one_that_may_be_joined_saves_a_board(every: bool):
     (saving,) = found.savings
     assert (saving.stock, saving.boards) == ("board", 1)
     assert saving.parts == tuple(one.part.name for one in chosen if one.sections == 2)
+
+
+def test_the_builders_line_is_where_it_is_cut():
+    """At y = 130 a board is saved; at x = 250 none is, as sections 260 mm high lie nowhere above a whole one."""
+    for key, boards in (("y_mm", 2), ("x_mm", 3)):
+        lines = (JointLine(key="parts.c.joints[0]", **{key: 130.0 if key == "y_mm" else 250.0}),)
+        found, chosen, count = laid(skin("a"), skin("b"), replace(skin("c", may_join=True), joint_lines=lines))
+        assert (count, found.ways[2], len(found.savings)) == (boards, 3 - boards, 3 - boards)
+        assert [getattr(joint, key) for joint in chosen[2].way.joints] == [130.0] * (3 - boards)
+
+
+def test_hands_of_a_pair_are_cut_each_its_own_way():
+    """Four of a pair are four boards whole.  Three do when one hand is cut: a section above each of the other's.
+
+    By arithmetic: 4 x 130,000 mm2 are more than one board has, and 260 + 2 + 130 mm lie on one of 494.
+    """
+    right = skin("skin-right", may_join=True, hand=Hand.RIGHT)
+    left = replace(right, name="skin-left", hand=Hand.LEFT, outline=right.outline.mirrored(), mirror_image=True)
+    found, chosen, boards = laid(*(replace(one, count=2, key="parts.skin") for one in (right, left)), steps=400)
+    assert boards <= 3
+    assert found.savings[0].boards == 4 - boards
+    letters = [letter for one in chosen for joint in one.way.joints for letter in joint.letters]
+    assert letters == sorted(set(letters)) and letters[0] == "A"
 
 
 def test_it_stays_whole_where_cutting_saves_nothing():
