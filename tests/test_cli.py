@@ -85,10 +85,27 @@ def test_json_is_one_document_also_when_refused(tmp_path):
 
 @pytest.mark.parametrize(
     "words",
-    [["cut"], ["cut", "a.toml", "--paper", "a5"], ["fold", "a.toml"], ["new", "x.toml", "--units", "cubit"], []],
+    [["cut"], ["cut", "a.toml", "--squeeze"], ["cut", "a.toml", "--paper", "a5"], ["fold", "a.toml"], ["new", "x.toml", "--units", "cubit"], []],
 )
 def test_a_wrong_command_line_exits_with_2(tmp_path, words):
     assert foamcut(*words, cwd=tmp_path).returncode == 2
+
+
+@pytest.mark.parametrize("seconds", ["0", "-3", "nan", "inf", "86401", "a while", ""])
+def test_a_squeeze_takes_more_than_no_time_and_at_most_a_day(tmp_path, seconds):
+    """A day has 86400 seconds (arithmetic)."""
+    done = foamcut("cut", "a.toml", "--squeeze", seconds, cwd=tmp_path)
+    assert done.returncode == 2
+    assert "--squeeze" in done.stderr
+    assert "number" in done.stderr or "float" in done.stderr
+    assert "no such file" not in done.stderr
+
+
+@pytest.mark.parametrize("seconds", ["0.001", "86400"])
+def test_a_squeeze_within_a_day_is_taken(tmp_path, seconds):
+    done = foamcut("cut", "nowhere.toml", "--squeeze", seconds, cwd=tmp_path)
+    assert done.returncode == 1
+    assert "no such file" in done.stderr
 
 
 @pytest.mark.parametrize("words", [["-h"], ["cut", "-h"], ["check", "--help"], ["new", "-h"], ["schema", "-h"]])
