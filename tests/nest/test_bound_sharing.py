@@ -1,6 +1,7 @@
 """Pieces that were cut from so many boards are never proven to need more; what is proven is proven rightly."""
 
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from random import Random
 
@@ -12,7 +13,7 @@ from foamcut.flat.joint import Piece
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.placement import Placement
-from foamcut.flat.stock import Stock
+from foamcut.flat.stock import Offcut, Stock
 from foamcut.nest.apart import Kin
 from foamcut.nest.bound import Least, bound
 from foamcut.nest.exact import Lying, across, lyings
@@ -84,6 +85,11 @@ def test_pieces_cut_from_boards_are_never_proven_to_need_more(seed: int, turns: 
     assert _floor(two, parts).boards <= boards
     held = replace(board, sheets=(replace(board.sheets[0], on_hand=1),))
     assert _floor(held, parts).boards <= boards - 1
+    whole = rectangle(board.sheets[0].width_mm, board.sheets[0].height_mm)
+    shelf = replace(board, offcuts=(Offcut(key="stock.board.offcuts[0]", outline=whole, count=1),))
+    assert _floor(shelf, parts).boards <= boards - 1
+    priced = replace(two, sheets=tuple(replace(s, price=p) for s, p in zip(two.sheets, (Decimal(3), Decimal(1)), strict=True)))
+    assert _floor(priced, parts).cost <= 3 * boards
     loose = tuple(Loose(Fraction(one.outline.area), 1) for one in parts[::2])
     assert _floor(board, parts[1::2], loose).boards <= boards
 
