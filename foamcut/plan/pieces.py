@@ -109,7 +109,7 @@ class Offers:
         Raises
         ------
         Refused
-            A piece would be called like another part, or there are too many.
+            A piece would be called like another part, or there are too many; not what `refusals` has.
         """
         chosen: list[Chosen] = []
         pieces: dict[tuple[str, str], Piece] = {}
@@ -122,7 +122,8 @@ class Offers:
             chosen.append(Chosen(part=one.part, way=way))
             for before, after in zip(taken.pieces, way.pieces, strict=True):
                 pieces[one.part.name, before.suffix] = after
-        if refusals := (*_too_many(chosen), *_names_taken(chosen, self._parts)):
+        found = (*_too_many(chosen), *_names_taken(chosen, self._parts))
+        if refusals := [refusal for refusal in found if refusal not in self.refusals]:
             raise Refused(refusals)
         if any(laid.ways):
             chosen = _hands_compared(chosen)
@@ -138,12 +139,6 @@ class Offers:
             most=most,
             letters_from=letters_from,
         )
-
-
-def choose(parts: Sequence[Part], stocks: Sequence[Stock]) -> tuple[tuple[Chosen, ...], tuple[Refusal, ...]]:
-    """The usual way of every part, and why some parts have none."""
-    offers = Offers(parts, stocks)
-    return offers.usual, offers.refusals
 
 
 def _letters(way: Way) -> int:

@@ -1,6 +1,7 @@
 """What is cut of each part: pieces by stock, names, numbers, and the lines that say so."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -10,6 +11,7 @@ from foamcut.flat.drawn import Doubling, Hand, JointLine
 from foamcut.flat.joint import Joint, Role
 from foamcut.flat.joint_mark import JointMark
 from foamcut.flat.part import Part
+from foamcut.flat.stock import Stock
 from foamcut.nest.search import lay
 from foamcut.nest.values import Laid, Pace, Wanted
 from foamcut.nest.verify import faults
@@ -19,7 +21,6 @@ from foamcut.plan.pieces import (
     MOST_OFFERED,
     Chosen,
     Offers,
-    choose,
     joints_of,
     joints_table,
     numbers_of,
@@ -31,6 +32,12 @@ from tests.plan.joined import in_two, joined, strip, whole
 
 BOARD = stock((700, 500), margin=3, gap=2)
 PLY = replace(stock((300, 200)), key="stock.ply", name="ply")
+
+
+def choose(parts: Sequence[Part], stocks: Sequence[Stock]):
+    """The usual way of every part, and what is refused."""
+    offers = Offers(parts, stocks)
+    return offers.usual, offers.refusals
 
 
 def test_pieces_lie_on_the_stock_that_they_are_cut_from():
@@ -239,6 +246,13 @@ def test_a_name_that_a_section_takes_only_when_a_part_is_cut():
     with pytest.raises(Refused) as caught:
         settled(offers, 1, 0)
     assert [refusal.key for refusal in caught.value.refusals] == ["parts.skin-section-2"]
+
+
+def test_what_is_refused_before_is_not_refused_again():
+    """A long part needs the name whatever is taken: it is told once, with the other refusals."""
+    offers = Offers((strip("spar"), part("spar-section-2", rectangle(50, 40))), (BOARD,))
+    assert [refusal.key for refusal in offers.refusals] == ["parts.spar-section-2"]
+    assert len(settled(offers, 0, 0)[1]) == 2
 
 
 def test_no_way_is_offered_that_makes_more_pieces_than_can_be_laid_out():
