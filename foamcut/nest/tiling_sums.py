@@ -9,7 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 #: sums of one half that are kept apart; with more nothing is said
-_MOST = 20_000
+_MOST = 7_000
+#: different kinds in one half; with more of them almost every length can be met, and nothing is said
+_MOST_KINDS = 10
 #: sums that differ by less are one
 _STEP_MM = 0.0001
 
@@ -55,6 +57,8 @@ class Sums:
         return self._kept[key]
 
     def _sums(self, kinds: Sequence[int]) -> NDArray[np.int64] | None:
+        if len(set(kinds)) > _MOST_KINDS:
+            return None
         sums = np.zeros(1, dtype=np.int64)
         for kind in kinds:
             sums = np.unique(np.concatenate([sums, *(sums + side for side in self._sides[kind])]))
