@@ -18,6 +18,7 @@ CODES: dict[str, str] = {
     "narrow-web": "little material left between two cuts, or between a cut and the edge",
     "thin-slot": "a slot whose width is close to the narrowest that can be cut",
     "tab-without-slot": "a tab that no slot takes, or a slot with no tab of its length",
+    "offcut-outline": "an offcut whose outline crosses itself or bounds nothing",
     "offcut-no-room": "an offcut that has no room inside its margin",
     "stock-unused": "a stock in the design that no part uses",
     "letters-missing": "letters that the font of the pack does not have",

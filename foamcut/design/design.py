@@ -15,20 +15,18 @@ from foamcut.design.keys import key_of, path_of
 from foamcut.design.lines import rows_with_lines
 from foamcut.design.literals import SumError, quoted
 from foamcut.design.measures import describe, read_scale
+from foamcut.design.offcuts import with_offcuts
 from foamcut.design.parts import read_parts
 from foamcut.design.reader import Reader, SizeRow
 from foamcut.design.schema import DesignTable, HardwareTable, PlanTable, RevisionTable, SketchTable
 from foamcut.design.setting import Setting
-from foamcut.design.stocks import Cutting, DrawnOffcut, DrawnStock, Tool, read_cutting, read_stocks
+from foamcut.design.stocks import Cutting, Tool, read_cutting, read_stocks
 from foamcut.design.structure import Path, checked
 from foamcut.design.sums import Kind, resolve_sizes
 from foamcut.design.text import Document, TextErrors, read_document
 from foamcut.errors import Refusal, Refused
-from foamcut.flat.drawn import DrawnPart, Grain
-from foamcut.flat.outline import Outline
-from foamcut.flat.placement import Placement
-from foamcut.flat.shape import outline_of
-from foamcut.flat.stock import Offcut, Stock
+from foamcut.flat.drawn import DrawnPart
+from foamcut.flat.stock import Stock
 from foamcut.units import MM_PER, decimal_text
 
 FORMAT = 1
@@ -141,7 +139,10 @@ def read_design(data: bytes, file_name: str) -> Design:
     revisions = tuple(_revision(t, ("revision", i), reader) for i, t in enumerate(tables.revision or ()))
     if reader.refusals:
         raise Refused(_by_line(reader.refusals, document), later_steps=True)
-    stocks = _with_offcuts(drawn.values(), document)
+    try:
+        stocks = with_offcuts(drawn.values())
+    except Refused as err:
+        raise Refused(_by_line(err.refusals, document), later_steps=True) from None
     return Design(
         file_name=file_name,
         plan=plan,
@@ -272,40 +273,3 @@ def _revision(table: RevisionTable, path: Path, reader: Reader) -> Revision:
         date=table.date or datetime.date.min,
         what=reader.text(table, path, "what"),
     )
-
-
-def _with_offcuts(stocks: Iterable[DrawnStock], document: Document) -> tuple[Stock, ...]:
-    """The stocks with the outlines of their offcuts; every outline that cannot be is refused at once."""
-    refusals: list[Refusal] = []
-    built = []
-    for stock in stocks:
-        offcuts = []
-        for drawn in stock.offcuts:
-            try:
-                offcuts.append(Offcut(key=drawn.key, outline=_offcut_outline(drawn), count=drawn.count))
-            except Refused as err:
-                refusals.extend(err.refusals)
-        built.append(
-            Stock(
-                key=stock.key,
-                name=stock.name,
-                material=stock.material,
-                thickness_mm=stock.thickness_mm,
-                margin_mm=stock.margin_mm,
-                gap_mm=stock.gap_mm,
-                grain=stock.grain,
-                sheets=stock.sheets,
-                offcuts=tuple(offcuts),
-                spare=stock.spare,
-            )
-        )
-    if refusals:
-        raise Refused(_by_line(refusals, document), later_steps=True)
-    return tuple(built)
-
-
-def _offcut_outline(drawn: DrawnOffcut) -> Outline:
-    """The outline of a scrap, moved so that its box starts at (0, 0)."""
-    outline = outline_of(drawn.shape, Grain.ANY)
-    x0, y0, _, _ = outline.bounds
-    return outline.placed(Placement(x_mm=-x0, y_mm=-y0))

@@ -22,12 +22,13 @@ def contradictions(wanted: Sequence[Wanted], stock: Stock) -> dict[int, Refusal]
         flats = [piece.flat for piece in want.ways[0].pieces]
         flat = next((flat for flat in flats if not upright_turns(flat, stock)), None)
         if flat is not None:
+            part = want.part.key
             text = (
-                f"grain {flat.grain.value} of the part and grain {stock.grain.value} of stock "
-                f"{stock.name} ask for a quarter turn, which turns {flat.turns.value} does not allow; "
-                "change the grain or the turns"
+                f'{part}.grain = "{flat.grain.value}" and {stock.key}.grain = "{stock.grain.value}" ask for '
+                f'a quarter turn, which {part}.turns = "{flat.turns.value}" does not allow; '
+                "change one of the grains, or the turns"
             )
-            found[index] = Refusal(key=want.part.key, text=text)
+            found[index] = Refusal(key=f"{part}.grain", text=text)
     return found
 
 

@@ -13,7 +13,7 @@ from shapely import Polygon
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
 from foamcut.flat.outline import Outline
-from foamcut.flat.stock import SheetSize, Stock
+from foamcut.flat.stock import Offcut, SheetSize, Stock
 from foamcut.nest.values import Kind
 from foamcut.units import decimal_text
 
@@ -70,7 +70,8 @@ def nanometres(mm: float) -> int:
 def sources(stock: Stock, *, exact: bool = False) -> tuple[Source, ...]:
     """Sheets in the order in which they are used: offcuts, boards on hand, new boards of every size.
 
-    Sizes and offcuts without room inside the margin are left out.  `exact`: offcuts keep their many corners.
+    Sizes and offcuts without room inside the margin are left out, as are offcuts with a faulty outline.
+    `exact`: offcuts keep their many corners.
     """
     most = _MOST_EXACT if exact else _MOST_CORNERS
     found = [
@@ -89,19 +90,30 @@ def sources(stock: Stock, *, exact: bool = False) -> tuple[Source, ...]:
 
 
 def stock_findings(stock: Stock) -> tuple[Finding, ...]:
-    """Advice about what lies on the shelf: offcuts that have no room inside their margin."""
-    return tuple(
-        Finding(
-            code="offcut-no-room",
-            level=Level.NOTE,
+    """Advice about what lies on the shelf: offcuts with a faulty outline, or without room in their margin."""
+    found = (_offcut_finding(stock, offcut) for offcut in stock.offcuts)
+    return tuple(finding for finding in found if finding is not None)
+
+
+def _offcut_finding(stock: Stock, offcut: Offcut) -> Finding | None:
+    if fault := offcut.outline.fault():
+        return Finding(
+            code="offcut-outline",
+            level=Level.WARNING,
             where=offcut.key,
-            text="this offcut has no room inside its margin and is not used",
-            value="{} x {} mm".format(*(decimal_text(v) for v in offcut.outline.bounds[2:])),
-            range=f"margin {decimal_text(stock.margin_mm, 2)} mm",
-            mend="leave the offcut out, or make the margin smaller",
+            text=f"the outline of this offcut bounds no board, and it is not used: {fault}",
+            mend="measure its corners again and give them in order around it, or leave the offcut out",
         )
-        for offcut in stock.offcuts
-        if _source(stock, Kind.OFFCUT, offcut.key, offcut.outline, offcut.count, Fraction(0), -1) is None
+    if _source(stock, Kind.OFFCUT, offcut.key, offcut.outline, offcut.count, Fraction(0), -1) is not None:
+        return None
+    return Finding(
+        code="offcut-no-room",
+        level=Level.NOTE,
+        where=offcut.key,
+        text="this offcut has no room inside its margin and is not used",
+        value="{} x {} mm".format(*(decimal_text(v) for v in offcut.outline.bounds[2:])),
+        range=f"margin {decimal_text(stock.margin_mm, 2)} mm",
+        mend="leave the offcut out, or make the margin smaller",
     )
 
 
@@ -112,6 +124,16 @@ def stock_refusals(stock: Stock) -> list[Refusal]:
         for size in stock.sheets
         if min(nanometres(size.width_mm), nanometres(size.height_mm)) <= 2 * nanometres(stock.margin_mm)
     ]
+    faulty = [(offcut.key, fault) for offcut in stock.offcuts if (fault := offcut.outline.fault())]
+    if not stock.sheets and faulty and len(faulty) == len(stock.offcuts):
+        refusals.extend(
+            Refusal(
+                key=key,
+                text=f"the outline of this offcut bounds no board: {fault}; there is nothing else to lay "
+                "parts on: give its corners in order around it, or add a size that can be bought",
+            )
+            for key, fault in faulty
+        )
     if not stock.sheets and not stock.offcuts:
         refusals.append(
             Refusal(key=stock.key, text="there is no sheet to lay parts on; add a size that can be bought")
@@ -137,6 +159,8 @@ def _source(
     size: int,
     most_corners: int = _MOST_CORNERS,
 ) -> Source | None:
+    if outline.fault():
+        return None
     x0, y0, x1, y1 = (nanometres(v) for v in outline.bounds)
     margin = nanometres(stock.margin_mm)
     usable = (x0 + margin, y0 + margin, x1 - margin, y1 - margin) if _is_upright(outline) else None

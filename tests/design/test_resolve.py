@@ -350,14 +350,15 @@ def test_a_thickness_has_its_unit(thickness: str, words: str):
     assert words in refused(changed('"5 mm"', thickness))["stock.board.thickness"]
 
 
-def test_crossing_offcuts_are_refused_after_the_numbers():
-    """Geometry is the step behind keys and numbers: it is told when those are in order."""
-    crossing = "offcuts = [ { outline = '0 mm, 0 mm; 90 mm, 90 mm; 90 mm, 0 mm; 0 mm, 80 mm' } ]"
-    text = changed('material = "foam board"', f'material = "foam board"\n{crossing}')
-    found = refused(text)
-    assert list(found) == ["stock.board.offcuts[0].outline"] or "offcuts[0]" in next(iter(found))
-    assert "cross" in next(iter(found.values()))
-    assert list(refused(text.replace("scale = 6", "scale = 0"))) == ["sketch.scale"]
+def test_crossing_and_flat_offcuts_are_kept_with_their_fault():
+    """Rows that are no outline at all are refused, in the step behind keys and numbers."""
+    for rows in ("90 mm, 90 mm; 90 mm, 0 mm; 0 mm, 80 mm", "90 mm, 0 mm; 20 mm, 0 mm", "40 mm, 40 mm through 60 mm, 20 mm; 40 mm, 0 mm; 0 mm, 40 mm"):
+        text = changed('material = "foam board"', f'material = "foam board"\noffcuts = [ {{ outline = "0 mm, 0 mm; {rows}" }} ]')
+        (offcut,) = read(text).stocks[0].offcuts
+        assert offcut.outline.fault()
+    none = changed('material = "foam board"', 'material = "foam board"\noffcuts = [ { outline = "0 mm, 0 mm; 9 mm, 0 mm" } ]')
+    assert "two points" in refused(none)["stock.board.offcuts[0].outline"]
+    assert list(refused(none.replace("scale = 6", "scale = 0"))) == ["sketch.scale"]
 
 
 # ---- marks ----------------------------------------------------------------------------------------

@@ -3,13 +3,16 @@
 import math
 
 import pytest
+from shapely import Polygon
 
 from foamcut.errors import Refused
+from foamcut.findings import Level
 from foamcut.flat.drawn import Grain, Turns
 from foamcut.flat.joint import Piece, Role, Way
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
+from foamcut.nest.rooms import stock_findings
 from foamcut.nest.search import lay, takes_whole
 from foamcut.nest.values import Pace, Wanted
 from foamcut.nest.verify import faults
@@ -61,10 +64,10 @@ def test_grain_and_turns_contradict() -> None:
         part("b", rectangle(10, 10), grain=Grain.Y),
         part("c", rectangle(900, 10)),
     )
-    assert list(found) == ["parts.a", "parts.c"]
-    assert found["parts.a"] == (
-        "grain y of the part and grain x of stock board ask for a quarter turn, which turns half does not allow; "
-        "change the grain or the turns"
+    assert list(found) == ["parts.a.grain", "parts.c"]
+    assert found["parts.a.grain"] == (
+        'parts.a.grain = "y" and stock.board.grain = "x" ask for a quarter turn, which parts.a.turns = "half" '
+        "does not allow; change one of the grains, or the turns"
     )
 
 
@@ -124,6 +127,32 @@ def test_triangle_that_leaves_its_offcut_only_by_the_slope_is_refused() -> None:
     assert "51 x 50 mm fits no sheet" in text
     board = stock(offcuts=((offcut, 1),))
     assert lay(want(board, part("a", rectangle(50, 50))), board, seed=1, pace=Pace(steps=1)).bound.new == 0
+
+
+CROSSED = Outline.of_points([(0, 0), (45, 45), (90, 90), (90, 0), (0, 80)])
+VOID_OUTSIDE = Outline(Polygon([(0, 0), (90, 0), (90, 80), (0, 80)], [[(100, 10), (110, 10), (110, 20)]]))
+VOIDS_OVERLAP = Outline(
+    Polygon(
+        [(0, 0), (90, 0), (90, 80), (0, 80)], [[(10, 10), (40, 10), (40, 40)], [(20, 5), (60, 5), (30, 30)]]
+    )
+)
+FLAT = Outline.of_points([(0, 0), (90, 45), (60, 30)])
+
+
+@pytest.mark.parametrize("outline", [CROSSED, VOID_OUTSIDE, VOIDS_OVERLAP, FLAT])
+def test_an_offcut_with_a_faulty_outline_is_left_alone(outline: Outline) -> None:
+    """It is a finding where there is something else, and refused where there is not."""
+    board = stock((200, 100), offcuts=((outline, 3), (rectangle(50, 50), 1)))
+    wanted = want(board, part("a", rectangle(40, 40), 3))
+    layout = lay(wanted, board, seed=1, pace=Pace(steps=2))
+    assert [sheet.source for sheet in layout.sheets] == ["stock.board.offcuts[1]", "stock.board.sheets[0]"]
+    (finding,) = stock_findings(board)
+    assert (finding.code, finding.level, finding.where) == (
+        "offcut-outline", Level.WARNING, "stock.board.offcuts[0]"
+    )  # fmt: skip
+    assert outline.fault() in finding.text and finding.mend
+    found = refusals(stock(offcuts=((outline, 1),)), part("a", rectangle(5, 5)))
+    assert outline.fault() in found["stock.board.offcuts[0]"]
 
 
 def test_piece_of_many_corners_fits_an_offcut_of_its_own_outline() -> None:
