@@ -93,6 +93,7 @@ class Laying:
         self._climb = search.climb(self._rng)
         self._near: NearMiss | None = None
         self._best: Outcome | None = None
+        self._asked: tuple[Outcome, list[list[int]]] | None = None
 
     @property
     def best(self) -> Outcome:
@@ -355,11 +356,9 @@ class Laying:
         room = self._only_room()
         if room is None or room.usable is None:
             return
-        numbers = {
-            piece_id(self._search.piece(item), item.copy): n for n, item in enumerate(self._search.items)
-        }
-        boards = [[numbers[one.id] for one in one_sheet.placed] for one_sheet in self.best.sheets]
-        found = helper.poll(boards, may_save=may_save)
+        if self._asked is None or self._asked[0] is not self.best:
+            self._asked = self.best, self._numbered(self.best.sheets)
+        found = helper.poll(self._asked[1], may_save=may_save)
         if found is None:
             return
         x0, y0 = room.usable[0] / NM_PER_MM, room.usable[1] / NM_PER_MM
@@ -369,6 +368,12 @@ class Laying:
             for n, spot in several
         ]
         self._take_fixed(room, len(found), spots)
+
+    def _numbered(self, sheets: Sequence[Sheet]) -> list[list[int]]:
+        """The items on each sheet."""
+        items = enumerate(self._search.items)
+        numbers = {piece_id(self._search.piece(item), item.copy): n for n, item in items}
+        return [[numbers[one.id] for one in one_sheet.placed] for one_sheet in sheets]
 
     def _tell(self, step: int, steps: int, doing: str) -> None:
         self._listener(self._search.progress(step, steps, self._climb.best, doing))
