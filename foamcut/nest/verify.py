@@ -5,23 +5,25 @@ layout with a fault is never written.
 """
 
 import math
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
 from shapely import Polygon, STRtree, affinity
 
 from foamcut.flat.drawn import Face, Grain, Turns
+from foamcut.flat.joint import Piece
 from foamcut.flat.part import Part
 from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
 from foamcut.flat.tolerances import PLACED_MM
-from foamcut.nest.values import Kind, Layout, Placed, Sheet, Wanted
+from foamcut.nest.values import Kind, Layout, Sheet, Wanted
+from foamcut.nest.verify_left import REGISTER_MM, bound_faults, left_faults, one_left
 
 #: a placed corner may be this far from where its placement says: two roundings to the nanometre
 _SAME_PLACE_MM = 5e-6
-#: across a register hole, as the contract has it
-_REGISTER_MM = 3.0
+#: suffix, stock, outline
+_Piece = tuple[str, str, bytes]
 _ORDER = (Kind.OFFCUT, Kind.ON_HAND, Kind.NEW)
 
 
@@ -30,10 +32,11 @@ def faults(
 ) -> tuple[str, ...]:
     """Everything that is wrong with the layouts of `wanted`, empty when nothing is.
 
-    Every copy is placed once; each placed polygon is its piece moved; it lies within the sheet's outline less
-    the margin and the gap away from all others, each within `PLACED_MM`; turns, flips and grains are kept;
-    no more sheets are used than there are; sheets are numbered from 1 in order; the bound counts them.
-    Rectangles for the bed and register holes: see `_beds` and `_register`.
+    Every copy is placed once, all copies of a part the same way; each placed polygon is its piece moved; it
+    lies within the sheet's outline less the margin and the gap away from all others, each within `PLACED_MM`;
+    turns, flips and grains are kept; no more sheets are used than there are; sheets are numbered from 1 in
+    order; the bound counts them and their prices.  Rectangles for the bed, register holes and what is left:
+    see `_beds`, `_register` and `left_faults`.
     """
     found: list[str] = []
     layouts = tuple(layouts)
@@ -41,44 +44,44 @@ def faults(
     for layout in layouts:
         found.extend(_numbering(layout))
         found.extend(_sources(layout))
-        found.extend(_bound(layout))
+        found.extend(bound_faults(layout))
+        found.extend(one_left(layout))
         for sheet in layout.sheets:
             where = f"sheet {sheet.stock} {sheet.number}"
             found.extend(f"{where}: {fault}" for fault in _sheet(sheet, layout.stock))
             found.extend(f"{where}: {fault}" for fault in _beds(sheet, layout.stock, bed_mm))
             found.extend(f"{where}: {fault}" for fault in _register(sheet, layout.stock))
+            found.extend(f"{where}: {fault}" for fault in left_faults(sheet, layout.stock))
     return tuple(found)
 
 
 def _copies(layouts: Sequence[Layout], wanted: Sequence[Wanted]) -> Iterator[str]:
-    placed: Counter[tuple[str, int, str, bytes]] = Counter()
+    """Every copy is there in all pieces of one of its ways, wherever they lie; all copies in the same way."""
     ids: Counter[str] = Counter()
+    on: dict[tuple[str, int], Counter[_Piece]] = defaultdict(Counter)
     for layout in layouts:
-        for sheet in layout.sheets:
-            for one in sheet.placed:
-                placed[_copy_key(one)] += 1
-                ids[one.id] += 1
-                if one.piece.flat.stock != layout.stock.name:
-                    yield f"{one.id} is of stock {one.piece.flat.stock} and lies on {layout.stock.name}"
+        for one in (one for sheet in layout.sheets for one in sheet.placed):
+            ids[one.id] += 1
+            on[one.piece.part.name, one.copy][_piece(one.piece)] += 1
+            if one.piece.flat.stock != layout.stock.name:
+                yield f"{one.id} is of stock {one.piece.flat.stock} and lies on {layout.stock.name}"
     yield from (f"the id {name} is there {count} times" for name, count in sorted(ids.items()) if count > 1)
-    due = 0
     for want in wanted:
-        for copy in range(1, want.part.count + 1):
-            options = [
-                [(want.part.name, copy, p.suffix, p.outline.polygon.wkb) for p in way.pieces]
-                for way in want.ways
-            ]
-            chosen = [keys for keys in options if all(placed[key] == 1 for key in keys)]
-            if len(chosen) != 1:
-                counts = [[placed[key] for key in keys] for keys in options]
-                yield f"{want.part.name} copy {copy} is not placed once: its ways are there {counts} times"
-            due += len(chosen[0]) if chosen else 0
-    if due != sum(placed.values()):
-        yield f"{sum(placed.values())} pieces are placed, {due} belong to a wanted copy"
+        ways = [Counter(_piece(piece) for piece in way.pieces) for way in want.ways]
+        name = want.part.name
+        copies = [on.pop((name, copy), Counter()) for copy in range(1, want.part.count + 1)]
+        for number, copy in enumerate(copies, 1):
+            if copy not in ways:
+                there = ", ".join(sorted(suffix or "the whole" for suffix, *_ in copy.elements()))
+                yield f"{name} copy {number} is not placed once: there is {there or 'nothing'} of it"
+        if any(copy != copies[0] for copy in copies if copy in ways and copies[0] in ways):
+            yield f"the copies of {name} are not all cut the same way"
+    for name, number in sorted(on):
+        yield f"{name} copy {number} is placed and not wanted"
 
 
-def _copy_key(one: Placed) -> tuple[str, int, str, bytes]:
-    return one.piece.part.name, one.copy, one.piece.suffix, one.piece.outline.polygon.wkb
+def _piece(piece: Piece) -> _Piece:
+    return piece.suffix, piece.flat.stock, piece.outline.polygon.wkb
 
 
 def _numbering(layout: Layout) -> Iterator[str]:
@@ -124,14 +127,6 @@ def _box_is(sheet: Sheet) -> bool:
     box = sheet.outline.polygon.bounds
     due = (0.0, 0.0, sheet.width_mm, sheet.height_mm)
     return all(abs(a - b) <= _SAME_PLACE_MM for a, b in zip(box, due, strict=True))
-
-
-def _bound(layout: Layout) -> Iterator[str]:
-    new = sum(sheet.kind is Kind.NEW for sheet in layout.sheets)
-    if layout.bound.new != new:
-        yield f"{layout.stock.name}: the bound counts {layout.bound.new} new boards, there are {new}"
-    if layout.bound.at_least > new:
-        yield f"{layout.stock.name}: {new} new boards are fewer than the bound's {layout.bound.at_least}"
 
 
 def _sheet(sheet: Sheet, stock: Stock) -> Iterator[str]:
@@ -187,7 +182,7 @@ def _register(sheet: Sheet, stock: Stock) -> Iterator[str]:
         return
     if len(sheet.register) != 2:
         yield f"it has {len(sheet.register)} register holes"
-    holes = [shapely.Point(at).buffer(_REGISTER_MM / 2, quad_segs=64) for at in sheet.register]
+    holes = [shapely.Point(at).buffer(REGISTER_MM / 2, quad_segs=64) for at in sheet.register]
     names = [f"register hole {i}" for i in range(1, len(holes) + 1)]
     yield from _apart(names, holes, 0.0)
     for name, hole in zip(names, holes, strict=True):

@@ -2,16 +2,20 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
 from foamcut.flat.drawn import Face, Grain, Turns
 from foamcut.flat.outline import Outline
 from foamcut.flat.placement import Placement
+from foamcut.nest.leftover import with_left
 from foamcut.nest.search import lay
-from foamcut.nest.values import Kind, Layout, Pace, Placed, Sheet
+from foamcut.nest.together import lay_all
+from foamcut.nest.values import Bed, Kind, Layout, Pace, Placed, Sheet, Wanted
 from foamcut.nest.verify import faults
 from tests.nest.making import part, rectangle, stock, want
+from tests.plan.joined import in_two, strip
 
 WEDGE = Outline.of_points([(0, 0), (60, 0), (60, 20), (0, 35)])
 BOARD = stock(
@@ -183,3 +187,113 @@ def test_a_void_keeps_its_margin() -> None:
     for one, words in ((over, "it leaves the sheet"), (near, "from an edge or void")):
         found = faults([replace(good, sheets=(replace(good.sheets[0], placed=(one,)),))], wanted)
         assert len(found) == 1 and words in found[0]
+
+
+# ---- whole parts, what is left, sums --------------------------------------------------------------
+
+SPAR = strip("spar", count=2)
+PLY = replace(stock((300, 200), gap=1), key="stock.ply", name="ply")
+LONG = stock((1000, 200), (800, 200), margin=3, gap=2, prices=("7", "5.50"))
+SPARS = [Wanted(part=SPAR, ways=(in_two(SPAR, doubler_stock="ply"), in_two(SPAR, 400.0, doubler_stock="ply")))]
+SPLIT = lay_all(SPARS, [LONG, PLY], seed=1, pace=Pace(steps=5)).layouts
+
+
+def _of_way(copy: int, way: int) -> tuple[Layout, ...]:
+    """Copy `copy` of the spar as that way has it, wherever its pieces come to lie."""
+
+    def changed(one: Placed) -> Placed:
+        if one.copy != copy:
+            return one
+        (piece,) = (p for p in SPARS[0].ways[way].pieces if p.suffix == one.piece.suffix)
+        return replace(one, piece=piece, outline=piece.outline.placed(one.placement))
+
+    return tuple(
+        replace(
+            layout,
+            sheets=tuple(replace(s, placed=tuple(changed(one) for one in s.placed)) for s in layout.sheets),
+        )
+        for layout in SPLIT
+    )
+
+
+def test_a_part_may_lie_on_two_stocks() -> None:
+    """Both layouts together hold its copies; one of them alone does not."""
+    assert faults(SPLIT, SPARS) == ()
+    assert {layout.stock.name for layout in SPLIT} == {"board", "ply"}
+    for layout in SPLIT:
+        assert any("spar copy 1 is not placed once" in fault for fault in faults([layout], SPARS))
+
+
+def test_all_copies_are_cut_the_same_way() -> None:
+    taken = next(w for w in (0, 1) if not any("not all" in f for f in faults(_of_way(1, w), SPARS)))
+    words = "the copies of spar are not all cut the same way"
+    assert words in faults(_of_way(1, 1 - taken), SPARS)
+    assert words not in faults(_of_way(1, taken), SPARS)
+
+
+def test_a_copy_too_many() -> None:
+    (one,) = SPARS
+    fewer = [replace(one, part=replace(SPAR, count=1))]
+    assert "spar copy 2 is placed and not wanted" in faults(SPLIT, fewer)
+
+
+def _money(words: str | None) -> Decimal | None:
+    return None if words is None else Decimal(words)
+
+
+def test_costs_are_the_sum_of_prices() -> None:
+    """Arithmetic: two boards at 5.50 are 11."""
+    wanted = want(LONG, part("tile", rectangle(700, 190), 2))
+    good = lay(wanted, LONG, seed=1, pace=Pace(steps=5))
+    assert faults([good], wanted) == () and good.bound.cost == Decimal("11.00")
+    for cost, least in (("10.99", "5"), ("11", "11.01"), (None, None), ("11", None)):
+        bound = replace(good.bound, cost=_money(cost), cost_at_least=_money(least))
+        assert len(faults([replace(good, bound=bound)], wanted)) == (2 if cost is None else 1), (cost, least)
+    unpriced = replace(GOOD, bound=replace(GOOD.bound, cost=Decimal(3)))
+    assert any("a size without a price" in fault for fault in faults([unpriced], WANTED))
+
+
+KEEPING = stock((400, 300), margin=5, gap=2, on_hand=(1,))
+KEPT = want(KEEPING, part("tile", rectangle(200, 100), 8))
+KEEPER = with_left(lay(KEPT, KEEPING, seed=1, pace=Pace(steps=5)))
+
+
+def test_what_is_left_is_looked_at() -> None:
+    """It grows 2 mm on each side in turn: towards a piece, and towards an edge of the board."""
+    assert faults([KEEPER], KEPT) == ()
+    *others, last = KEEPER.sheets
+    assert last.left is not None
+    kept = last.left
+    (x, y), w, h = kept.corner, kept.width_mm, kept.height_mm
+
+    def found(**changes: object) -> tuple[str, ...]:
+        left = replace(kept, **changes)  # type: ignore[arg-type]
+        return faults([replace(KEEPER, sheets=(*others, replace(last, left=left)))], KEPT)
+
+    grown = [
+        *found(corner=(x - 2, y), width_mm=w + 2), *found(corner=(x, y - 2), height_mm=h + 2),
+        *found(width_mm=w + 2), *found(height_mm=h + 2),
+    ]  # fmt: skip
+    assert any("leaves the sheet" in fault for fault in grown)
+    assert any("mm off tile-" in fault for fault in grown)
+    assert any("it keeps -3 x" in fault for fault in found(width_mm=-3))
+    hole = replace(last, register=((x + 40.0, y + 40.0), (x + 120.0, y + 40.0)))
+    assert any("off register hole 1" in f for f in faults([replace(KEEPER, sheets=(*others, hole))], KEPT))
+    bed = Bed(number=1, corner=(x + 20, y + 20), width_mm=30, height_mm=20, pieces=())
+    bedded = replace(last, beds=(bed,))
+    assert any(
+        "off bed rectangle 1" in f
+        for f in faults([replace(KEEPER, sheets=(*others, bedded))], KEPT, bed_mm=(30, 20))
+    )
+
+
+def test_only_one_new_board_keeps_something() -> None:
+    *others, last = KEEPER.sheets
+    on_hand = next(i for i, s in enumerate(KEEPER.sheets) if s.kind is Kind.ON_HAND)
+    shelf = tuple(replace(s, left=last.left) if i == on_hand else s for i, s in enumerate(KEEPER.sheets))
+    assert any("is not new but on_hand" in fault for fault in faults([replace(KEEPER, sheets=shelf)], KEPT))
+    full = replace(KEEPER, sheets=(*others[:-1], replace(others[-1], left=last.left), replace(last, left=None)))
+    assert others[-1].kind is Kind.NEW
+    assert any("another has less on it" in fault for fault in faults([full], KEPT))
+    both = replace(KEEPER, sheets=(*others[:-1], replace(others[-1], left=last.left), last))
+    assert any("2 boards keep something" in fault for fault in faults([both], KEPT))
