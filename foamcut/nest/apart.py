@@ -12,7 +12,7 @@ from foamcut.flat.joint import Piece
 from foamcut.flat.stock import Stock
 from foamcut.flat.tolerances import PLACED_MM
 from foamcut.nest.exact import Lying, box_of, lyings
-from foamcut.nest.forms import Lie, turned
+from foamcut.nest.forms import turned
 from foamcut.nest.nofit import no_fit, sum_work, without
 from foamcut.nest.rooms import UNITS, Paths, Source, nanometres, offset
 from foamcut.nest.turning import may_lie_askew
@@ -27,11 +27,10 @@ _MOST_TRIES = 20_000
 
 @dataclass(frozen=True, slots=True)
 class Kin:
-    """A piece, how often it is wanted, how the search lays it, and which of the sources take it."""
+    """A piece, how often it is wanted, and which of the sources take it."""
 
     piece: Piece
     count: int
-    lies: tuple[Lie, ...]
     fits: tuple[bool, ...]
 
 

@@ -99,9 +99,7 @@ class Search:
             if item.way == 0 and item.wanted not in loose:
                 counts[item.shape] = counts.get(item.shape, 0) + 1
                 first.setdefault(item.shape, item)
-        kinds = [
-            Kin(self.piece(item), counts[shape], item.lies, self._fits(item)) for shape, item in first.items()
-        ]
+        kinds = [Kin(self.piece(item), counts[shape], self._fits(item)) for shape, item in first.items()]
         return floor(kinds, self._stock, self._rooms, [self._loose(i) for i in sorted(loose)])
 
     def _loose(self, index: int) -> Loose:

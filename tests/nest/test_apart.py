@@ -49,7 +49,7 @@ def test_clique_numbers_of_named_graphs(nodes: int, edges: list[tuple[int, int]]
 
 def _upright(board: Stock, *parts: Part) -> Upright:
     rooms = sources(board)
-    return Upright([Kin(Piece.whole(one), one.count, (), (True,) * len(rooms)) for one in parts], board, rooms)
+    return Upright([Kin(Piece.whole(one), one.count, (True,) * len(rooms)) for one in parts], board, rooms)
 
 
 def _corner() -> Outline:

@@ -22,7 +22,7 @@ from tests.nest.making import laid, part, rectangle, stock
 
 def _floor(board: Stock, parts: list[Part]) -> Least:
     rooms = sources(board)
-    return floor([Kin(Piece.whole(one), one.count, (), (True,) * len(rooms)) for one in parts], board, rooms)
+    return floor([Kin(Piece.whole(one), one.count, (True,) * len(rooms)) for one in parts], board, rooms)
 
 
 def _cut(rng: Random, width: float, height: float, count: int) -> list[Polygon]:

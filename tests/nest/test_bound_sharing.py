@@ -26,7 +26,7 @@ _MM = UNITS * NM_PER_MM
 
 def _floor(board: Stock, parts: list[Part], loose: tuple[Loose, ...] = ()) -> Least:
     rooms = sources(board)
-    kinds = [Kin(Piece.whole(one), one.count, (), (True,) * len(rooms)) for one in parts]
+    kinds = [Kin(Piece.whole(one), one.count, (True,) * len(rooms)) for one in parts]
     return floor(kinds, board, rooms, loose)
 
 
