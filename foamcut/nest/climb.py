@@ -1,12 +1,14 @@
 """Searches step by step: each step is one whole layout, a small change of a good one."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from random import Random
 from typing import Protocol
 
 from foamcut.nest.firstfit import Board, Plan, Result
 from foamcut.nest.leftover import Box, free_area
+from foamcut.nest.memory import SCORES
 from foamcut.nest.plans import Plans
 from foamcut.nest.rooms import UNITS
 
@@ -94,7 +96,10 @@ class Climb:
 
 
 class Tidy:
-    """Leaves a larger rectangle on the emptiest board, at no more cost, boards or joints."""
+    """Leaves a larger rectangle on the emptiest board, at no more cost, boards or joints.
+
+    First the best layout again with every score of places, then changes of it.
+    """
 
     def __init__(self, layouts: Layouts, rng: Random, best: Result, plan: Plan, gap: int) -> None:
         self._layouts = layouts
@@ -103,10 +108,14 @@ class Tidy:
         self._plan = plan
         self.best = best
         self._worth = self._worth_of(best)
+        self._scores = [replace(plan, score=score) for score in range(len(SCORES))]
 
     def step(self) -> None:
         """Try one more layout."""
-        plan = self._layouts.plans.changed(self._plan, self.best, self._rng)
+        if self._scores:
+            plan = self._scores.pop()
+        else:
+            plan = self._layouts.plans.changed(self._plan, self.best, self._rng)
         result = self._layouts.layout(plan)
         if (*result.price, result.joints) > (*self.best.price, self.best.joints):
             return

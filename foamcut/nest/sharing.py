@@ -19,6 +19,8 @@ from foamcut.nest.exact import fitting
 _MOST_KINDS = 16
 #: pieces put on a sheet before an answer is given up
 _MOST_TRIES = 5_000
+#: copies of them, with more of which nothing is tried
+_MOST_SHARED = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +146,8 @@ class _Sheets:
     def may_take(self, kinds: Sequence[Shared]) -> bool:
         """False when it is proven that no way to share these out exists."""
         copies = [one for one in kinds for _ in range(one.count)]
-        return self._go(copies, 0, 0)
+        # one call in another for each: with more nothing would be proven within the tries either
+        return len(copies) > _MOST_SHARED or self._go(copies, 0, 0)
 
     def _go(self, copies: Sequence[Shared], at: int, first: int) -> bool:
         """Whether the copies from `at` on may be shared out, this one to a sheet from `first` on."""

@@ -189,3 +189,10 @@ def test_the_chord_of_a_taper_is_that_of_its_narrowest_place_on_the_line() -> No
     taper = Lying(unit_rings(Outline.of_points([(0, 0), (100, 0), (100, 40), (0, 60)]).polygon), 100 * _MM, 60 * _MM, False)
     assert across(taper, 120 * _MM, 60 * _MM) == 48 * _MM
     assert across(taper, 200 * _MM, 100 * _MM) == 0
+
+
+def test_thousands_of_pieces_are_not_shared_out() -> None:
+    """A count far beyond what the calls of one another may be deep."""
+    board = stock((700, 500))
+    many = [part(f"p{i}", rectangle(8 + i, 6), 1000) for i in range(5)]
+    assert laid(board, *many, steps=1).bound.at_least >= 1
