@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+from shapely import Polygon
+
 from foamcut.design.stocks import DrawnOffcut, DrawnStock
 from foamcut.errors import Refusal, Refused
 from foamcut.flat.drawn import Grain, Readings
@@ -53,7 +55,9 @@ def _outline(drawn: DrawnOffcut) -> Outline:
     One with a fault stays where it was drawn, so that the fault names places of the design.
     """
     try:
-        outline = outline_of(drawn.shape, Grain.ANY)
+        outline = _with_voids(outline_of(drawn.shape, Grain.ANY), drawn)
+        if outline.fault():
+            return outline
     except Refused:
         faulty = _faulty(drawn)
         if faulty is None:
@@ -61,6 +65,16 @@ def _outline(drawn: DrawnOffcut) -> Outline:
         return faulty
     x0, y0, _, _ = outline.bounds
     return outline.placed(Placement(x_mm=-x0, y_mm=-y0))
+
+
+def _with_voids(outline: Outline, drawn: DrawnOffcut) -> Outline:
+    """The outline less its voids; with a fault when they reach its edge or each other."""
+    voids = [outline_of(void, Grain.ANY) for void in drawn.voids]
+    if not voids:
+        return outline
+    rings = [void.polygon.exterior for void in voids]
+    holed = Outline(Polygon(outline.polygon.exterior, rings))
+    return holed if holed.fault() else outline.minus(*voids)[0]
 
 
 def _faulty(drawn: DrawnOffcut) -> Outline | None:

@@ -80,6 +80,12 @@ class SheetTable(Table):
     on_hand: Boards = key("How many of them lie on the shelf. Default 0.")
 
 
+class VoidTable(Table):
+    """A hole in a scrap."""
+
+    outline: TrueOutline = key("Its corners, like those of the scrap.", needed=True)
+
+
 class OffcutTable(Table):
     """A scrap on the shelf."""
 
@@ -87,6 +93,7 @@ class OffcutTable(Table):
 
     size: Size = key('Width x height of a rectangular scrap, such as "320 x 180 mm".')
     outline: TrueOutline = key('Corners of any other scrap: "0 mm, 0 mm; 300 mm, 0 mm; 120 mm, 200 mm".')
+    voids: list[VoidTable] | None = key("Holes in it: nothing is laid over them.")
     count: Scraps = key("How many scraps of this shape there are. Default 1.")
 
 

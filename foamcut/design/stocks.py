@@ -57,6 +57,7 @@ class DrawnOffcut:
 
     key: str
     shape: Readings | Rectangle
+    voids: tuple[Readings, ...]
     count: int
 
 
@@ -180,7 +181,14 @@ def _offcut(table: OffcutTable, path: Path, reader: Reader) -> DrawnOffcut:
             )
         sides = [_extent(point.at[axis] for point in shape.points) for axis in (0, 1)]
     _refuse_long(sides, path, reader)
-    return DrawnOffcut(key=key_of(path), shape=shape, count=reader.count(table, path, "count", 1))
+    voids = tuple(
+        read_outline(void.outline, (*path, "voids", i, "outline"), reader, true_size=True)
+        for i, void in enumerate(table.voids or ())
+        if void.outline is not None
+    )
+    return DrawnOffcut(
+        key=key_of(path), shape=shape, voids=voids, count=reader.count(table, path, "count", 1)
+    )
 
 
 def _extent(values: Iterable[float]) -> float:
