@@ -97,7 +97,10 @@ def _grounds(floor: Least) -> str:
     if floor.crowded:
         return _crowd(floor)
     if floor.apart:
-        return f"no two of {_parts(floor.apart)} fit one board{', new or on hand' * bool(floor.on_hand)}"
+        shelf = ", new or on hand" * bool(floor.on_hand)
+        if len(floor.apart) == 2:
+            return f"{_missing(floor.apart)} do not fit one board together{shelf}"
+        return f"no two of {_parts(floor.apart)} fit one board{shelf}"
     if floor.by_area - floor.on_hand <= floor.boards - 1:
         return f"{_area(floor)}, but some fit only some of the sheets"
     return _area(floor)
