@@ -19,10 +19,9 @@ class Least:
 
     `boards_at_cost` is the fewest new boards that cost no more than `cost`.  `by_area` is the area of the
     parts and `on_hand` that of the shelf, in boards of the largest size; `apart` names the pieces of which no
-    two fit one board, when they prove more than the area.  `crowded` names pieces that one board
-    less cannot take however they are shared out, when that proves most; `by_lines`: because of their length
-    alone.  `mixes` are sizes to buy in turn, worth trying
-    first; each is an index among the sizes sold.
+    two fit one board, when they prove more than the area.  `crowded` names pieces that one board less
+    cannot take however they are shared out, when that proves most; `by_lines`: because of their length alone.
+    `mixes` are sizes to buy in turn, worth trying first; each is an index among the sizes sold.
     """
 
     boards: int
@@ -34,6 +33,10 @@ class Least:
     mixes: tuple[tuple[int, ...], ...]
     crowded: tuple[str, ...] = ()
     by_lines: bool = False
+
+    def is_met(self, new: int, cost: Fraction, *, priced: bool) -> bool:
+        """Whether so many boards at this cost are proven least: by cost first, where there are prices."""
+        return cost <= self.cost and new <= self.boards_at_cost if priced else new <= self.boards
 
 
 def reason(

@@ -78,9 +78,7 @@ class Laying:
     @property
     def is_least(self) -> bool:
         """Whether it is proven that no way to cut and lay the parts costs less, nor has fewer boards."""
-        if self.stock.has_prices:
-            return self.best.cost <= self.floor.cost and self.best.new <= self.floor.boards_at_cost
-        return self.best.new <= self.floor.boards
+        return self.floor.is_met(self.best.new, self.best.cost, priced=self.stock.has_prices)
 
     def by_steps(self, pace: Pace) -> None:
         """Try so many layouts, then some that leave a larger rectangle; then ways change no more.

@@ -183,11 +183,8 @@ class Search:
 
     def is_least(self, result: Result) -> bool:
         """Whether no layout costs less, nor has fewer boards."""
-        if result.left_over:
-            return False
-        if self._stock.has_prices:
-            return result.cost <= self.floor.cost and result.new <= self.floor.boards_at_cost
-        return result.new <= self.floor.boards
+        met = self.floor.is_met(result.new, result.cost, priced=self._stock.has_prices)
+        return met and not result.left_over
 
     def sheets(self, result: Result) -> tuple[Sheet, ...]:
         """The boards as sheets: offcuts, on hand, new, numbered from 1."""
