@@ -6,11 +6,12 @@ geometry, begins here with the offcuts and goes on where parts are built.
 
 import datetime
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from foamcut.airframe.values import Inputs
 from foamcut.design.keys import key_of, path_of
 from foamcut.design.lines import rows_with_lines
 from foamcut.design.literals import SumError, quoted
@@ -100,6 +101,7 @@ class Design:
     revisions: tuple[Revision, ...]
     sizes_table: tuple[SizeRow, ...]
     document: Document
+    airframe: Inputs = field(default_factory=Inputs)
 
     @property
     def name(self) -> str:
