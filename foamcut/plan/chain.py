@@ -6,19 +6,19 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from foamcut import __version__
+from foamcut.airframe.made import Shell
 from foamcut.design.design import Design, read_design
 from foamcut.errors import Refusal, Refused
 from foamcut.files import File, manifest_bytes
 from foamcut.findings import Finding
-from foamcut.flat.build import build_part, check_fits
-from foamcut.flat.folded_check import fold_findings
 from foamcut.flat.part import Part
 from foamcut.nest.leftover import with_left
 from foamcut.nest.register import with_register
 from foamcut.nest.together import lay_all
 from foamcut.nest.values import Laid, Pace, Progress, Wanted
 from foamcut.nest.verify import faults
-from foamcut.plan.advice import laid_findings, letter_findings, place_findings
+from foamcut.plan.advice import laid_findings
+from foamcut.plan.building import built
 from foamcut.plan.pieces import Chosen, Offers
 from foamcut.plan.products import PRODUCTS
 from foamcut.plan.progress import searching
@@ -35,6 +35,7 @@ class _Ready:
     design: Design
     sha256: str
     parts: tuple[Part, ...]
+    shells: tuple[Shell, ...]
     chosen: tuple[Chosen, ...]
     laid: Laid
     findings: tuple[Finding, ...]
@@ -74,6 +75,7 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
         design=ready.design,
         sha256=ready.sha256,
         parts=ready.parts,
+        shells=ready.shells,
         findings=ready.findings,
         data=data,
         options=options,
@@ -103,11 +105,11 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
 
 def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: Listener) -> _Ready:
     design = read_design(data, file_name)
-    parts, findings = _parts(design)
-    chosen, laid = _laid(design, parts, seed=seed, pace=pace, listener=listener)
+    model = built(design)
+    chosen, laid = _laid(design, model.parts, seed=seed, pace=pace, listener=listener)
     ways = [finding for one in chosen for finding in one.way.findings]
     found = (
-        *findings,
+        *model.findings,
         *ways,
         *saving_findings(laid.savings, chosen, design.plan.currency),
         *laid_findings(design, laid.layouts, chosen),
@@ -115,31 +117,12 @@ def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: List
     return _Ready(
         design=design,
         sha256=hashlib.sha256(data).hexdigest(),
-        parts=parts,
+        parts=model.parts,
+        shells=model.shells,
         chosen=chosen,
         laid=laid,
         findings=tuple(dict.fromkeys(found)),
     )
-
-
-def _parts(design: Design) -> tuple[tuple[Part, ...], tuple[Finding, ...]]:
-    """Build every part; refusals of all parts at once."""
-    parts: list[Part] = []
-    findings: list[Finding] = []
-    refusals: list[Refusal] = []
-    for drawn in design.parts:
-        try:
-            built, found = build_part(drawn)
-        except Refused as err:
-            refusals += err.refusals
-        else:
-            parts += built
-            findings += found
-    if refusals:
-        raise _with_lines(design, refusals, later_steps=True)
-    folded = [finding for part in parts if part.folds for finding in fold_findings(part)]
-    found = (*findings, *check_fits(parts), *folded, *place_findings(parts))
-    return tuple(parts), (*found, *letter_findings(design))
 
 
 def _laid(
@@ -178,5 +161,5 @@ def _tell(listener: Listener, progress: Progress) -> None:
     listener(searching(progress))
 
 
-def _with_lines(design: Design, refusals: Sequence[Refusal], *, later_steps: bool = False) -> Refused:
-    return Refused(design.with_lines(refusals), later_steps=later_steps, places=design.plan.places)
+def _with_lines(design: Design, refusals: Sequence[Refusal]) -> Refused:
+    return Refused(design.with_lines(refusals), places=design.plan.places)

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from foamcut import __version__
+from foamcut.airframe.made import Shell
+from foamcut.airframe.values import Inputs
 from foamcut.design.design import Design
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
@@ -144,6 +146,7 @@ class Plan(Outcome):
 
     data: bytes
     options: Options
+    shells: tuple[Shell, ...] = ()
     chosen: tuple[Chosen, ...]
     laid: Laid
     listener: Listener = field(repr=False, default=lambda _: None)
@@ -152,6 +155,11 @@ class Plan(Outcome):
     def layouts(self) -> tuple[Layout, ...]:
         """The sheets of every stock."""
         return self.laid.layouts
+
+    @property
+    def airframe(self) -> Inputs:
+        """What the design's airframe was generated from; false when there is none."""
+        return self.design.airframe
 
     @cached_property
     def title(self) -> Title:
