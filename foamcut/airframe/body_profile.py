@@ -67,8 +67,8 @@ class Profile:
         return 0.0 - raised([(x, 0.0 - z) for x, z in self.top_line], x_mm, self.thickness_mm)
 
     def covered(self, x_mm: float) -> bool:
-        """Whether a deck or a hatch lies over a place."""
-        return any(a <= x_mm <= b for a, b in self.covers)
+        """Whether a deck or a hatch lies over the board that begins at a place."""
+        return any(self._within(span, x_mm) for span in self.covers)
 
     @property
     def covers(self) -> tuple[tuple[float, float], ...]:
@@ -76,9 +76,12 @@ class Profile:
         return tuple(span for span in (self.body.deck_mm, self.body.hatch_mm) if span is not None)
 
     def doubled(self, x_mm: float) -> bool:
-        """Whether a nose doubler lies at a place."""
+        """Whether a nose doubler lies beside the board that begins at a place."""
         span = self.body.nose_doubler_mm
-        return span is not None and span[0] <= x_mm <= span[1]
+        return span is not None and self._within(span, x_mm)
+
+    def _within(self, span: tuple[float, float], x_mm: float) -> bool:
+        return span[0] <= x_mm < span[1] or span[1] == x_mm == self.rear_mm
 
 
 def height_at(line: Sequence[Point], x_mm: float) -> float:
