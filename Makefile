@@ -5,6 +5,8 @@ VENV   := .venv
 RUN    := $(VENV)/bin/python
 READY  := $(VENV)/.installed
 READY_TEST := $(VENV)/.installed-for-tests
+VALIDATOR := gltf-validator@2.0.0-dev.3.10
+READY_OUTSIDE := $(VENV)/.installed-$(VALIDATOR)
 
 .PHONY: demo test test-outside-tools check fuzz benchmark goldens clean
 
@@ -15,7 +17,7 @@ demo: $(READY)
 test: $(READY_TEST)
 	$(RUN) -m pytest -n 2 -m "not outside_tools"
 
-test-outside-tools: $(READY_TEST)
+test-outside-tools: $(READY_TEST) $(READY_OUTSIDE)
 	$(RUN) -m pytest -m outside_tools
 
 check: $(READY_TEST)
@@ -40,4 +42,8 @@ $(READY): pyproject.toml constraints.txt
 
 $(READY_TEST): $(READY)
 	$(RUN) -m pip install --quiet -c constraints.txt -e ".[test,check]"
+	touch $@
+
+$(READY_OUTSIDE): $(READY)
+	npm install --prefix $(VENV) --no-save --no-audit --no-fund --loglevel error $(VALIDATOR)
 	touch $@

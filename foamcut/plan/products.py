@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from typing import Literal
 
 from foamcut import __version__
+from foamcut.airframe.model import model_meshes
 from foamcut.draw.back import back_drawing
 from foamcut.draw.bed_sheet import bed_drawing
 from foamcut.draw.fullsize import full_size_document
@@ -14,7 +15,7 @@ from foamcut.nest.values import Layout, Sheet
 from foamcut.plan.pieces import joints_table
 from foamcut.plan.shopping import shopping_rows
 from foamcut.plan.values import Plan
-from foamcut.write import dxf, layout_json, pdf, svg, table
+from foamcut.write import dxf, glb, layout_json, pdf, svg, table
 
 
 def _design_file(plan: Plan) -> list[File]:
@@ -79,6 +80,12 @@ def _shopping_file(plan: Plan) -> list[File]:
     return [File(name="shopping.csv", data=table.shopping(list(rows)))]
 
 
+def _model_file(plan: Plan) -> list[File]:
+    """The model of an airframe; none for parts that are all drawn by hand."""
+    meshes = model_meshes(plan.parts, plan.shells) if plan.airframe else ()
+    return [File(name="model.glb", data=glb.render(meshes, version=__version__))] if meshes else []
+
+
 #: every product of a pack but its manifest: what is said while it is made, and the function
 PRODUCTS: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
     ("keeping the design", _design_file),
@@ -87,4 +94,5 @@ PRODUCTS: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
     ("tiling the templates", _template_files),
     ("listing what lies where", _layout_file),
     ("listing what to buy", _shopping_file),
+    ("putting the model together", _model_file),
 )

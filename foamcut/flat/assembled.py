@@ -1,0 +1,201 @@
+"""Parts where they stand on the model: their boards with true thickness, bent ones as a grid of points.
+
+mm; model axes: x aft, y right, z up.  Bodies are those of manifold3d, as in `foamcut.flat.solids`.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from foamcut.flat.drawn import Hand, Place
+from foamcut.flat.folded_body import Body
+from foamcut.flat.panels import Panel, Pose, fold_up
+from foamcut.flat.part import Part
+from foamcut.flat.tolerances import PLACES, SAME_POINT_MM
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+#: how far past both faces of a bent board the tool reaches that cuts its openings: the flat panels between
+#: its folds lie so close to it
+_PAST_MM = 1.5
+
+
+class Grid(NamedTuple):
+    """The two papers of a bent board, (n, m, 3) points each; the same indexes lie through the board."""
+
+    outer: np.ndarray
+    inner: np.ndarray
+
+    def mirrored(self) -> "Grid":
+        """The same of the other hand: y -> -y."""
+        other = np.array([1.0, -1.0, 1.0])
+        return Grid(self.outer * other, self.inner * other)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class BentBody(Body):
+    """A bent board; `panel` is the one that keeps its place, `openings` stand through it where it is cut."""
+
+    grid: Grid
+    openings: tuple["Manifold", ...] = ()
+
+    @cached_property
+    def solid(self) -> "Manifold":
+        """Its board; empty where the grid bounds none."""
+        body = _grid_solid(self.grid)
+        for opening in self.openings:
+            body = body - opening
+        return body
+
+    @cached_property
+    def box(self) -> np.ndarray:
+        """The lowest and the highest corner of what holds its board."""
+        points = np.concatenate([paper.reshape(-1, 3) for paper in self.grid])
+        return np.array([points.min(axis=0), points.max(axis=0)])
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Standing:
+    """A part in its place: `boards` are its flat panels; a bent part has its own body besides."""
+
+    part: Part
+    boards: tuple[Body, ...]
+    bent: BentBody | None = None
+
+    @property
+    def bodies(self) -> tuple[Body, ...]:
+        """What it fills."""
+        return (self.bent,) if self.bent else self.boards
+
+    @cached_property
+    def box(self) -> np.ndarray:
+        """The lowest and the highest corner of what holds it."""
+        boxes = np.array([body.box for body in self.bodies])
+        return np.array([boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)])
+
+    def board_of(self, x_mm: float, y_mm: float) -> Body:
+        """The panel that holds a place of the flat part, its openings counted as board."""
+        at = shapely.Point(x_mm, y_mm)
+        return min(self.boards, key=lambda board: Polygon(board.panel.outline.rings()[0]).distance(at))
+
+    @cached_property
+    def triangles(self) -> tuple[np.ndarray, np.ndarray]:
+        """Its surface: vertices (n, 3) and triangles (m, 3), seen counter-clockwise from outside."""
+        bodies = [body.solid for body in self.bodies]
+        whole = bodies[0] if len(bodies) == 1 else _together(bodies)
+        if whole.is_empty() and self.bent:
+            return _welded(self.bent.grid)
+        return _mesh(whole)
+
+
+def standing(part: Part, grid: Grid | None = None) -> Standing:
+    """A part in its place; `grid` is its shape where it bends, of its own hand.
+
+    Raises
+    ------
+    ValueError
+        The part has no place.
+    """
+    if part.place is None:
+        raise ValueError(f"part {part.name!r} has no place")
+    onto = place_matrix(part.place)
+    panels = [replace(p, pose=Pose.of(onto @ p.pose.matrix)) for p in fold_up(part).panels]
+    boards = tuple(Body(part=part, panel=panel) for panel in panels)
+    if grid is None:
+        return Standing(part=part, boards=boards)
+    openings = tuple(tool for panel in panels for tool in _opening_tools(part, panel))
+    bent = BentBody(part=part, panel=panels[0], grid=grid, openings=openings)
+    return Standing(part=part, boards=boards, bent=bent)
+
+
+def place_matrix(place: Place) -> np.ndarray:
+    """A place as a (4, 4) matrix that moves points of the flat part onto the model."""
+    return Pose(at=place.at, x=place.x, y=place.y).matrix
+
+
+def all_standing(parts: Iterable[Part], grids: dict[str, Grid]) -> tuple[Standing, ...]:
+    """Every part that has a place; `grids` by what a part is called without its hand, of the right hand."""
+    found = []
+    for part in parts:
+        if part.place is None:
+            continue
+        grid = grids.get(part.name.removesuffix(f"-{part.hand.value}"))
+        if grid is not None and part.hand is Hand.LEFT:
+            grid = grid.mirrored()
+        found.append(standing(part, grid))
+    return tuple(found)
+
+
+def section_at(bodies: Sequence[Body], y_mm: float) -> Polygon:
+    """What bodies show in the upright plane at a distance from the centre plane, as x and z; may be empty."""
+    turned = np.array([[1.0, 0.0, 0.0, 0.0], [0.0, 0.0, 1.0, 0.0], [0.0, -1.0, 0.0, 0.0]])  # (x, z, -y)
+    found = []
+    for body in bodies:
+        if body.box[0, 1] < y_mm < body.box[1, 1]:
+            rings = [Polygon(ring) for ring in body.solid.transform(turned).slice(-y_mm).to_polygons()]
+            ccw = [ring for ring in rings if shapely.is_ccw(ring.exterior)]
+            holes = [ring for ring in rings if not shapely.is_ccw(ring.exterior)]
+            found.append(shapely.union_all(shapely.make_valid(ccw)) - shapely.union_all(holes))
+    return shapely.union_all(found)
+
+
+def _opening_tools(part: Part, panel: Panel) -> Iterable["Manifold"]:
+    """Bodies that stand through the openings of a panel in its pose."""
+    from manifold3d import CrossSection, FillRule
+
+    for ring in panel.outline.rings()[1:]:
+        high = part.thickness_mm + 2 * _PAST_MM
+        tool = CrossSection([np.array(ring[:-1])], FillRule.EvenOdd).extrude(high)
+        tool = tool.translate((0.0, 0.0, -part.thickness_mm - _PAST_MM))
+        yield tool.transform(panel.pose.matrix[:3, :])
+
+
+def _together(bodies: Sequence["Manifold"]) -> "Manifold":
+    from manifold3d import Manifold, OpType
+
+    return Manifold.batch_boolean(list(bodies), OpType.Add)
+
+
+def _mesh(body: "Manifold") -> tuple[np.ndarray, np.ndarray]:
+    mesh = body.to_mesh64()
+    vertices = np.round(np.asarray(mesh.vert_properties)[:, :3], PLACES) + 0.0
+    return vertices, np.asarray(mesh.tri_verts).astype(np.int64)
+
+
+def _grid_solid(grid: Grid) -> "Manifold":
+    from manifold3d import Manifold, Mesh64
+
+    vertices, triangles = _welded(grid)
+    mesh = Mesh64(vert_properties=vertices, tri_verts=triangles.astype(np.uint64))
+    return Manifold(mesh)
+
+
+def _welded(grid: Grid) -> tuple[np.ndarray, np.ndarray]:
+    """Both papers and the walls along their four sides; where the papers meet, at a feathered edge, one."""
+    n, m = grid.outer.shape[:2]
+    outer, inner = (np.round(paper.reshape(-1, 3), PLACES) + 0.0 for paper in grid)
+    index = np.arange(n * m)
+    meets = np.linalg.norm(outer - inner, axis=1) < SAME_POINT_MM
+    behind = np.where(meets, index, index + n * m)
+    cells = index.reshape(n, m)
+    a, b, c, d = (part.ravel() for part in (cells[:-1, :-1], cells[1:, :-1], cells[1:, 1:], cells[:-1, 1:]))
+    front = np.concatenate([np.column_stack([a, b, c]), np.column_stack([a, c, d])])
+    back = behind[front[:, ::-1]]
+    rim = np.concatenate([cells[:, 0], cells[-1, 1:], cells[-2::-1, -1], cells[0, -2:0:-1]])
+    p, q = rim, np.roll(rim, -1)
+    walls = np.concatenate([np.column_stack([q, p, behind[p]]), np.column_stack([q, behind[p], behind[q]])])
+    triangles = np.concatenate([front, back, walls])
+    i, j, k = triangles.T
+    triangles = triangles[(i != j) & (j != k) & (k != i)]
+    vertices = np.concatenate([outer, inner])
+    used, again = np.unique(triangles, return_inverse=True)
+    vertices, triangles = vertices[used], again.reshape(-1, 3)
+    corner = vertices[triangles]
+    volume = np.einsum("ij,ij->", corner[:, 0], np.cross(corner[:, 1], corner[:, 2]))
+    return vertices, triangles if volume > 0 else triangles[:, ::-1]
