@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from foamcut.draw.templates import TemplateIndex
+from foamcut.flat.drawn import Place
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import PLACES
@@ -92,7 +93,19 @@ def _part(part: Part) -> Json:
         "grain": part.grain.value,
         "turns": part.turns.value,
         "polygon": _polygon(part.outline),
+        "pose": _pose(part.place),
     }
+
+
+def _pose(place: Place | None) -> Json:
+    """Where the part's (0, 0) sits on the model and where its x and y run; null without a place."""
+    if place is None:
+        return None
+    return {"at": _numbers(place.at), "x": _numbers(place.x), "y": _numbers(place.y)}
+
+
+def _numbers(values: Sequence[float]) -> Json:
+    return [float(value) for value in values]
 
 
 def _piece(placed: Placed) -> Json:

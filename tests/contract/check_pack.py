@@ -24,6 +24,7 @@ from pack_geometry import Track
 from pack_joint_marks import check_joint_marks
 from pack_layout import Layout, read_layout
 from pack_layout_checks import check_layout
+from pack_model import MODEL, check_model, model_due
 from pack_pdf import FULL_SIZE, check_full_size, check_pdf
 from pack_report import Report
 from pack_svg import check_svg
@@ -67,7 +68,7 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
         manifest = check_manifest(report, folder)
     if manifest is not None:
         with report.section(MANIFEST_FILE, "the list of files"):
-            check_presence(report, folder, manifest, layout)
+            check_presence(report, folder, manifest, layout, design)
     if manifest is not None and layout is not None and design is not None:
         with report.section(MANIFEST_FILE, "the design's identity"):
             check_identity(report, folder, manifest, layout, design)
@@ -81,6 +82,10 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
             check_sheet_files(report, layout)
         yield
         _check_sheets(report, folder, layout, design, drawn, expected)
+        yield
+    if layout is not None and design is not None and model_due(layout, design):
+        with report.section(MODEL, "the model"):
+            check_model(report, (folder / MODEL).read_bytes(), layout, drawn)
         yield
     _check_pdfs(report, folder, layout, design, every_part=every_part)
     yield

@@ -16,6 +16,7 @@ import breakages_joints
 import breakages_layout
 import breakages_left
 import breakages_machine
+import breakages_model
 import breakages_pdf
 from breakage import Breakage, NotApplicableError
 from check_pack import check_pack
@@ -30,6 +31,7 @@ WORKED: tuple[Breakage, ...] = (
 BREAKAGES: tuple[Breakage, ...] = (
     *breakages_layout.BREAKAGES,
     *breakages_left.BREAKAGES,
+    *breakages_model.BREAKAGES,
     *breakages_drawings.BREAKAGES,
     *breakages_pdf.BREAKAGES,
     *WORKED,

@@ -122,6 +122,16 @@ class Design:
     parts: tuple[DesignPart, ...]
     hardware: tuple[Hardware, ...]
     text: str
+    generated: tuple[str, ...] = ()  # what the names of parts begin with that the design does not draw
+
+    @property
+    def airframe(self) -> bool:
+        """Tell whether the program makes parts of its own from surfaces, bodies, motors and the like."""
+        return bool(self.generated)
+
+    def makes(self, name: str) -> bool:
+        """Tell whether a part may be one that the program made."""
+        return name.startswith(tuple(f"{start}-" for start in self.generated))
 
 
 def _boards(table: dict[str, Any]) -> tuple[Board, ...]:
@@ -178,6 +188,13 @@ def _parts(name: str, table: dict[str, Any]) -> list[DesignPart]:
     ]
 
 
+def _generated(table: dict[str, Any]) -> tuple[str, ...]:
+    """Parts are called after what asks for them: wing-skin, fuselage-side, motor-wing-firewall."""
+    named = [*table.get("surface", {}), *table.get("body", {})]
+    named += [f"motor-{name}" for name in table.get("motor", {})]
+    return (*named, *(word for word in ("servo", "dowel") if table.get(word)))
+
+
 def read_design(data: bytes) -> Design:
     """Read the facts; raises what tomllib raises, or KeyError, on a design that cannot have made a pack."""
     text = data.decode("utf-8-sig")
@@ -187,6 +204,7 @@ def read_design(data: bytes) -> Design:
     return Design(
         name=plan["name"],
         text=text,
+        generated=_generated(table),
         title=plan.get("title", ""),
         revision=plan.get("revision"),
         currency=plan.get("currency", ""),

@@ -68,6 +68,7 @@ class Drawn:
     parts: dict[str, DrawnPart]
     bed_mm: tuple[float, float] | None
     tool: str
+    kerf_mm: float = 0.0  # of every part that says nothing else
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,6 +230,7 @@ def read_drawn(data: bytes) -> Drawn:
         parts=parts,
         bed_mm=None if bed is None else _size_mm(bed, reader.measures),
         tool=cutting.get("tool", "knife"),
+        kerf_mm=reader.cutting({}, "kerf", "0 mm"),
     )
 
 

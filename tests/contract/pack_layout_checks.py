@@ -10,6 +10,7 @@ from pack_layout import FILE, Layout
 from pack_left import check_left
 from pack_parts import check_parts
 from pack_pieces import check_pieces
+from pack_poses import check_poses
 from pack_report import Report
 from pack_sheets import check_placed, check_room, check_sheets
 from pack_worked import Expected
@@ -21,6 +22,8 @@ def check_layout(
     """Check everything in layout.json that stands in no other output file."""
     with report.section(FILE, "parts"):
         check_parts(report, layout, design)
+    with report.section(FILE, "poses"):
+        check_poses(report, layout, design)
     with report.section(FILE, "pieces"):
         check_pieces(report, layout, drawn)
     with report.section(FILE, "joints"):

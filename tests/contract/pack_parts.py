@@ -54,7 +54,12 @@ def _check_against_design(report: Report, layout: Layout, design: Design) -> Non
     for name in wanted:
         report.expect(name in layout.parts, FILE, f"part {name} of the design is missing")
     for name, part in layout.parts.items():
-        if report.expect(name in wanted, FILE, f"part {name} is not in the design"):
+        if name not in wanted and design.makes(name):
+            report.expect(
+                part["count"] == 1, FILE, f"part {name}: made by the program, and not one (or a pair)"
+            )
+            report.expect(part["pose"] is not None, FILE, f"part {name}: made by the program without a pose")
+        elif report.expect(name in wanted, FILE, f"part {name} is not in the design"):
             for key in DesignPart.__dataclass_fields__:
                 report.expect(
                     part[key] == getattr(wanted[name], key),

@@ -220,6 +220,9 @@ _JOINT = record(
     }
 )
 
+_DIRECTION = list_of(number, length=3)
+_POSE = record({"at": _DIRECTION, "x": _DIRECTION, "y": _DIRECTION})
+
 LAYOUT = record(
     {
         "format": exactly("foamcut-layout"),
@@ -251,6 +254,7 @@ LAYOUT = record(
                     "grain": exactly("x", "y", "any"),
                     "turns": exactly("none", "half", "quarter", "any"),
                     "polygon": POLYGON,
+                    "pose": nullable(_POSE),
                 }
             )
         ),

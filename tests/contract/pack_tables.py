@@ -11,6 +11,7 @@ from typing import Any
 
 from pack_design import Design, Stock, size_mm
 from pack_layout import Layout
+from pack_model import MODEL, model_due
 from pack_report import Report
 from pack_schema import MANIFEST, read_json
 
@@ -25,7 +26,6 @@ LATER = (
     "overview.pdf",
     "gauges.pdf",
     "balance.json",
-    "model.glb",
     "book.html",
     "book.pdf",
 )
@@ -71,7 +71,9 @@ def check_manifest(report: Report, folder: Path) -> dict[str, Any] | None:
     return manifest
 
 
-def check_presence(report: Report, folder: Path, manifest: dict[str, Any], layout: Layout | None) -> None:
+def check_presence(
+    report: Report, folder: Path, manifest: dict[str, Any], layout: Layout | None, design: Design | None
+) -> None:
     """The files are those that this version writes, all of them, and no leftovers."""
     file = MANIFEST_FILE
     names = [entry["name"] for entry in manifest["files"]]
@@ -79,6 +81,7 @@ def check_presence(report: Report, folder: Path, manifest: dict[str, Any], layou
     if layout is not None:
         wanted += [name for sheet in layout.raw["sheets"] for name in sheet["files"]]
         wanted += [entry["file"] for entry in layout.raw.get("templates", [])]
+        wanted += [MODEL] if design is None or model_due(layout, design) else []
     for name in wanted:
         report.expect(name in names, file, f"{name} is not listed")
     if layout is not None:

@@ -24,7 +24,8 @@ class Shown:
     piece: dict[str, Any]
     own: Polygon  # in the part's coordinates
     shape: Polygon
-    drawn: DrawnPart | None
+    drawn: DrawnPart | None  # None: made by the program, nothing is known of its folds
+    common_kerf_mm: float = 0.0
 
     @property
     def name(self) -> str:
@@ -34,7 +35,7 @@ class Shown:
     @property
     def kerf_mm(self) -> float:
         """Return the full width of what the tool removes from this piece."""
-        return self.drawn.kerf_mm if self.drawn else 0.0
+        return self.drawn.kerf_mm if self.drawn else self.common_kerf_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +127,7 @@ def view_of(layout: Layout, index: int, file: str, drawn: Drawn | None) -> View:
             own=layout.piece_shape(entry["piece"]),
             shape=bare.shape_to_file(shape),
             drawn=drawn.parts.get(layout.pieces[entry["piece"]]["part"]) if drawn else None,
+            common_kerf_mm=drawn.kerf_mm if drawn else 0.0,
         )
         for entry, shape in zip(sheet["placed"], layout.placed(index), strict=True)
         if entry["piece"] in layout.pieces and (bed is None or entry["piece"] in bed["pieces"])

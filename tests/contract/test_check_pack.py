@@ -153,6 +153,7 @@ def _layout() -> dict[str, Any]:
                 "grain": "any",
                 "turns": "quarter",
                 "polygon": rings,
+                "pose": None,
             }
         ],
         "pieces": [

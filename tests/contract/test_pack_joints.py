@@ -63,6 +63,7 @@ def _joined() -> dict[str, Any]:
                 "grain": "any",
                 "turns": "quarter",
                 "polygon": [_ring(0, 0, 200, 30), SLOT],
+                "pose": None,
             }
         ],
         "pieces": [

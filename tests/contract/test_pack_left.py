@@ -39,7 +39,7 @@ def _document(**more: Any) -> dict[str, Any]:
         "made_by": {"foamcut": "0", "seed": 0, "squeezed": True, "stopped_early": True},
         "design": {"name": "p", "revision": "A", "sha256": "0" * 64},
         "stocks": [{"name": "board", "thickness": 5, "margin": 0, "gap": 2, "grain": "none"}],
-        "parts": [part | square | {"turns": "quarter"}],
+        "parts": [part | square | {"turns": "quarter", "pose": None}],
         "pieces": [{"id": "s-1", "part": "s", "copy": 1, "role": "whole"} | square],
         "sheets": [sheet | more],
         "bound": [],
