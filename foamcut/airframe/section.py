@@ -6,14 +6,16 @@ skin.
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from foamcut.airframe import section_nose
-from foamcut.airframe.planform import Panel
-from foamcut.airframe.section_nose import nose_height
+from foamcut.airframe.bent import Bent, bent_line, bent_skin, chord_counts, most
+from foamcut.airframe.planform import Panel, panels
+from foamcut.airframe.section_nose import Anchor, nose_height
 from foamcut.airframe.section_skin import Skin, creased_skin
-from foamcut.airframe.section_spar import spar_front, spar_height, spar_width
-from foamcut.airframe.values import Build, Surface, TrailingEdge
+from foamcut.airframe.section_spar import spar_front, spar_height, spar_steps, spar_width
+from foamcut.airframe.values import Build, Nose, OverSpar, Surface, TrailingEdge
 from foamcut.flat.outline import Point
 
 #: of a single trailing edge without a control, how much of the lower skin runs on alone, mm (common
@@ -33,6 +35,11 @@ class Section:
     ends, up from the nose and down to the rear.  `nose_outer` and `nose_inner` are the bend of a round nose
     from the lower skin to the upper one, empty for other noses.  `lower_mm` is from where to where along c
     the lower skin is flat.  All angles are those in the plane of the section.
+
+    `stops_mm` says how far along the board from the nose lie the front crease, the rear crease and the end:
+    along the outer paper, which stays whole at folds; of a bent skin the spar's edges and the end, along the
+    middle of the board (no source).  `lift_mm` is how far a bent skin stands off the spar's top between the
+    edges, `least_radius_mm` that of its inner paper.
     """
 
     s_mm: float
@@ -47,7 +54,10 @@ class Section:
     outline: tuple[Point, ...]  # the whole outside, counter-clockwise from the nose's underside
     thickness_mm: float
     lower_mm: tuple[float, float]
+    stops_mm: tuple[float, float, float]
     slopes_deg: tuple[float, float] = (0.0, 0.0)
+    lift_mm: float = 0.0
+    least_radius_mm: float = math.inf
     nose_outer: tuple[Point, ...] = ()
     nose_inner: tuple[Point, ...] = ()
 
@@ -58,7 +68,7 @@ class Section:
 
     @property
     def bevel_mm(self) -> float:
-        """How wide that bevel is on the slant; it lies on the lower skin."""
+        """How wide that bevel is on the slant: what lies on the lower skin."""
         return self.thickness_mm / math.sin(math.radians(self.slopes_deg[1]))
 
     @property
@@ -79,9 +89,7 @@ def section_at(surface: Surface, panel: Panel, s_mm: float) -> Section:
         return _flat(surface, panel, s_mm)
     t, leading, trailing = surface.material.thickness_mm, panel.leading(s_mm), panel.trailing(s_mm)
     height = nose_height(surface)
-    front = spar_front(surface, panel, s_mm)
-    rear, top = front + spar_width(surface, s_mm), t + spar_height(surface, s_mm)
-    skin = upper_skin(surface, leading, (front, rear, top), upper_end(surface, panel, s_mm))
+    skin = upper_skin(surface, panel, s_mm)
     slopes = (math.degrees(skin.front), math.degrees(skin.rear))
     nose_outer, nose_inner = section_nose.bend(surface.nose, leading, height, t, skin.front)
     lower = (section_nose.lower_front(surface.nose, leading, height), trailing)
@@ -100,24 +108,72 @@ def section_at(surface: Surface, panel: Panel, s_mm: float) -> Section:
             *section_nose.nose_turns(surface.nose, slopes[0]),
             *(slopes if skin.corners else (0.0, 0.0)),
         ),
-        spar=(front, rear, top),
+        spar=spar_in(surface, panel, s_mm),
         outline=_closed(around),
         thickness_mm=t,
         lower_mm=lower,
+        stops_mm=skin.stops_mm,
         slopes_deg=slopes,
+        lift_mm=skin.lift_mm,
+        least_radius_mm=skin.least_radius_mm,
         nose_outer=nose_outer,
         nose_inner=nose_inner,
     )
 
 
-_OPEN = (section_nose.Nose.OPENED, section_nose.Nose.TWO_SKINS)
+_OPEN = (Nose.OPENED, Nose.TWO_SKINS)
 
 
-def upper_skin(surface: Surface, leading: float, spar: tuple[float, float, float], end_c: float) -> Skin:
-    """The upper skin over a spar (c of its faces, n of its top), its outer paper ending at a c."""
+def upper_skin(surface: Surface, panel: Panel, s_mm: float) -> Skin:
+    """The upper skin at a place.
+
+    Raises
+    ------
+    ValueError
+        A spar's edge is too near to an end for the skin to pass over it.
+    """
+    if surface.over_spar is OverSpar.CREASED:
+        return creased_skin(*_held(surface, panel, s_mm))
+    return bent_skin(_bent(surface, panel, s_mm), _counts(surface))
+
+
+def _bent(surface: Surface, panel: Panel, s_mm: float) -> Bent:
+    return bent_line(*_held(surface, panel, s_mm))
+
+
+@lru_cache(maxsize=16)
+def _counts(surface: Surface) -> tuple[int, ...]:
+    """Chords of each span of a bent skin, the same all along a surface."""
+    return most([chord_counts(_bent(surface, panel, s)) for panel, s in section_places(surface)])
+
+
+def _held(surface: Surface, panel: Panel, s_mm: float) -> tuple[Anchor, tuple[Point, Point], Point, float]:
+    """What holds the upper skin: its start, the spar's upper edges, its end, and the board's thickness."""
     t = surface.material.thickness_mm
-    start = section_nose.anchor(surface.nose, leading, nose_height(surface), t)
-    return creased_skin(start, ((spar[0], spar[2]), (spar[1], spar[2])), (end_c, t), t)
+    start = section_nose.anchor(surface.nose, panel.leading(s_mm), nose_height(surface), t)
+    front, rear, top = spar_in(surface, panel, s_mm)
+    return start, ((front, top), (rear, top)), (upper_end(surface, panel, s_mm), t), t
+
+
+def spar_in(surface: Surface, panel: Panel, s_mm: float) -> tuple[float, float, float]:
+    """c of the spar's front and rear face, and n of the skin's inner paper over it."""
+    front = spar_front(surface, panel, s_mm)
+    top = surface.material.thickness_mm + spar_height(surface, s_mm)
+    return front, front + spar_width(surface, s_mm), top
+
+
+def section_places(surface: Surface) -> tuple[tuple[Panel, float], ...]:
+    """Both ends of every panel, and where strips end in it, from the root out."""
+    ends = sorted({end for end, _ in spar_steps(surface)})
+    return tuple(
+        (panel, s)
+        for panel in panels(surface)
+        for s in (
+            panel.first.out_mm,
+            *(end for end in ends if panel.first.out_mm < end < panel.last.out_mm),
+            panel.last.out_mm,
+        )
+    )
 
 
 def upper_end(surface: Surface, panel: Panel, s_mm: float) -> float:
@@ -143,6 +199,7 @@ def _flat(surface: Surface, panel: Panel, s_mm: float) -> Section:
         outline=((c0, 0.0), (c1, 0.0), (c1, t), (c0, t)),
         thickness_mm=t,
         lower_mm=(c0, c1),
+        stops_mm=(0.0, 0.0, c1 - c0),
     )
 
 
@@ -153,8 +210,8 @@ def _closed(points: list[Point]) -> tuple[Point, ...]:
 
 
 def upper_length(section: Section) -> float:
-    """Length of the upper skin from the nose to its rear end, along its outer paper, which stays whole."""
-    return sum(math.dist(a, b) for a, b in pairwise(section.upper_outer))
+    """Length of the upper skin from the nose to its end: the last of its stops."""
+    return section.stops_mm[2]
 
 
 def lower_length(section: Section) -> float:

@@ -7,6 +7,7 @@ runs down to the inner face of the lower skin.
 
 import math
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 
 from foamcut.airframe.section_nose import Anchor
 from foamcut.flat.outline import Point
@@ -16,8 +17,10 @@ from foamcut.flat.outline import Point
 class Skin:
     """An upper skin from the nose to the rear, as many points on either paper.
 
-    `front` and `rear` are the slopes of its ends, up and down, in radians.  `corners` are the indexes of the
-    creases, `knots` those of the points over the spar's edges.
+    `front` and `rear` are the slopes of its ends, up and down, in radians; `corners` the indexes of the
+    creases.  `stops_mm` says how far along the board lie the spar's front edge, its rear edge and the end:
+    along the outer paper, which stays whole at creases, or along the middle of the board where it is bent (no
+    source).  `lift_mm` is how far it stands off the spar's top between the edges.
     """
 
     outer: tuple[Point, ...]
@@ -25,7 +28,9 @@ class Skin:
     front: float
     rear: float
     corners: tuple[int, ...]
-    knots: tuple[int, int]
+    stops_mm: tuple[float, float, float]
+    lift_mm: float = 0.0
+    least_radius_mm: float = math.inf
 
 
 def first_slope(start: Anchor, edge: Point) -> float:
@@ -90,4 +95,6 @@ def creased_skin(start: Anchor, edges: tuple[Point, Point], end: Point, thicknes
         moved(edges[1], -rear / 2, thickness / math.cos(rear / 2)),
         end,
     )
-    return Skin(outer=outer, inner=inner, front=front, rear=rear, corners=(1, 2), knots=(1, 2))
+    lengths = tuple(accumulate(math.dist(a, b) for a, b in pairwise(outer)))
+    stops = (lengths[0], lengths[1], lengths[2])
+    return Skin(outer=outer, inner=inner, front=front, rear=rear, corners=(1, 2), stops_mm=stops)

@@ -1,0 +1,176 @@
+"""An upper skin that is bent over a spar without scores: a natural spline held by the spar's two edges.
+
+mm, radians; c aft, n up.  The spline is that of the inner paper, so that it touches both edges; the outer
+paper lies a thickness outside it everywhere.  At its ends, where the full board ends, it is not bent.  A thin
+batten takes this shape between its pins; that board does is common practice, no source.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from foamcut.airframe.section_nose import Anchor
+from foamcut.airframe.section_skin import Skin, creased_skin, feather, moved
+from foamcut.flat.outline import Point
+from foamcut.flat.spline import Span, spline
+from foamcut.flat.tolerances import CHORD_MM
+
+#: rounds in which the slopes of the ends settle: each leaves less than a third of what was missing
+_ROUNDS = 24
+#: points and weights of Gauss and Legendre of order five on -1 to 1 (Abramowitz and Stegun, table 25.4)
+_GAUSS = (
+    (0.0, 0.568888888888889),
+    (-0.538469310105683, 0.478628670499366),
+    (0.538469310105683, 0.478628670499366),
+    (-0.906179845938664, 0.236926885056189),
+    (0.906179845938664, 0.236926885056189),
+)
+#: parts of a span that its length is summed over
+_PARTS = 8
+#: fewest chords of a span: the rear one ends on the bevel, whose outer paper is drawn as one line
+_FEWEST = 32
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bent:
+    """The inner paper as spans: nose to front edge, over the spar, to where the lower skin is met."""
+
+    spans: tuple[Span, ...]
+    end: Point  # of the outer paper
+    thickness: float
+
+    @property
+    def front(self) -> float:
+        """Slope at the nose, up."""
+        return _slope(self.spans[0], 0.0)
+
+    @property
+    def rear(self) -> float:
+        """Slope at the rear, down."""
+        return 0.0 - _slope(self.spans[-1], 1.0)
+
+
+def bent_line(start: Anchor, edges: tuple[Point, Point], end: Point, thickness: float) -> Bent:
+    """The inner paper from the nose over the spar's upper edges.
+
+    Where it begins hangs on its slope there, and where it ends on the slope there: both are found in turn
+    from those of three flats.  The slope at the rear hardly changes as a multiple of the mean slope behind
+    the spar, so that this multiple is what is carried on.
+
+    Raises
+    ------
+    ValueError
+        A spar's edge is too near to an end for the skin to pass over it.
+    """
+    skin = creased_skin(start, edges, end, thickness)
+    front, multiple = skin.front, math.sin(skin.rear) * (skin.inner[-1][0] - edges[1][0])
+    drop, behind = edges[1][1] - end[1], end[0] - edges[1][0]
+    multiple /= drop
+    bent = Bent(spans=(), end=end, thickness=thickness)
+    for _ in range(_ROUNDS):
+        length = behind / (1 + thickness / (multiple * drop))
+        first, last = moved(start.at, front, 0.0 - start.below_mm), (edges[1][0] + length, end[1])
+        held = edges if edges[0] != edges[1] else edges[:1]
+        bent = Bent(spans=spline((first, *held, last)), end=end, thickness=thickness)
+        front, multiple = bent.front, math.sin(bent.rear) * length / drop
+    return bent
+
+
+def _heading(span: Span, share: float) -> Point:
+    """The derivative over chord length at a share of a span."""
+    a, b, h = 1 - share, share, span.length
+    x, y = (
+        (span.end[i] - span.start[i]) / h
+        + ((1 - 3 * a * a) * span.bend_start[i] + (3 * b * b - 1) * span.bend_end[i]) * h / 6
+        for i in (0, 1)
+    )
+    return x, y
+
+
+def _slope(span: Span, share: float) -> float:
+    x, y = _heading(span, share)
+    return math.atan2(y, x)
+
+
+def chord_counts(bent: Bent) -> tuple[int, ...]:
+    """How many chords each span takes, so that either paper is `CHORD_MM` off at most.
+
+    The outer paper is as much longer as the board is thick over the radius; half the tolerance leaves room.
+    """
+    return tuple(max(_FEWEST, span.chord_count(CHORD_MM / 2)) for span in bent.spans)
+
+
+def bent_skin(bent: Bent, counts: Sequence[int]) -> Skin:
+    """The papers in chords, so many to each span."""
+    places = [(span, i / count) for span, count in zip(bent.spans, counts, strict=True) for i in range(count)]
+    inner = [span.at(share) for span, share in places]
+    outer = [
+        moved(at, _slope(span, share), bent.thickness)
+        for at, (span, share) in zip(inner, places, strict=True)
+    ]
+    return Skin(
+        outer=(*outer, bent.end),
+        inner=(*inner, feather(bent.end, bent.rear, bent.thickness)),
+        front=bent.front,
+        rear=bent.rear,
+        corners=(),
+        stops_mm=_stops(bent),
+        lift_mm=lift_mm(bent),
+        least_radius_mm=least_radius_mm(bent, counts),
+    )
+
+
+def _stops(bent: Bent) -> tuple[float, float, float]:
+    """How far the spar's edges and the end lie along the middle of the board.
+
+    A line beside a bent one is longer than it by the distance times the angle turned.
+    """
+    lengths = [
+        _length(span) + bent.thickness / 2 * (_slope(span, 0.0) - _slope(span, 1.0)) for span in bent.spans
+    ]
+    over = lengths[1] if len(lengths) > 2 else 0.0
+    straight = bent.thickness / math.tan(bent.rear) if bent.thickness else 0.0
+    return lengths[0], lengths[0] + over, lengths[0] + over + lengths[-1] + straight
+
+
+def _length(span: Span) -> float:
+    half = 0.5 / _PARTS
+    return sum(
+        weight * half * span.length * math.hypot(*_heading(span, (2 * i + 1 + at) * half))
+        for i in range(_PARTS)
+        for at, weight in _GAUSS
+    )
+
+
+def lift_mm(bent: Bent) -> float:
+    """How far the inner paper stands off the spar's top between its edges, at most: where it lies level."""
+    if len(bent.spans) < 3:
+        return 0.0
+    span = bent.spans[1]
+    first, last = span.bend_start[1], span.bend_end[1]
+    root = math.sqrt(max(0.0, 36 * first * first + 12 * (last - first) * (2 * first + last)))
+    if not root - 6 * first > 0:
+        return 0.0
+    share = min(1.0, max(0.0, -2 * (2 * first + last) / (root - 6 * first)))
+    return max(0.0, span.at(share)[1] - span.start[1])
+
+
+def least_radius_mm(bent: Bent, counts: Sequence[int]) -> float:
+    """The least radius of the inner paper, looked for at the ends of the chords."""
+    most = max(
+        _bend(span, i / count)
+        for span, count in zip(bent.spans, counts, strict=True)
+        for i in range(count + 1)
+    )
+    return 1 / most if most else math.inf
+
+
+def _bend(span: Span, share: float) -> float:
+    x, y = _heading(span, share)
+    bx, by = ((1 - share) * a + share * b for a, b in zip(span.bend_start, span.bend_end, strict=True))
+    return abs(x * by - y * bx) / math.hypot(x, y) ** 3
+
+
+def most(counts: Sequence[Sequence[int]]) -> tuple[int, ...]:
+    """The most of each span, and a tenth more: sections of one surface have as many points each."""
+    return tuple(math.ceil(1.1 * max(column)) for column in zip(*counts, strict=True))
