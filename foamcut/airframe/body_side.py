@@ -1,0 +1,285 @@
+"""The sides of a body: their holes, slots and marks on the side view, and the part that is cut.
+
+mm.  A side is drawn on its inner face, x aft and y up: the right one.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely import LineString, Polygon
+
+from foamcut.airframe.body_holes import (
+    ROUND_MM,
+    Bar,
+    Cuts,
+    Hole,
+    Laying,
+    Panel,
+    cuts_of,
+    ring_points,
+    ring_readings,
+)
+from foamcut.airframe.body_openings import side_openings
+from foamcut.airframe.body_stands import Stand
+from foamcut.airframe.body_unroll import offset_line
+from foamcut.airframe.body_view import View
+from foamcut.airframe.values import Corners, Inputs
+from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, KeepClear, Place, Readings
+from foamcut.flat.outline import Point
+
+#: a tab's length: a third of the plate's height between these (common practice, no source)
+_SHORTEST_TAB_MM, _LONGEST_TAB_MM = 15.0, 25.0
+#: the strip of belly tape, from the lower edge up (common practice, no source)
+BELLY_TAPE_MM = 18.0
+#: how far under a saddle's edge the line of its tape is drawn
+_SADDLE_TAPE_MM = 6.0
+#: glue beside a plate, which joint doublers keep off
+_GLUE_MM = 1.0
+#: a mark that shows less of itself is left out
+_SHOWN_MM = 3.0
+#: a mitred corner is bevelled by half a right angle
+MITRE_DEG = 45.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SideCuts:
+    """The panel of a side with its holes, and the tab of each plate that has one: its length by its word."""
+
+    panel: Panel
+    tabs: dict[str, float]
+
+
+def side_cuts(view: View, inputs: Inputs) -> SideCuts:
+    """All holes of the sides; what has no room is refused in the panel."""
+    body = view.body
+    panel = Panel(words=f'the side of "{body.name}"', shape=view.side)
+    panel.bars = [Bar(key=f"{body.key}.side", words="the floor, the deck or the hatch", shape=view.boards())]
+    for slot in view.tail.slots:
+        if slot.open:
+            shape = slot.shape.buffer(ROUND_MM)
+            panel.bars.append(Bar(key=slot.surface.key, words=slot.surface.name, shape=shape, always=True))
+            continue
+        points = tuple(ring_points(slot.shape))
+        panel.lay(Hole(key=slot.surface.key, words=f'the slot for "{slot.surface.name}"', points=points))
+    tabs = {}
+    for stand in view.stands:
+        hole = _tab_hole(view, stand)
+        if hole is not None and not panel.problem(hole):
+            panel.holes.append(hole)
+            tabs[stand.word] = hole.length_mm
+    for stand in view.stands:
+        front, foot, rear, head = stand.front_mm, stand.foot_mm, stand.rear_mm, stand.head_mm
+        words = stand.word.replace("-", " ")
+        panel.bars.append(Bar(key=stand.key, words=words, shape=shapely.box(front, foot, rear, head)))
+    for hole in side_openings(view, inputs):
+        panel.lay(hole)
+    return SideCuts(panel=panel, tabs=tabs)
+
+
+def _tab_hole(view: View, stand: Stand) -> Hole | None:
+    """The slot for a plate's tab; None where there is none: beside a nose doubler, in a low plate."""
+    length = min(_LONGEST_TAB_MM, max(_SHORTEST_TAB_MM, round(stand.height_mm / 3)))
+    if stand.doubled or stand.height_mm < length + 2 * ROUND_MM + 1.0:
+        return None
+    return Hole(
+        key=stand.key,
+        words=f"the slot for {stand.word}",
+        middle=stand.middle,
+        length_mm=length,
+        turn_deg=90.0,
+        takes=stand.material,
+        fit_mm=stand.material.fit_mm,
+        reaches_in=False,
+    )
+
+
+def side_part(view: View, cuts: SideCuts) -> DrawnPart:
+    """The right-hand side of a box body."""
+    body, t = view.body, view.thickness_mm
+    key = f"{body.key}.side"
+    laying = Laying()
+    made = cuts_of(cuts.panel.holes, laying, "side")
+    return DrawnPart(
+        key=key,
+        name=f"{body.name}-side",
+        stock=body.material.name,
+        thickness_mm=t,
+        shape=_outline(view, key),
+        pair=Hand.RIGHT,
+        face=Face.INNER,
+        cutouts=made.cutouts,
+        slots=made.slots,
+        marks=side_marks(view, laying, "side"),
+        keep_clear=side_clear(view, laying),
+        doubling=body.doubling,
+        kerf_mm=body.material.kerf_mm,
+        place=Place(key=key, at=(0.0, body.width_mm / 2 - t, 0.0), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0)),
+    )
+
+
+def _outline(view: View, key: str) -> Readings:
+    """The outline; of mitred corners the edges along floor and deck are bevelled."""
+    points = ring_points(view.side)
+    if view.body.corners is not Corners.MITRED:
+        return ring_readings(key, points)
+    strips = [strip for strip in view.strips if strip is not view.hatch]
+    lines = [LineString(strip.line) for strip in strips]
+    ends = [end for strip in strips for end in (strip.line[0], strip.line[-1])]
+    points = _with_points(points, ends)
+    shape = ring_readings(key, points)
+    rows = []
+    for row, after in zip(shape.points, [*points[1:], points[0]], strict=True):
+        edge = LineString([row.at, after])
+        along = any(line.buffer(0.001).covers(edge) for line in lines)
+        rows.append(replace(row, bevel_deg=MITRE_DEG) if along else row)
+    return Readings(key=key, points=tuple(rows))
+
+
+def _with_points(points: Sequence[Point], more: Iterable[Point]) -> list[Point]:
+    """A ring with points let into the edges that they lie on."""
+    found = list(points)
+    for point in more:
+        at = shapely.Point(point)
+        edges = [LineString([a, b]) for a, b in zip(found, [*found[1:], found[0]], strict=True)]
+        for i, edge in enumerate(edges):
+            ends = min(at.distance(shapely.Point(end)) for end in edge.coords)
+            if at.distance(edge) <= 1e-5 and ends > 0.01:
+                found.insert(i + 1, (round(point[0], 6), round(point[1], 6)))
+                break
+    return found
+
+
+def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
+    """What is drawn on a side: where floor, deck and plates come, tape and saddle."""
+    body = view.body
+    inner: list[tuple[str, str, Sequence[Point]]] = []
+    outer: list[tuple[str, str, Sequence[Point]]] = []
+    for strip in view.strips:
+        word = "hatch" if strip is view.hatch else "deck" if strip.over else "floor"
+        inner.append(
+            (f"{body.key}.{word}", f"{word}, inside", offset_line(strip.line, strip.thickness_mm, strip.over))
+        )
+    for stand in view.stands:
+        line = [(stand.front_mm, stand.foot_mm), (stand.front_mm, stand.head_mm)]
+        inner.append((stand.key, stand.marked, line))
+    outer.append((f"{body.key}.side", "belly tape up to here", _raised(view)))
+    for saddle in view.seats.saddles:
+        down = -_SADDLE_TAPE_MM if saddle.upwards else _SADDLE_TAPE_MM
+        line = [(x, z + down) for x, z in saddle.line]
+        outer.append((saddle.surface.key, f"{saddle.surface.name}: packing tape over the edge", line))
+        first, last = saddle.span
+        x = first + (last - first) / 4
+        far = view.side.bounds[1] if saddle.upwards else view.side.bounds[3]
+        inner.append(
+            (
+                f"{saddle.surface.key}.quarter",
+                f"{saddle.surface.name}, quarter chord",
+                [(x, far), (x, line[0][1])],
+            )
+        )
+    marks = []
+    for face, lines in ((Face.INNER, inner), (Face.OUTER, outer)):
+        for key, text, points in lines:
+            if shows(points, view.side):
+                marks.append(
+                    _line(f"{key}.{what}-mark[{len(marks)}]", face, [laying.at(p) for p in points], text)
+                )
+    return tuple(marks)
+
+
+def _line(key: str, face: Face, points: Sequence[Point], text: str) -> DrawnMark:
+    return DrawnMark(key=key, kind="line", face=face, points=tuple(points), text=text)
+
+
+def _raised(view: View) -> list[Point]:
+    """The upper edge of the belly tape."""
+    return [(x, z + BELLY_TAPE_MM) for x, z in view.profile.bottom_line]
+
+
+def shows(points: Sequence[Point], shape: Polygon) -> bool:
+    """Whether enough of a line lies well inside a shape."""
+    return bool(LineString(points).intersection(shape.buffer(-0.5)).length > _SHOWN_MM)
+
+
+def side_clear(view: View, laying: Laying) -> tuple[KeepClear, ...]:
+    """Where no joint of a side lies: at saddles, open slots, plates, hatch corners, and as the body says."""
+    body, spans = view.body, []
+    spans += [(saddle.surface.key, saddle.span) for saddle in view.seats.saddles]
+    spans += [(slot.surface.key, slot.span) for slot in view.tail.slots if slot.open]
+    spans += [(one.key, (one.front_mm - _GLUE_MM, one.rear_mm + _GLUE_MM)) for one in view.stands]
+    if body.hatch_mm is not None:
+        spans += [(f"{body.key}.hatch", (x - _GLUE_MM, x + _GLUE_MM)) for x in body.hatch_mm]
+    if body.nose_doubler_mm is not None:
+        spans.append((f"{body.key}.nose_doubler", body.nose_doubler_mm))
+    spans += [(f"{body.key}.keep_clear[{i}]", span) for i, span in enumerate(body.keep_clear_mm)]
+    x0, z0, x1, z1 = view.side.bounds
+    found = []
+    for key, (a, b) in spans:
+        corners = [laying.at((x, z)) for x in (max(a, x0), min(b, x1)) for z in (z0, z1)]
+        xs = [x for x, _ in corners]
+        if a < x1 and b > x0:
+            found.append(KeepClear(key=key, x_mm=(min(xs), max(xs))))
+    return tuple(found)
+
+
+def doubler_part(view: View, holes: Sequence[Hole]) -> tuple[DrawnPart, list[Hole]]:
+    """The right-hand nose doubler with the openings of the side, and those that it meets at its edge."""
+    body, t, shape = view.body, view.thickness_mm, view.doubler
+    assert shape is not None
+    key = f"{body.key}.nose_doubler"
+    kept = [hole for hole in holes if shape.buffer(-ROUND_MM).contains(hole.shape)]
+    edge = [hole for hole in holes if hole not in kept and shape.intersects(hole.shape)]
+    left = (
+        shape.difference(shapely.union_all([h.shape.buffer(0.5, join_style="mitre") for h in edge]))
+        if edge
+        else shape
+    )
+    parts = [p for p in shapely.get_parts(left) if isinstance(p, Polygon) and not p.interiors]
+    largest = max(parts, key=lambda part: round(part.area, 3), default=shape)
+    points = ring_points(largest)
+    made: Cuts = cuts_of(kept, Laying(), "doubler")
+    marks = [
+        _line(f"{s.key}.doubler-mark[{i}]", Face.INNER, line, s.marked)
+        for i, s in enumerate(view.stands)
+        if shows(line := [(s.front_mm, s.foot_mm), (s.front_mm, s.head_mm)], largest)
+    ]
+    place = Place(key=key, at=(0.0, body.width_mm / 2 - 2 * t, 0.0), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0))
+    part = DrawnPart(
+        key=key,
+        name=f"{body.name}-doubler",
+        stock=body.material.name,
+        thickness_mm=t,
+        shape=_tapered(key, points),
+        pair=Hand.RIGHT,
+        face=Face.INNER,
+        cutouts=made.cutouts,
+        slots=made.slots,
+        marks=tuple(marks),
+        kerf_mm=body.material.kerf_mm,
+        place=place,
+    )
+    return part, edge
+
+
+#: the slope of a doubler's rear end, from square (common practice, no source: a long bevel)
+_TAPER_DEG = 60.0
+
+
+def _tapered(key: str, points: Sequence[Point]) -> Readings:
+    """The outline with a long bevel along its rear end."""
+    shape = ring_readings(key, points)
+    last = max(x for x, _ in points)
+    rows = [
+        replace(row, bevel_deg=_TAPER_DEG)
+        if abs(row.at[0] - last) <= 0.001
+        and abs(after[0] - last) <= 0.001
+        and abs(row.at[1] - after[1]) > _TAPER_LEAST_MM
+        else row
+        for row, after in zip(shape.points, [*points[1:], points[0]], strict=True)
+    ]
+    return Readings(key=key, points=tuple(rows))
+
+
+#: a lower end is left square
+_TAPER_LEAST_MM = 30.0

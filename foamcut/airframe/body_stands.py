@@ -1,0 +1,217 @@
+"""The plates that stand across a body: formers, the front plate and the end plate; which heights they fill.
+
+mm.  A plate stands upright and square to x, its foot on the floor's inside, its top under what covers it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from foamcut.airframe.body_profile import Profile
+from foamcut.airframe.body_tail import Tails
+from foamcut.airframe.body_wing import Seated
+from foamcut.airframe.values import Body, Inputs, Material
+from foamcut.errors import Refusal
+from foamcut.flat.outline import Point
+from foamcut.units import decimal_text
+
+#: an open plate ends this far under the upper edge of the sides
+BELOW_EDGE_MM = 1.0
+#: the least height of a plate, the rear that gets an end plate, the least left round an opening
+LEAST_MM, ENDS_MM, ROUND_OPENING_MM = 8.0, 15.0, 4.0
+#: a nose lower than this inside needs no plate
+_LOW_NOSE_MM = 3.0
+#: a plate reaches the surface it lies against within this
+_SAME_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """A plate: its front face at `front_mm`, from `foot_mm` up to `head_mm`, `width_mm` across.
+
+    `doubled`: a nose doubler lies beside it.
+    """
+
+    key: str
+    word: str  # former-1, nose, tail
+    material: Material
+    front_mm: float
+    foot_mm: float
+    head_mm: float
+    width_mm: float
+    doubled: bool
+    opening_mm: tuple[float, float] | None = None
+
+    @property
+    def rear_mm(self) -> float:
+        """Where its rear face is."""
+        return self.front_mm + self.material.thickness_mm
+
+    @property
+    def height_mm(self) -> float:
+        """From foot to head."""
+        return self.head_mm - self.foot_mm
+
+    @property
+    def middle(self) -> Point:
+        """Its middle on the side view."""
+        return (self.front_mm + self.rear_mm) / 2, (self.foot_mm + self.head_mm) / 2
+
+    @property
+    def marked(self) -> str:
+        """What its place is called on the sides."""
+        return f"F{self.word.removeprefix('former-')}" if self.word.startswith("former") else self.word
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stood:
+    """The plates of a body from the nose to the tail, and what cannot stand."""
+
+    stands: tuple[Stand, ...] = ()
+    refusals: tuple[Refusal, ...] = ()
+
+
+def stood(body: Body, inputs: Inputs, seats: Seated, tail: Tails) -> Stood:
+    """All plates of a body; a nose motor's firewall stands where the front plate would."""
+    profile = Profile(body=body)
+    t = body.material.thickness_mm
+    refusals: list[Refusal] = []
+    stands: list[Stand] = []
+    for i, former in enumerate(body.formers):
+        one = _stand(
+            former.key, f"former-{i + 1}", former.material or body.material, former.at_mm, profile, seats
+        )
+        one = replace(one, opening_mm=former.opening_mm)
+        refusals += _refused(one, body)
+        stands.append(one)
+    has_motor = any(motor.on == body.name and not motor.on_wing for motor in inputs.motors)
+    nose = _stand(body.key, "nose", body.material, profile.front_mm, profile, seats)
+    ends = [] if has_motor or nose.height_mm < _LOW_NOSE_MM else [nose]
+    if profile.top(profile.rear_mm) - profile.bottom(profile.rear_mm) > ENDS_MM:
+        ends.append(_stand(body.key, "tail", body.material, profile.rear_mm - t, profile, seats))
+    for end in ends:
+        taken = any(_meet(end, stand) for stand in stands)
+        blocked = any(_crosses(end, slot.span) for slot in tail.slots)
+        if not taken and not blocked and end.height_mm >= _LOW_NOSE_MM and end.width_mm > 0:
+            stands.append(end)
+    stands.sort(key=lambda stand: (stand.front_mm, stand.key))
+    refusals += _met(stands)
+    refusals += [
+        _in_tail(stand, slot.surface.key, slot.surface.name)
+        for stand in stands
+        for slot in tail.slots
+        if _crosses(stand, slot.span) and _high(stand, slot.shape.bounds)
+    ]
+    return Stood(stands=tuple(stands), refusals=tuple(refusals))
+
+
+def _stand(key: str, word: str, material: Material, front: float, profile: Profile, seats: Seated) -> Stand:
+    rear = front + material.thickness_mm
+    foot, head = inside(profile, seats, front, rear)
+    body = profile.body
+    span = body.nose_doubler_mm
+    doubled = span is not None and min(rear, span[1]) - max(front, span[0]) > _SAME_MM
+    width = body.width_mm - (4 if doubled else 2) * body.material.thickness_mm
+    return Stand(
+        key=key,
+        word=word,
+        material=material,
+        front_mm=front,
+        foot_mm=foot,
+        head_mm=head,
+        width_mm=width,
+        doubled=doubled,
+    )
+
+
+def inside(profile: Profile, seats: Seated, x0: float, x1: float) -> tuple[float, float]:
+    """z of the foot and of the head of what stands between two places along the body.
+
+    The highest of the floor; the lowest of deck, hatch, wing, or 1 mm under the upper edge.
+    """
+    places = _places(profile, x0, x1)
+    foot = max(profile.floor(x) for x in places)
+    head = min(profile.top(x) for x in places) - BELOW_EDGE_MM
+    for span in profile.covers:
+        a, b = max(x0, span[0]), min(x1, span[1])
+        if b - a > _SAME_MM:
+            head = min(head, *(profile.under_cover(x) for x in _places(profile, a, b)))
+    high, low = seats.limits(x0, x1)
+    if high is not None:
+        head = min(head, high)
+    if low is not None:
+        foot = low if seats.floor_open(x0, x1) else max(foot, low)
+    return foot, head
+
+
+def _places(profile: Profile, x0: float, x1: float) -> list[float]:
+    """Both places, and every reading near them from which the board's thickness reaches there."""
+    near = [one.along_mm for one in profile.body.side if x0 < one.along_mm < x1]
+    return [x0, *near, x1]
+
+
+def _refused(stand: Stand, body: Body) -> list[Refusal]:
+    """A former off the body, too low, or with too large an opening."""
+    profile = Profile(body=body)
+    word, found = stand.word.replace("-", " "), []
+    if not profile.front_mm <= stand.front_mm or stand.rear_mm > profile.rear_mm:
+        text = (
+            f"{word} stands from {_mm(stand.front_mm)} to {_mm(stand.rear_mm)} along, off the body, which goes"
+            f" from {_mm(profile.front_mm)} to {_mm(profile.rear_mm)} ({body.key}.side): move it"
+        )
+        return [Refusal(key=stand.key, text=text)]
+    if stand.height_mm < LEAST_MM:
+        text = (
+            f"{word} at {_mm(stand.front_mm)} along would be {_mm(max(stand.height_mm, 0.0))} high between the"
+            f" floor's inside at {_mm(stand.foot_mm)} and {_mm(stand.head_mm)}, less than {_mm(LEAST_MM)}"
+            f" ({body.key}.side): move it to where the body is higher"
+        )
+        found.append(Refusal(key=stand.key, text=text))
+    elif stand.opening_mm is not None:
+        wide, high = stand.opening_mm
+        for size, room, name in ((wide, stand.width_mm, "wide"), (high, stand.height_mm, "high")):
+            if (room - size) / 2 < ROUND_OPENING_MM:
+                text = (
+                    f"an opening {_mm(size)} {name} leaves {_mm(max((room - size) / 2, 0.0))} at each side of"
+                    f" {word}, which is {_mm(room)} {name}; {_mm(ROUND_OPENING_MM)} has to stay: make it at"
+                    f" most {_mm(max(room - 2 * ROUND_OPENING_MM, 0.0))}"
+                )
+                found.append(Refusal(key=f"{stand.key}.opening", text=text))
+    return found
+
+
+def _met(stands: Sequence[Stand]) -> list[Refusal]:
+    """Plates in one place."""
+    found = []
+    for i, one in enumerate(stands):
+        for other in stands[i + 1 :]:
+            if _meet(one, other):
+                text = (
+                    f"{other.word} stands at {_mm(other.front_mm)} along, inside {one.word} ({one.key}), which goes"
+                    f" from {_mm(one.front_mm)} to {_mm(one.rear_mm)}: move one"
+                )
+                found.append(Refusal(key=other.key, text=text))
+    return found
+
+
+def _meet(one: Stand, other: Stand) -> bool:
+    return min(one.rear_mm, other.rear_mm) - max(one.front_mm, other.front_mm) > _SAME_MM
+
+
+def _crosses(stand: Stand, span: tuple[float, float]) -> bool:
+    return min(stand.rear_mm, span[1]) - max(stand.front_mm, span[0]) > _SAME_MM
+
+
+def _high(stand: Stand, bounds: tuple[float, float, float, float]) -> bool:
+    return min(stand.head_mm, bounds[3]) - max(stand.foot_mm, bounds[1]) > _SAME_MM
+
+
+def _in_tail(stand: Stand, key: str, name: str) -> Refusal:
+    text = (
+        f'{stand.word.replace("-", " ")} at {_mm(stand.front_mm)} along stands where "{name}" goes through the'
+        f" body ({key}): move one"
+    )
+    return Refusal(key=stand.key, text=text)
+
+
+def _mm(value: float) -> str:
+    return f"{decimal_text(value, 1)} mm"
