@@ -263,7 +263,7 @@ def sound_parts(draw: st.DrawFn) -> DrawnPart:
 @st.composite
 def _worked(draw: st.DrawFn) -> tuple[str, float, dict[str, Any]]:
     """A kind of fold that 5 mm board bears, its turn, and what else is said of it; at most 25 mm wide."""
-    kind = draw(st.sampled_from(["score", "groove", "wrap", "roll", "hinge"]))
+    kind = draw(st.sampled_from(["score", "groove", "wrap", "roll", "hinge", "strip"]))
     if kind == "score":
         return kind, draw(st.floats(1.0, 179.0)), {}
     if kind == "groove":
@@ -276,6 +276,10 @@ def _worked(draw: st.DrawFn) -> tuple[str, float, dict[str, Any]]:
         every = draw(st.sampled_from([None, 0.7, 4.0]))
         more = {"radius_mm": draw(st.floats(5.0, 15.0)), "every_mm": every}
         return kind, draw(st.floats(5.0, 90.0)), more
+    if kind == "strip":
+        far = draw(st.sampled_from([None, 90.0, 35.0, 120.0]))
+        more = {"band_mm": draw(st.floats(0.5, 25.0)), "far_turn_deg": far}
+        return kind, draw(st.one_of(st.just(90.0), st.floats(5.0, 120.0))), more
     bevel = draw(st.sampled_from([0.0, 30.0, 45.0, 70.0]))
     return kind, draw(st.sampled_from([0.0, -90.0, bevel])), {"bevel_deg": bevel}
 

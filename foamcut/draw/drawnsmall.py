@@ -128,14 +128,16 @@ def _small_letters(count: int) -> list[str]:
     return [letter.lower() for letter in letters(count)]
 
 
-def turning_place(fold: Fold, part: Part) -> str:
-    """The distance from the datum corner of the line where the paper turns, when it runs along an edge."""
+def turning_places(fold: Fold, part: Part) -> tuple[str, ...]:
+    """The distances from the datum corner of the lines where the paper turns that run along an edge."""
     datum = _datum(part)
-    for run in fold.fold:
-        for axis in (0, 1):
-            if abs(run[0].start[axis] - run[-1].end[axis]) < SAME_POINT_MM:
-                return f"{decimal_text(abs(run[0].start[axis] - datum[axis]))} mm"
-    return ""
+    places = [
+        f"{decimal_text(abs(run[0].start[axis] - datum[axis]))} mm"
+        for run in fold.fold
+        for axis in (0, 1)
+        if abs(run[0].start[axis] - run[-1].end[axis]) < SAME_POINT_MM
+    ]
+    return tuple(dict.fromkeys(places))
 
 
 def mark_points(part: Part) -> list[Point]:

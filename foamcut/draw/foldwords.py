@@ -2,6 +2,7 @@
 
 "Towards you" and "away from you" speak of the drawn face that lies up; "up" would be taken for the arrow
 UP, which shows where up is on the model.  A wrap has two edges and turns at one: the letter there is named.
+A strip turns at both; where it does so by different angles, each stands behind the letter of its edge.
 ASCII, as all words on a part.
 """
 
@@ -25,19 +26,26 @@ _LETTERS = {
     FoldKind.WRAP: Line.LIFT,
     FoldKind.ROLL: Line.HALF,
     FoldKind.HINGE: Line.HALF,
+    FoldKind.STRIP: Line.LIFT,
 }
 
 
 def fold_words(fold: Fold) -> str:
     """One fold in words, for example ``groove, fold 90 deg towards you``."""
     back = _BACK if fold.cut_behind else ""
-    way = f"{_deg(fold.turn_deg)} {'towards you' if fold.rises else 'away from you'}"
+    hither = "towards you" if fold.rises else "away from you"
+    way = f"{_deg(fold.turn_deg)} {hither}"
     if fold.kind is FoldKind.ROLL:
         radius = decimal_text(fold.radius_mm or 0.0)
         return f"{score_count(fold)} scores{back}, roll {way}, outer R {radius} mm"
+    lift = f"lift out {decimal_text(fold.band_mm[1] - fold.band_mm[0], 2)} mm{back}"
     if fold.kind is FoldKind.WRAP:
-        strip = decimal_text(fold.band_mm[1] - fold.band_mm[0], 2)
-        return f"wrap: lift out {strip} mm{back}, fold {way} at {STYLES[turning(fold)].letter}"
+        return f"wrap: {lift}, fold {way} at {STYLES[turning(fold)].letter}"
+    if fold.kind is FoldKind.STRIP:
+        near, far = (decimal_text(turn, 1) for turn in strip_turns_deg(fold))
+        if near == far:
+            return f"strip: {lift}, fold {way} at both edges"
+        return f"strip: {lift}, fold {near} and {far} deg {hither}, at {' and '.join(edge_letters(fold))}"
     if fold.kind is FoldKind.HINGE:
         bevel = f", bevel {_deg(hinge_bevel_deg(fold))}" if fold.bevel else ""
         return f"hinge{back}{bevel}{f', turn {way}' if fold.turn_deg else ''}"
@@ -53,7 +61,24 @@ def fold_code(fold: Fold) -> str:
         return letter
     wider = groove_wider_deg(fold)
     vee = f" V {decimal_text(wider, 1)}" if wider else ""
+    if fold.kind is FoldKind.STRIP:
+        near, far = (decimal_text(turn, 1) for turn in strip_turns_deg(fold))
+        return f"{letter} {near} + {far} {STYLES[turning(fold)].letter}"
     return f"{letter} {decimal_text(fold.turn_deg, 1)}{vee} {STYLES[turning(fold)].letter}"
+
+
+def strip_turns_deg(fold: Fold) -> tuple[float, float]:
+    """By how much the paper of a strip turns at its line and at its far edge."""
+    return fold.turn_deg, fold.far_turn_deg or 0.0
+
+
+def edge_letters(fold: Fold) -> tuple[str, ...]:
+    """The letters of the edges at which a wrap or a strip turns, the nearest to its line first."""
+    letter = STYLES[turning(fold)].letter
+    if fold.kind is not FoldKind.STRIP:
+        return (letter,)
+    near, far = (decimal_text(turn, 1) for turn in strip_turns_deg(fold))
+    return (letter, letter) if near == far else (f"{letter} {near}", f"{letter} {far}")
 
 
 def bevel_words(bevel: Bevel) -> str:

@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from foamcut.draw.arrows import Arrow, directions, find_arrow
 from foamcut.draw.beside import beside_line, beside_mark, beside_slot, letter_at_end
-from foamcut.draw.foldwords import bevel_code, bevel_words, fold_code, fold_words, left_mm
+from foamcut.draw.foldwords import bevel_code, bevel_words, edge_letters, fold_code, fold_words, left_mm
 from foamcut.draw.label import (
     LEAST_MM,
     Spot,
@@ -34,12 +34,12 @@ from foamcut.draw.room import FreeRoom
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import Line, Stroke, Text, Title
 from foamcut.draw.words import slot_words, text_box
-from foamcut.draw.worked import turning
 from foamcut.flat.clipping import Run
 from foamcut.flat.drawn import FoldKind
 from foamcut.flat.folds import Fold
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
+from foamcut.flat.tolerances import SAME_POINT_MM
 
 #: the letter of a line stands no farther than this from its first corner, mm
 _LETTER_FAR_MM = 8.0
@@ -114,20 +114,23 @@ def _worked(part: Part, room: FreeRoom, found: Lettering) -> None:
         there = left_mm(fold, run[0].start)
         low, high = fold.band_mm
         _beside_work(fold_words(fold), fold_code(fold), run, (low - there, high - there), room, found)
-        if fold.kind is FoldKind.WRAP and fold.fold:
-            _letter_of_ticks(fold, room, found)
+        if fold.kind in (FoldKind.WRAP, FoldKind.STRIP) and fold.fold:
+            _letters_of_ticks(fold, room, found)
     for bevel in part.bevels:
         if bevel.runs:
             run = _longest(bevel.runs)
             _beside_work(bevel_words(bevel), bevel_code(bevel), run, (0.0, 0.0), room, found)
 
 
-def _letter_of_ticks(fold: Fold, room: FreeRoom, found: Lettering) -> None:
-    """The letter of the edge at which the paper turns, outside the strip: ticks on a cut are hard to see."""
-    side = 1 if fold.axis_mm >= fold.band_mm[1] else -1
-    letter = letter_at_end(STYLES[turning(fold)].letter, _longest(fold.fold), side, room)
-    if letter:
-        found.add(letter, room)
+def _letters_of_ticks(fold: Fold, room: FreeRoom, found: Lettering) -> None:
+    """The letter of each edge at which the paper turns, outside the strip: ticks on a cut are hard to see."""
+    axes = (fold.axis_mm,) if fold.far_axis_mm is None else (fold.axis_mm, fold.far_axis_mm)
+    for axis, words in zip(axes, edge_letters(fold), strict=True):
+        runs = [run for run in fold.fold if abs(left_mm(fold, run[0].start) - axis) <= SAME_POINT_MM]
+        side = 1 if axis >= fold.band_mm[1] else -1
+        letter = letter_at_end(words, _longest(runs), side, room) if runs else None
+        if letter:
+            found.add(letter, room)
 
 
 def _beside_work(

@@ -12,7 +12,7 @@ from foamcut.draw.drawnsmall import (
     gutter_mm,
     mark_points,
     mark_tags,
-    turning_place,
+    turning_places,
     work_tags,
 )
 from foamcut.draw.flow import Block, below, beside, paragraph
@@ -149,9 +149,9 @@ def _scales(part: Part, width_mm: float, highest_mm: float) -> tuple[int, ...]:
 
 
 def _turning_words(words: str, part: Part) -> str:
-    """Where the paper turns at the folds of these words that are wraps, by the numbers of the drawing."""
-    wraps = [fold for fold in part.folds if fold.kind is FoldKind.WRAP and fold_words(fold) == words]
-    places = [place for fold in wraps if (place := turning_place(fold, part))]
+    """Where the paper turns at the wraps and strips of these words, by the numbers of the drawing."""
+    lifted = (fold for fold in part.folds if fold.kind in (FoldKind.WRAP, FoldKind.STRIP))
+    places = [place for fold in lifted if fold_words(fold) == words for place in turning_places(fold, part)]
     return f" ({', '.join(places)})" if places else ""
 
 

@@ -51,6 +51,7 @@ class FoldKind(Enum):
     WRAP = "wrap"
     ROLL = "roll"
     HINGE = "hinge"
+    STRIP = "strip"
 
 
 class Side(Enum):
@@ -211,7 +212,11 @@ class DrawnMark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawnFold:
-    """A fold as drawn: the panel left of `start` -> `end` turns towards the cut face (score: away)."""
+    """A fold as drawn: the panel left of `start` -> `end` turns towards the cut face (score: away).
+
+    A strip is a band of bare paper that turns at both its edges: at `start` -> `end` by `turn_deg`, at its
+    far edge, to the left, by `far_turn_deg` more.
+    """
 
     key: str
     kind: FoldKind
@@ -225,6 +230,8 @@ class DrawnFold:
     radius_mm: float | None = None  # roll: outer
     every_mm: float | None = None  # roll: scores at most so far apart; None: the board's thickness
     bevel_deg: float = 0.0  # hinge
+    band_mm: float | None = None  # strip: width of what is lifted out
+    far_turn_deg: float | None = None  # strip: turn at its far edge; None: as at the line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

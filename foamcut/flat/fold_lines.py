@@ -14,7 +14,7 @@ import shapely
 from shapely import LineString, Polygon
 
 from foamcut.flat.clipping import Run, run_points
-from foamcut.flat.drawn import DrawnFold
+from foamcut.flat.drawn import DrawnFold, FoldKind
 from foamcut.flat.fold_table import table
 from foamcut.flat.folds import Fold
 from foamcut.flat.frame import Frame, Stretch, across, parted, reach
@@ -60,7 +60,7 @@ def fold_of(
     def stretches(s: float) -> list[Stretch]:
         if region is None or found is None:
             return [(0.0, frame.length)]
-        return line_at(found, s, region, beside, axis=lines.axis, mitred=s != lines.axis)
+        return line_at(found, s, region, beside, axis=lines.axis, mitred=s not in lines.axes)
 
     def runs(distances: Iterable[float]) -> tuple[Run, ...]:
         return tuple(
@@ -77,13 +77,22 @@ def fold_of(
         thickness_mm=thickness_mm,
         band_mm=lines.band,
         axis_mm=lines.axis,
+        far_axis_mm=lines.far_axis,
+        far_turn_deg=_far_turn_deg(drawn),
         radius_mm=drawn.radius_mm,
         half=runs(lines.half),
         groove=runs(lines.groove),
         lift=runs(lines.lift),
         bevel=runs(lines.bevel),
-        fold=runs((lines.axis,)),
+        fold=runs(lines.axes),
     )
+
+
+def _far_turn_deg(drawn: DrawnFold) -> float | None:
+    """By how much the paper turns at the far edge of a strip."""
+    if drawn.kind is not FoldKind.STRIP:
+        return None
+    return drawn.turn_deg if drawn.far_turn_deg is None else drawn.far_turn_deg
 
 
 def crossing(drawn: DrawnFold, thickness_mm: float, region: Polygon, beside: Sequence[Fold] = ()) -> Crossing:

@@ -45,6 +45,8 @@ def fold_numbers_refused(drawn: DrawnFold, thickness_mm: float) -> list[Refusal]
     elif drawn.kind is FoldKind.WRAP and drawn.lands_thickness_mm is not None:
         sizes = {"thickness of the panel that lands": drawn.lands_thickness_mm}
         refusals += sizes_refused(f"{drawn.key}.lands", sizes)
+    elif drawn.kind is FoldKind.STRIP:
+        refusals += _strip_refused(drawn)
     elif drawn.kind is FoldKind.ROLL:
         refusals += _roll_refused(drawn, thickness_mm, turns=not turn)
     elif drawn.kind is FoldKind.HINGE and not 0 <= drawn.bevel_deg <= _STEEPEST_DEG:
@@ -67,6 +69,7 @@ def _too_close(drawn: DrawnFold, thickness_mm: float) -> list[Refusal]:
         FoldKind.GROOVE: "leave the fold out where the board bends by itself, or make it a score",
         FoldKind.WRAP: "give the stock that lands there its thickness",
         FoldKind.ROLL: "make radius or turn larger",
+        FoldKind.STRIP: "make band wider, or take a score",
     }.get(drawn.kind, "give it no bevel, or more of it")
     text = (
         f"two cuts of this {drawn.kind.value} would lie {length_text(closest)} apart, less than the"
@@ -79,11 +82,12 @@ def _endless(drawn: DrawnFold, thickness_mm: float) -> list[Refusal]:
     low, high = table(drawn, thickness_mm).band
     if high - low <= FARTHEST_MM:
         return []
+    cause = "band" if drawn.kind is FoldKind.STRIP else "turn"
     text = (
         f"the {drawn.kind.value} takes {length_text(high - low)} of the board, more than"
-        f" {decimal_text(FARTHEST_MM)} mm; make its turn smaller"
+        f" {decimal_text(FARTHEST_MM)} mm; make its {cause} smaller"
     )
-    return [Refusal(key=f"{drawn.key}.turn", text=text)]
+    return [Refusal(key=f"{drawn.key}.{cause}", text=text)]
 
 
 def tight_roll(fold: Fold) -> tuple[Finding, ...]:
@@ -169,6 +173,21 @@ def _groove_refused(drawn: DrawnFold) -> list[Refusal]:
     else:
         return []
     return [Refusal(key=f"{drawn.key}.groove_extra", text=text)]
+
+
+def _strip_refused(drawn: DrawnFold) -> list[Refusal]:
+    if drawn.band_mm is None:
+        text = "a strip needs the width of what is lifted out: add band"
+        return [Refusal(key=f"{drawn.key}.band", text=text)]
+    refusals = sizes_refused(f"{drawn.key}.band", {"band": drawn.band_mm})
+    far = drawn.far_turn_deg
+    if far is not None and not 0 < far < 180:
+        text = (
+            f"the far edge of a strip cannot turn through {_degrees(far)}; it goes above 0 and below 180"
+            " degrees, to the same side as turn: for one edge alone take a wrap or a score"
+        )
+        refusals.append(Refusal(key=f"{drawn.key}.far_turn", text=text))
+    return refusals
 
 
 def _roll_refused(drawn: DrawnFold, thickness_mm: float, *, turns: bool) -> list[Refusal]:

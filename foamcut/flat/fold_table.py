@@ -12,14 +12,23 @@ from foamcut.flat.tolerances import ROUNDING_MM, SAME_POINT_MM
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """Where the lines of a fold lie, as s, by layer; `axis` is where the whole paper turns."""
+    """Where the lines of a fold lie, as s, by layer; `axis` is where the whole paper turns.
+
+    At a strip it turns at `far_axis` too.
+    """
 
     band: tuple[float, float]
     axis: float
+    far_axis: float | None = None
     half: tuple[float, ...] = ()
     groove: tuple[float, ...] = ()
     lift: tuple[float, ...] = ()
     bevel: tuple[float, ...] = ()
+
+    @property
+    def axes(self) -> tuple[float, ...]:
+        """Every s at which the whole paper turns."""
+        return (self.axis,) if self.far_axis is None else (self.axis, self.far_axis)
 
 
 def table(drawn: DrawnFold, thickness_mm: float) -> Table:
@@ -35,6 +44,9 @@ def table(drawn: DrawnFold, thickness_mm: float) -> Table:
     if drawn.kind is FoldKind.WRAP:
         w = t if drawn.lands_thickness_mm is None else drawn.lands_thickness_mm
         return Table(band=(0.0, w), axis=w if drawn.fold_at is FoldAt.FAR else 0.0, lift=(0.0, w))
+    if drawn.kind is FoldKind.STRIP:
+        b = drawn.band_mm or 0.0
+        return Table(band=(0.0, b), axis=0.0, far_axis=b, lift=(0.0, b))
     if drawn.kind is FoldKind.ROLL:
         b = (drawn.radius_mm or 0.0) * math.radians(drawn.turn_deg)
         count = roll_gaps(b, drawn.every_mm or t)

@@ -27,7 +27,8 @@ class TurnLine:
     """A line at which the whole paper turns: its fold and the turn of what lies to its left.
 
     `turn` moves what lies to the left, in flat coordinates, as seen from what lies to the right.
-    `last`: beyond it lies a panel proper, not another facet of a roll; `first`: before it.
+    `last`: beyond it lies a panel proper, not another facet of a roll or the paper of a strip; `first`: before
+    it.
     """
 
     fold: int
@@ -48,6 +49,9 @@ def turn_lines(index: int, fold: Fold) -> Iterator[TurnLine]:
     frame = Frame(fold.start, fold.end)
     dx, dy = frame.along
     left = -dy, dx
+    if fold.kind is FoldKind.STRIP:
+        yield from _strip_lines(index, fold, frame, left)
+        return
     if fold.kind is not FoldKind.ROLL:
         turn = _turned(fold, frame, fold.axis_mm, 0.0, math.radians(fold.turn_deg))
         for run in fold.fold:
@@ -64,6 +68,17 @@ def turn_lines(index: int, fold: Fold) -> Iterator[TurnLine]:
             fold=index, shape=_long(run_points(run)), left=left,
             turn=undone(bends[at]) @ bends[at + 1], first=at == 0, last=at == len(places) - 1,
         )  # fmt: skip
+
+
+def _strip_lines(index: int, fold: Fold, frame: Frame, left: Point) -> Iterator[TurnLine]:
+    """The two edges of a strip, between which its paper stays flat."""
+    edges = (fold.axis_mm, fold.turn_deg), (fold.far_axis_mm or 0.0, fold.far_turn_deg or 0.0)
+    turns = [_turned(fold, frame, s, 0.0, math.radians(angle)) for s, angle in edges]
+    for run in fold.fold:
+        here = _s_of(run_points(run)[0], frame)
+        far = abs(here - edges[1][0]) < abs(here - edges[0][0])
+        shape = _long(run_points(run))
+        yield TurnLine(fold=index, shape=shape, left=left, turn=turns[far], first=not far, last=far)
 
 
 def _facet_turns(fold: Fold, frame: Frame, places: Sequence[float]) -> list[np.ndarray]:

@@ -65,6 +65,8 @@ class Body:
         """What a builder would call it: by the fold that turns it."""
         if self.panel.of_roll is not None:
             return f"the bend of {self._fold_word(self.panel.of_roll)}"
+        if self.panel.of_strip is not None:
+            return f"the paper of {self._fold_word(self.panel.of_strip)}"
         if self.panel.turned_by is None:
             return "the panel that keeps its place"
         return f"the panel turned by {self._fold_word(self.panel.turned_by)}"

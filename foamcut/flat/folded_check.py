@@ -1,6 +1,7 @@
 """Folds every part and looks it over: panels that pass through each other, edges that should meet and do not.
 
-mm.  Facets of a roll count as board of full thickness, but not against the panels that the roll joins.
+mm.  Facets of a roll count as board of full thickness, but not against the panels that the roll joins.  The
+bare paper of a strip is not board: it neither clashes nor has edges to meet.
 """
 
 from collections.abc import Iterator, Sequence
@@ -36,7 +37,7 @@ def fold_findings(part: Part) -> tuple[Finding, ...]:
     folded = fold_up(part)
     clashes: list[tuple[Clash, Body, Body]] = []
     gaps: list[Finding] = []
-    bodies = [Body(part=part, panel=panel) for panel in folded.panels]
+    bodies = [Body(part=part, panel=panel) for panel in folded.panels if panel.of_strip is None]
     for a, b in combinations(bodies, 2):
         if a.of_one_roll(b):
             continue
@@ -89,6 +90,8 @@ def _fold_mend(fold: Fold) -> str:
     """What would let the two panels beside a fold turn."""
     if fold.kind is FoldKind.WRAP:
         return "lift out a strip as wide as the board that lands there is thick: leave `lands` out"
+    if fold.kind is FoldKind.STRIP:
+        return "make `band` wider, or turn the strip less"
     return "turn the fold less, or away from where the panels meet"
 
 

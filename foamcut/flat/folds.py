@@ -27,8 +27,9 @@ class Fold:
     """A fold as worked: the panel to the left of `start` -> `end` turns by `turn_deg`.
 
     `band_mm` is the lowest and the highest s of what is worked, `axis_mm` the s at which the whole paper
-    turns (a roll: 0, where the bend begins; it ends at `band_mm[1]`).  The runs are the lines by layer,
-    trimmed to the part; `fold` is where the whole paper turns, whole length, also where it lies on a cut.
+    turns (a roll: 0, where the bend begins; it ends at `band_mm[1]`).  A strip turns by `turn_deg` there and
+    by `far_turn_deg` more at `far_axis_mm`.  The runs are the lines by layer, trimmed to the part; `fold` is
+    where the whole paper turns, whole length, also where it lies on a cut.
     Every run goes the way of `start` -> `end`; those of a layer stand by rising s, then along.
     """
 
@@ -42,6 +43,8 @@ class Fold:
     band_mm: tuple[float, float]
     axis_mm: float
     radius_mm: float | None = None  # roll: outer
+    far_axis_mm: float | None = None  # strip
+    far_turn_deg: float | None = None  # strip
     half: tuple[Run, ...] = ()
     groove: tuple[Run, ...] = ()
     lift: tuple[Run, ...] = ()
@@ -58,15 +61,20 @@ class Fold:
         """Whether it is cut on the face behind the drawn one."""
         return self.side is Side.DOWN
 
+    @property
+    def whole_turn_deg(self) -> float:
+        """By how much the panel beyond it turns in all."""
+        return self.turn_deg + (self.far_turn_deg or 0.0)
+
     def fold_strokes(self) -> tuple[Run, ...]:
         """What is drawn of where the whole paper turns: the line, or two end ticks where it lies on a cut.
 
-        Only a groove has a line of its own there and only a wrap ticks; a score, a roll and a hinge turn
-        at their cut, which says it.
+        Only a groove has a line of its own there, wraps and strips have ticks; a score, a roll and a hinge
+        turn at their cut, which says it.
         """
         if self.kind is FoldKind.GROOVE:
             return self.fold
-        if self.kind is FoldKind.WRAP:
+        if self.kind in (FoldKind.WRAP, FoldKind.STRIP):
             return tuple(tick for run in self.fold for tick in _end_ticks(run))
         return ()
 

@@ -14,7 +14,9 @@ from shapely import LineString, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polygonize
 
+from foamcut.flat.drawn import FoldKind
 from foamcut.flat.fold_turns import TurnLine, Vector, turn_lines, undone
+from foamcut.flat.folds import Fold
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import DUST_MM, ON_EDGE_MM, PLACES, SAME_POINT_MM
@@ -57,7 +59,8 @@ class Panel:
 
     The outline is that of its whole paper.  `folds` are the indexes (into the part's folds) of those that
     bound it, `turned_by` that of the one through which it hangs on the first panel; `of_roll` is the index
-    of the rolled fold whose band it is a facet of, None for a panel proper.
+    of the rolled fold whose band it is a facet of, `of_strip` that of the strip whose bare paper it is;
+    both None for a panel proper.
     """
 
     outline: Outline
@@ -65,6 +68,7 @@ class Panel:
     folds: tuple[int, ...] = ()
     turned_by: int | None = None
     of_roll: int | None = None
+    of_strip: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +121,8 @@ def fold_up(part: Part) -> Folded:
             pose=Pose.of(matrices[i]),
             folds=tuple(sorted({lines[h.line].fold for h in hanging[i]})),
             turned_by=turned_by[i],
-            of_roll=_roll_of(i, hanging[i], lines),
+            of_roll=_band_of(i, hanging[i], lines, part.folds, FoldKind.ROLL),
+            of_strip=_band_of(i, hanging[i], lines, part.folds, FoldKind.STRIP),
         )
         for i in order
     )
@@ -176,15 +181,23 @@ def _first(faces: Sequence[Polygon], hanging: Sequence[Sequence[_Hinge]], lines:
 
     def rank(i: int) -> tuple[float, bool, int, int, float, int]:
         off_origin = round(faces[i].distance(shapely.Point(0, 0)), PLACES)
-        facet = _roll_of(i, hanging[i], lines) is not None
+        facet = _inside(i, hanging[i], lines) is not None
         turned = sum(hinge.left == i for hinge in hanging[i])
         return off_origin, facet, -len(hanging[i]), turned, -round(faces[i].area, PLACES - 3), i
 
     return min(range(len(faces)), key=rank)
 
 
-def _roll_of(face: int, hanging: Sequence[_Hinge], lines: Sequence[TurnLine]) -> int | None:
-    """The roll whose facet a face is: it lies between two lines of one roll."""
+def _band_of(
+    face: int, hanging: Sequence[_Hinge], lines: Sequence[TurnLine], folds: Sequence[Fold], kind: FoldKind
+) -> int | None:
+    """The fold of a kind in whose band a face lies."""
+    fold = _inside(face, hanging, lines)
+    return fold if fold is not None and folds[fold].kind is kind else None
+
+
+def _inside(face: int, hanging: Sequence[_Hinge], lines: Sequence[TurnLine]) -> int | None:
+    """The fold in whose band a face lies, between two lines of one fold."""
     for hinge in hanging:
         line = lines[hinge.line]
         if (hinge.left == face and not line.last) or (hinge.right == face and not line.first):

@@ -25,6 +25,8 @@ from foamcut.flat.tolerances import ON_EDGE_MM, SAME_POINT_MM
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+#: how thick the paper of a strip stands: as that of most boards (from memory), so that it can be seen
+PAPER_MM = 0.3
 #: a tool that takes a slope off reaches this far out of the board, mm
 _OVER_MM = 1.0
 #: and this many times its width past the ends of its edge, so that two slopes meet in a mitre
@@ -45,7 +47,10 @@ class _Slope(NamedTuple):
 
 
 def solid(part: Part, panel: Panel) -> "Manifold":
-    """The panel in its pose, with all that folds and bevels take off it; a wrap's bare paper is left out."""
+    """The panel in its pose, with all that folds and bevels take off it; a wrap's bare paper is left out.
+
+    That of a strip is a skin of `PAPER_MM`.
+    """
     body = flat_solid(part, panel)
     return body.transform(panel.pose.matrix[:3, :])
 
@@ -55,7 +60,12 @@ def flat_solid(part: Part, panel: Panel) -> "Manifold":
     from manifold3d import CrossSection, FillRule, Manifold
 
     rings = [np.array(ring[:-1]) for ring in panel.outline.rings()]
-    body = CrossSection(rings, FillRule.EvenOdd).extrude(part.thickness_mm)
+    whole = CrossSection(rings, FillRule.EvenOdd)
+    if panel.of_strip is not None:
+        paper = min(PAPER_MM, part.thickness_mm)
+        cut_above = part.folds[panel.of_strip].side is Side.UP
+        return whole.extrude(paper).translate((0.0, 0.0, -part.thickness_mm if cut_above else -paper))
+    body = whole.extrude(part.thickness_mm)
     body = body.translate((0.0, 0.0, -part.thickness_mm))
     if panel.of_roll is not None:
         return body

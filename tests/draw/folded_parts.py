@@ -17,6 +17,7 @@ KINDS: dict[FoldKind, dict[str, float]] = {
     FoldKind.WRAP: {},
     FoldKind.ROLL: {"radius_mm": 30.0},
     FoldKind.HINGE: {"bevel_deg": 40.0},
+    FoldKind.STRIP: {"band_mm": 12.0},
 }
 #: what is cut for each kind, from the drawn face and from the back
 CUTS: dict[FoldKind, tuple[set[Line], set[Line]]] = {
@@ -24,6 +25,7 @@ CUTS: dict[FoldKind, tuple[set[Line], set[Line]]] = {
     FoldKind.GROOVE: ({Line.GROOVE}, {Line.GROOVE_BACK}),
     FoldKind.WRAP: ({Line.LIFT}, {Line.LIFT_BACK}),
     FoldKind.ROLL: ({Line.HALF}, {Line.HALF_BACK}),
+    FoldKind.STRIP: ({Line.LIFT}, {Line.LIFT_BACK}),
     FoldKind.HINGE: ({Line.HALF, Line.BEVEL}, {Line.HALF_BACK, Line.BEVEL_BACK}),
 }
 
@@ -49,11 +51,13 @@ def plate(
     size: Point = (300.0, 160.0),
     turn_deg: float = 90.0,
     groove_extra_deg: float = 0.0,
+    far_turn_deg: float | None = None,
     **more,
 ) -> Part:
     """A rectangle with one upright fold in its middle."""
     width, height = size
     extra = {"groove_extra_deg": groove_extra_deg} if groove_extra_deg else {}
+    extra |= {"far_turn_deg": far_turn_deg} if far_turn_deg else {}
     fold = drawn_fold(kind, (width / 2, -1), (width / 2, height + 1), turn_deg, side, **extra)
     return folded(Outline.rectangle(0, 0, width, height), fold, **more)
 

@@ -68,6 +68,12 @@ def test_a_groove_is_two_lines_and_its_fold_between_them():
             Line.FOLD_DOWN,
             "wrap: lift out 5 mm from the back, fold 90 deg away from you at FD",
         ),
+        (
+            FoldKind.STRIP,
+            Side.UP,
+            Line.FOLD_UP,
+            "strip: lift out 12 mm, fold 90 deg towards you at both edges",
+        ),
     ],
 )
 def test_the_paper_turns_to_the_cut_face(kind, side, line, words):
@@ -90,6 +96,28 @@ def test_the_edge_at_which_a_wrap_turns_has_its_letter(fold_at, side):
         assert ticks == {145} and 143 < letter[2] < 145
     else:
         assert ticks == {150} and 150 < letter[0] < 152
+
+
+@pytest.mark.parametrize(("far", "left", "right"), [(None, "FU", "FU"), (60.0, "FU 60", "FU 90")])
+def test_both_edges_of_a_strip_have_their_letter(far, left, right):
+    """Outside the strip, beside the ticks; with the angle where the two edges turn by different ones."""
+    outline = Outline.rectangle(0, 0, 300, 160)
+    p = folded(outline, drawn_fold(FoldKind.STRIP, (150, -1), (150, 161), far_turn_deg=far))
+    strokes, texts = drawn(p)
+    ticks = sorted(round(stroke_shape(s).centroid.x) for s in strokes if s.line is Line.FOLD_UP)
+    assert ticks == [138, 138, 150, 150]  # the left of the upward line: x = 138
+    letters = sorted((text_box(t).bounds, t.text) for t in texts if t.text.startswith("FU"))
+    ((left_box, left_text), (right_box, right_text)) = letters
+    assert (left_text, right_text) == (left, right)
+    assert 136 < left_box[2] < 138 and 150 < right_box[0] < 152
+
+
+def test_a_strip_that_turns_by_two_angles_tells_both():
+    p = plate(FoldKind.STRIP, Side.DOWN, far_turn_deg=120.0)
+    words = "strip: lift out 12 mm from the back, fold 90 and 120 deg away from you, at FD 90 and FD 120"
+    assert words in said(p)
+    assert fold_code(p.folds[0]) == "LB 90 + 120 FD"
+    assert fold_code(plate(FoldKind.STRIP).folds[0]) == "L 90 + 90 FU"
 
 
 @pytest.mark.parametrize(("side", "way"), [(Side.UP, "away from"), (Side.DOWN, "towards")])

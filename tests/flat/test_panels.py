@@ -232,6 +232,7 @@ def test_both_hands_turn_the_same_way(kind, side):
     """The left-hand part folds towards its drawn face where the right-hand one does."""
     more = {"radius_mm": 20.0} if kind is FoldKind.ROLL else {}
     more |= {"bevel_deg": 45.0} if kind is FoldKind.HINGE else {}
+    more |= {"band_mm": 12.0} if kind is FoldKind.STRIP else {}
     turn = 90.0 if kind is FoldKind.WRAP else 40.0
     parts = build_part(
         panel(
