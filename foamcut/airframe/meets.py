@@ -13,7 +13,10 @@ from foamcut.airframe.values import Material
 class SkinSlot:
     """A plate that stands through both skins of a folded surface, square to its span: its middle in the slot.
 
-    `c_mm` and `s_mm` are those of the panel at that place; `length_mm` runs along the span.
+    `c_mm` and `s_mm` are those of the panel at that place; `length_mm` runs along the span.  A plate of
+    thickness p, square to the chord, through a skin that rises by u needs p / cos u + t tan u along that
+    skin: `extra_mm` is how much that is over p, for the upper skin alone.  The middle of that slot lies
+    where the plate's middle crosses the middle of the board, not where it crosses the outer paper.
     """
 
     key: str
@@ -21,6 +24,7 @@ class SkinSlot:
     s_mm: float
     length_mm: float
     takes: Material
+    extra_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
