@@ -69,6 +69,11 @@ class Standing:
     bent: BentBody | None = None
 
     @property
+    def pair_name(self) -> str:
+        """What both hands of it are called."""
+        return self.part.name.removesuffix(f"-{self.part.hand.value}")
+
+    @property
     def bodies(self) -> tuple[Body, ...]:
         """What it fills."""
         return (self.bent,) if self.bent else self.boards
