@@ -1,9 +1,10 @@
 """Parts of a body: sides, floor, deck, hatch, formers, end plates, nose doublers."""
 
 from foamcut.airframe.body_checks import advice, numbers_refused
+from foamcut.airframe.body_doubler import doubler_part
 from foamcut.airframe.body_openings import servos_refused, strap_refused
 from foamcut.airframe.body_plates import plate_parts
-from foamcut.airframe.body_side import SideCuts, doubler_part, side_cuts, side_part
+from foamcut.airframe.body_side import SideCuts, side_cuts, side_part
 from foamcut.airframe.body_strips import deck_part, floor_parts, hatch_part
 from foamcut.airframe.body_view import View, view_of
 from foamcut.airframe.made import Made
@@ -30,8 +31,7 @@ def body_parts(body: Body, inputs: Inputs) -> Made:
     made = [found, _sides(view, inputs, cuts)]
     made += [deck_part(view, inputs), hatch_part(view, inputs), plate_parts(view, inputs, cuts.tabs)]
     if view.doubler is not None:
-        part, _ = doubler_part(view, cuts.panel.holes)
-        made.append(Made(parts=(part,)))
+        made.append(Made(parts=(doubler_part(view, view.doubler, cuts.panel.holes),)))
     return Made.of(made)
 
 

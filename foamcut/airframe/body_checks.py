@@ -46,9 +46,10 @@ def _side(body: Body) -> list[Refusal]:
                 f" {_mm(before.along_mm)}: put them in order from nose to tail, each place once"
             )
             found.append(Refusal(key=after.key, text=text))
-    for before, after in pairwise(body.side[1:-1]):
-        if before.top_mm - before.bottom_mm < _SAME_MM:
-            found.append(Refusal(key=before.key, text="bottom and top meet here, in the middle of the body"))
+    for one in body.side[1:-1]:
+        if one.top_mm - one.bottom_mm < _SAME_MM:
+            text = "bottom and top meet here, in the middle of the body: give it height"
+            found.append(Refusal(key=one.key, text=text))
     return found
 
 
@@ -61,7 +62,8 @@ def _width(body: Body) -> list[Refusal]:
     more = " and nose doublers" if boards == 4 else ""
     text = (
         f"{_mm(body.width_mm)} outside less {boards} boards of {decimal_text(t, 2)} mm (sides{more}) leaves"
-        f" {_mm(inside)} inside, less than {_mm(_LEAST_INSIDE_MM)}: make it at least {_mm(boards * t + _LEAST_INSIDE_MM)}"
+        f" {_mm(inside)} inside, less than {_mm(_LEAST_INSIDE_MM)}: make it at least"
+        f" {_mm(boards * t + _LEAST_INSIDE_MM)}"
     )
     return [Refusal(key=f"{body.key}.width", text=text)]
 
@@ -72,12 +74,16 @@ def _spans(body: Body) -> list[Refusal]:
     for word, span in _named(body):
         key = f"{body.key}.{word}"
         if not span[1] - span[0] >= _SHORTEST_MM:
-            text = f"it goes from {_mm(span[0])} to {_mm(span[1])} along: the second has to lie at least {_mm(_SHORTEST_MM)} behind the first"
+            text = (
+                f"it goes from {_mm(span[0])} to {_mm(span[1])} along: the second has to lie at least"
+                f" {_mm(_SHORTEST_MM)} behind the first"
+            )
             found.append(Refusal(key=key, text=text))
         elif span[0] < first - _SAME_MM or span[1] > last + _SAME_MM:
             past = max(first - span[0], span[1] - last)
             text = (
-                f"it goes from {_mm(span[0])} to {_mm(span[1])} along, {_mm(past)} past the body, which goes from"
+                f"it goes from {_mm(span[0])} to {_mm(span[1])} along, {_mm(past)} past the body, which"
+                " goes from"
                 f" {_mm(first)} to {_mm(last)} ({body.key}.side): make it shorter"
             )
             found.append(Refusal(key=key, text=text))
@@ -97,7 +103,8 @@ def _clash(body: Body) -> list[Refusal]:
         return []
     text = (
         f"the hatch from {_mm(body.hatch_mm[0])} to {_mm(body.hatch_mm[1])} along overlaps the deck from"
-        f" {_mm(body.deck_mm[0])} to {_mm(body.deck_mm[1])} ({body.key}.deck) by {_mm(both)}: make one shorter"
+        f" {_mm(body.deck_mm[0])} to {_mm(body.deck_mm[1])} ({body.key}.deck) by {_mm(both)}: make one"
+        " shorter"
     )
     return [Refusal(key=f"{body.key}.hatch", text=text)]
 
@@ -118,7 +125,8 @@ def _far_apart(view: View) -> list[Finding]:
             code="body-panel",
             level=Level.NOTE,
             where=f"{view.body.key}.formers",
-            text=f"no former stands between {_mm(a)} and {_mm(b)} along; sides so long give way between the fingers",
+            text=f"no former stands between {_mm(a)} and {_mm(b)} along; sides so long give way between"
+            " the fingers",
             value=_mm(gap),
             range=f"80 to {_mm(_APART_MM)}",
             source="common practice, no source",

@@ -54,7 +54,7 @@ class Laying:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hole:
-    """A hole: its corners, or its middle and diameter, or as a slot its middle, length, turn and what it takes.
+    """A hole: its corners, or its middle and diameter, or as a slot its middle, length, turn and stock.
 
     `words` say what it is for, to stand in a refusal; `reaches_in`: something stands inside the body there,
     so that it meets what bars the panel's inner face.
@@ -208,7 +208,8 @@ class Panel:
         x0, y0, x1, y1 = self.shape.bounds
         if not self.shape.intersects(shape):
             return (
-                f"at {_place(shape)} lies off {self.words} by {_mm(self.shape.distance(shape))}; the panel goes"
+                f"at {_place(shape)} lies off {self.words} by {_mm(self.shape.distance(shape))}; the panel"
+                " goes"
                 f" from {decimal_text(x0, 1)} to {decimal_text(x1, 1)} mm and from {decimal_text(y0, 1)} to"
                 f" {decimal_text(y1, 1)} mm there: move it"
             )

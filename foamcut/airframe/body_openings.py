@@ -118,7 +118,8 @@ def servos_refused(view: View, inputs: Inputs) -> list[Refusal]:
     return [
         Refusal(
             key=f"{servo.key}.on",
-            text=f'"{view.body.name}" has no panel "{servo.on[1]}"; it has {", ".join(words)}: write for example'
+            text=f'"{view.body.name}" has no panel "{servo.on[1]}"; it has {", ".join(words)}: write for'
+            " example"
             f' "{view.body.name}.{words[0]}"',
         )
         for servo in inputs.servos
@@ -134,7 +135,8 @@ def strap_refused(view: View) -> list[Refusal]:
         room = view.profile.inside_width(at)
         if room < need:
             text = (
-                f"the inside is {decimal_text(room, 1)} mm wide at {decimal_text(at, 1)} mm along, and the two slots"
+                f"the inside is {decimal_text(room, 1)} mm wide at {decimal_text(at, 1)} mm along, and the"
+                " two slots"
                 f" of a strap need {decimal_text(need, 1)} mm: leave it out, or make the body wider"
             )
             found.append(Refusal(key=f"{view.body.key}.straps[{i}]", text=text))

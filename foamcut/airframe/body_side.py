@@ -12,7 +12,6 @@ from shapely import LineString, Polygon
 from foamcut.airframe.body_holes import (
     ROUND_MM,
     Bar,
-    Cuts,
     Hole,
     Laying,
     Panel,
@@ -24,7 +23,7 @@ from foamcut.airframe.body_openings import side_openings
 from foamcut.airframe.body_stands import Stand
 from foamcut.airframe.body_unroll import offset_line
 from foamcut.airframe.body_view import View
-from foamcut.airframe.values import Corners, Inputs
+from foamcut.airframe.values import BodyBuild, Corners, Inputs
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, KeepClear, Place, Readings
 from foamcut.flat.outline import Point
 
@@ -123,16 +122,19 @@ def _outline(view: View, key: str) -> Readings:
     points = ring_points(view.side)
     if view.body.corners is not Corners.MITRED:
         return ring_readings(key, points)
-    strips = [strip for strip in view.strips if strip is not view.hatch]
-    lines = [LineString(strip.line) for strip in strips]
-    ends = [end for strip in strips for end in (strip.line[0], strip.line[-1])]
+    return bevelled_ring(key, points, [strip.line for strip in view.strips if strip is not view.hatch])
+
+
+def bevelled_ring(key: str, points: Sequence[Point], lines: Sequence[Sequence[Point]]) -> Readings:
+    """A ring as an outline, its edges that lie on lines bevelled for a mitre."""
+    ends = [end for line in lines for end in (line[0], line[-1])]
     points = _with_points(points, ends)
+    along = [LineString(line).buffer(0.001) for line in lines]
     shape = ring_readings(key, points)
     rows = []
     for row, after in zip(shape.points, [*points[1:], points[0]], strict=True):
         edge = LineString([row.at, after])
-        along = any(line.buffer(0.001).covers(edge) for line in lines)
-        rows.append(replace(row, bevel_deg=MITRE_DEG) if along else row)
+        rows.append(replace(row, bevel_deg=MITRE_DEG) if any(one.covers(edge) for one in along) else row)
     return Readings(key=key, points=tuple(rows))
 
 
@@ -155,7 +157,10 @@ def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
     body = view.body
     inner: list[tuple[str, str, Sequence[Point]]] = []
     outer: list[tuple[str, str, Sequence[Point]]] = []
+    mitred = view.body.corners is Corners.MITRED and view.body.build is BodyBuild.BOX
     for strip in view.strips:
+        if mitred and strip is not view.hatch:
+            continue  # the line of its bevel says it
         word = "hatch" if strip is view.hatch else "deck" if strip.over else "floor"
         inner.append(
             (f"{body.key}.{word}", f"{word}, inside", offset_line(strip.line, strip.thickness_mm, strip.over))
@@ -178,7 +183,7 @@ def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
                 [(x, far), (x, line[0][1])],
             )
         )
-    marks = []
+    marks: list[DrawnMark] = []
     for face, lines in ((Face.INNER, inner), (Face.OUTER, outer)):
         for key, text, points in lines:
             if shows(points, view.side):
@@ -221,65 +226,3 @@ def side_clear(view: View, laying: Laying) -> tuple[KeepClear, ...]:
         if a < x1 and b > x0:
             found.append(KeepClear(key=key, x_mm=(min(xs), max(xs))))
     return tuple(found)
-
-
-def doubler_part(view: View, holes: Sequence[Hole]) -> tuple[DrawnPart, list[Hole]]:
-    """The right-hand nose doubler with the openings of the side, and those that it meets at its edge."""
-    body, t, shape = view.body, view.thickness_mm, view.doubler
-    assert shape is not None
-    key = f"{body.key}.nose_doubler"
-    kept = [hole for hole in holes if shape.buffer(-ROUND_MM).contains(hole.shape)]
-    edge = [hole for hole in holes if hole not in kept and shape.intersects(hole.shape)]
-    left = (
-        shape.difference(shapely.union_all([h.shape.buffer(0.5, join_style="mitre") for h in edge]))
-        if edge
-        else shape
-    )
-    parts = [p for p in shapely.get_parts(left) if isinstance(p, Polygon) and not p.interiors]
-    largest = max(parts, key=lambda part: round(part.area, 3), default=shape)
-    points = ring_points(largest)
-    made: Cuts = cuts_of(kept, Laying(), "doubler")
-    marks = [
-        _line(f"{s.key}.doubler-mark[{i}]", Face.INNER, line, s.marked)
-        for i, s in enumerate(view.stands)
-        if shows(line := [(s.front_mm, s.foot_mm), (s.front_mm, s.head_mm)], largest)
-    ]
-    place = Place(key=key, at=(0.0, body.width_mm / 2 - 2 * t, 0.0), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0))
-    part = DrawnPart(
-        key=key,
-        name=f"{body.name}-doubler",
-        stock=body.material.name,
-        thickness_mm=t,
-        shape=_tapered(key, points),
-        pair=Hand.RIGHT,
-        face=Face.INNER,
-        cutouts=made.cutouts,
-        slots=made.slots,
-        marks=tuple(marks),
-        kerf_mm=body.material.kerf_mm,
-        place=place,
-    )
-    return part, edge
-
-
-#: the slope of a doubler's rear end, from square (common practice, no source: a long bevel)
-_TAPER_DEG = 60.0
-
-
-def _tapered(key: str, points: Sequence[Point]) -> Readings:
-    """The outline with a long bevel along its rear end."""
-    shape = ring_readings(key, points)
-    last = max(x for x, _ in points)
-    rows = [
-        replace(row, bevel_deg=_TAPER_DEG)
-        if abs(row.at[0] - last) <= 0.001
-        and abs(after[0] - last) <= 0.001
-        and abs(row.at[1] - after[1]) > _TAPER_LEAST_MM
-        else row
-        for row, after in zip(shape.points, [*points[1:], points[0]], strict=True)
-    ]
-    return Readings(key=key, points=tuple(rows))
-
-
-#: a lower end is left square
-_TAPER_LEAST_MM = 30.0

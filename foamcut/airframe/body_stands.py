@@ -155,13 +155,15 @@ def _refused(stand: Stand, body: Body) -> list[Refusal]:
     word, found = stand.word.replace("-", " "), []
     if not profile.front_mm <= stand.front_mm or stand.rear_mm > profile.rear_mm:
         text = (
-            f"{word} stands from {_mm(stand.front_mm)} to {_mm(stand.rear_mm)} along, off the body, which goes"
+            f"{word} stands from {_mm(stand.front_mm)} to {_mm(stand.rear_mm)} along, off the body, which"
+            " goes"
             f" from {_mm(profile.front_mm)} to {_mm(profile.rear_mm)} ({body.key}.side): move it"
         )
         return [Refusal(key=stand.key, text=text)]
     if stand.height_mm < LEAST_MM:
         text = (
-            f"{word} at {_mm(stand.front_mm)} along would be {_mm(max(stand.height_mm, 0.0))} high between the"
+            f"{word} at {_mm(stand.front_mm)} along would be {_mm(max(stand.height_mm, 0.0))} high between"
+            " the"
             f" floor's inside at {_mm(stand.foot_mm)} and {_mm(stand.head_mm)}, less than {_mm(LEAST_MM)}"
             f" ({body.key}.side): move it to where the body is higher"
         )
@@ -186,7 +188,8 @@ def _met(stands: Sequence[Stand]) -> list[Refusal]:
         for other in stands[i + 1 :]:
             if _meet(one, other):
                 text = (
-                    f"{other.word} stands at {_mm(other.front_mm)} along, inside {one.word} ({one.key}), which goes"
+                    f"{other.word} stands at {_mm(other.front_mm)} along, inside {one.word} ({one.key}),"
+                    " which goes"
                     f" from {_mm(one.front_mm)} to {_mm(one.rear_mm)}: move one"
                 )
                 found.append(Refusal(key=other.key, text=text))
@@ -207,7 +210,8 @@ def _high(stand: Stand, bounds: tuple[float, float, float, float]) -> bool:
 
 def _in_tail(stand: Stand, key: str, name: str) -> Refusal:
     text = (
-        f'{stand.word.replace("-", " ")} at {_mm(stand.front_mm)} along stands where "{name}" goes through the'
+        f'{stand.word.replace("-", " ")} at {_mm(stand.front_mm)} along stands where "{name}" goes through'
+        " the"
         f" body ({key}): move one"
     )
     return Refusal(key=stand.key, text=text)

@@ -73,7 +73,7 @@ def hatch_part(view: View, inputs: Inputs) -> Made:
         kind="line",
         face=Face.OUTER,
         points=((_TAPE_MM, -strip.width_mm / 2), (_TAPE_MM, strip.width_mm / 2)),
-        text="hinge tape over the front edge up to here",
+        text="hinge tape",
     )
     long = strip.length_mm > 2 * _TAPE_MM
     return _part(view, strip, "hatch", key, panel, (tape,) if long else ())

@@ -133,7 +133,8 @@ def _entry(body: Body, slot: TailSlot) -> list[Finding]:
             code="body-panel",
             level=Level.NOTE,
             where=slot.surface.key,
-            text=f'the slot for "{slot.surface.name}" in the sides of "{body.name}" is closed, and its root is'
+            text=f'the slot for "{slot.surface.name}" in the sides of "{body.name}" is closed, and its'
+            " root is"
             f" {value} longer than the slot: in one piece it cannot be slid in",
             value=value,
             source="arithmetic",
@@ -158,8 +159,10 @@ def _open_refused(body: Body, slot: TailSlot) -> list[Refusal]:
     for room, need, word in ((above, ROUND_MM, "above"), (below, ROUND_MM + t, "below")):
         if room < need:
             text = (
-                f'the slot for "{slot.surface.name}" leaves {decimal_text(max(room, 0.0), 1)} mm of the side of'
-                f' "{body.name}" {word} it ({body.key}.side), less than {decimal_text(need, 1)} mm: move it, or'
+                f'the slot for "{slot.surface.name}" leaves {decimal_text(max(room, 0.0), 1)} mm of the'
+                " side of"
+                f' "{body.name}" {word} it ({body.key}.side), less than {decimal_text(need, 1)} mm: move'
+                " it, or"
                 " make the body higher there"
             )
             found.append(Refusal(key=slot.surface.key, text=text))

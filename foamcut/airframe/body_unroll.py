@@ -152,7 +152,8 @@ class Strip:
             left = u1 - u0 - half0 - half1
             if left < _FLAT_MM:
                 text = (
-                    f"{words} turns at {decimal_text(x0, 1)} and at {decimal_text(x1, 1)} mm along, or ends there,"
+                    f"{words} turns at {decimal_text(x0, 1)} and at {decimal_text(x1, 1)} mm along, or"
+                    " ends there,"
                     f" which leaves {decimal_text(max(left, 0.0), 2)} mm of flat board between, less than"
                     f" {decimal_text(_FLAT_MM)} mm: move a reading or the end of the span, or leave it out"
                 )

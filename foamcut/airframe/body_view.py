@@ -93,7 +93,8 @@ def view_of(body: Body, inputs: Inputs) -> View:
     refusals += found
     if not floors:
         text = (
-            f"nowhere is the body {decimal_text(2 * body.material.thickness_mm, 1)} mm high with room for a floor:"
+            f"nowhere is the body {decimal_text(2 * body.material.thickness_mm, 1)} mm high with room for"
+            " a floor:"
             " check bottom and top of the side"
         )
         refusals.append(Refusal(key=f"{body.key}.side", text=text))
@@ -225,7 +226,8 @@ def _doubler(view: View) -> tuple[Polygon | None, list[Refusal]]:
     best = max(parts, key=lambda part: round(part.area, 3), default=None)
     if best is None or best.area < 100.0:
         text = (
-            f"the nose doublers from {decimal_text(span[0], 1)} to {decimal_text(span[1], 1)} mm along have no room"
+            f"the nose doublers from {decimal_text(span[0], 1)} to {decimal_text(span[1], 1)} mm along"
+            " have no room"
             " inside the body there: make them longer, or leave them out"
         )
         return None, [Refusal(key=f"{view.body.key}.nose_doubler", text=text)]

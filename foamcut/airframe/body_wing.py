@@ -57,7 +57,8 @@ class Saddle:
         return Polygon([(first, far), *self.line, (last, far)])
 
     def limit(self, x0: float, x1: float) -> float | None:
-        """z that what stands between two places may reach (a low wing: has to begin at); None: no wing there."""
+        """z that what stands between two places may reach (a low wing: has to begin at); None: no wing"
+        " there."""
         return extreme(self.inner_line, x0, x1, low=self.upwards)
 
 
@@ -165,11 +166,17 @@ def _seat(body: Body, surface: Surface) -> Saddle | Refusal | None:
         where = "above" if upwards else "below"
         text = (
             f'"{surface.name}" lies {decimal_text(min(gaps), 1)} mm {where} the sides of "{body.name}" all'
-            f" along its chord ({body.key}.side): move the wing, or make the body {'higher' if upwards else 'deeper'}"
+            f" along its chord ({body.key}.side): move the wing, or make the body"
+            f" {'higher' if upwards else 'deeper'}"
         )
         return Refusal(key=surface.key, text=text)
     inner = _edge(whole, low=upwards)
-    return Saddle(surface=surface, upwards=upwards, line=_longer(line), inner_line=_longer(inner))
+    return Saddle(
+        surface=surface,
+        upwards=upwards,
+        line=_longer(line, low=upwards),
+        inner_line=_longer(inner, low=upwards),
+    )
 
 
 def _edge(shape: shapely.Geometry, *, low: bool) -> tuple[Point, ...]:
@@ -202,10 +209,25 @@ def _thinned(points: Sequence[Point]) -> tuple[Point, ...]:
     return tuple(kept)
 
 
-def _longer(line: Sequence[Point]) -> tuple[Point, ...]:
-    """The line with the clearance before and behind it."""
-    (x0, z0), (x1, z1) = line[0], line[-1]
-    return _thinned([(x0 - CLEAR_MM, z0), *line, (x1 + CLEAR_MM, z1)])
+def _longer(line: Sequence[Point], *, low: bool) -> tuple[Point, ...]:
+    """The line with the clearance before and behind it, a blunt end's steep face left inside it."""
+    front = _blunt(line, low=low)
+    points = list(reversed(_blunt(list(reversed(front)), low=low)))
+    (x0, z0), (x1, z1) = points[0], points[-1]
+    return _thinned([(x0 - CLEAR_MM, z0), *points, (x1 + CLEAR_MM, z1)])
+
+
+def _blunt(line: Sequence[Point], *, low: bool) -> list[Point]:
+    """A line that begins with a step away from the edge: its first point is moved square to the step's"
+    " foot."""
+    points = list(line)
+    for i in range(1, len(line) - 1):
+        (x0, z0), (x, z) = points[0], line[i]
+        away = z < z0 if low else z > z0
+        if abs(x - x0) > CLEAR_MM or not (away and abs(z - z0) > abs(x - x0)):
+            break
+        points = [(x0, z), *line[i:]]
+    return points
 
 
 def _differences(line: Sequence[Point], edge: Sequence[Point], profile: Profile) -> list[float]:
@@ -226,7 +248,8 @@ def _left(body: Body, saddle: Saddle) -> list[Refusal]:
     where = "below" if saddle.upwards else "above"
     text = (
         f'{where} the wing "{saddle.surface.name}" {decimal_text(max(left, 0.0), 1)} mm of the side of'
-        f' "{body.name}" would be left ({body.key}.side), less than {decimal_text(_LEAST_SIDE_MM)} mm: move the'
+        f' "{body.name}" would be left ({body.key}.side), less than {decimal_text(_LEAST_SIDE_MM)} mm:'
+        " move the"
         " wing, or make the body deeper there"
     )
     return [Refusal(key=saddle.surface.key, text=text)]
@@ -246,7 +269,8 @@ def _gaps(body: Body, saddle: Saddle) -> list[Finding]:
             code="body-panel",
             level=Level.WARNING,
             where=saddle.surface.key,
-            text=f'the wing "{saddle.surface.name}" lies up to {value} off the edge of the sides of "{body.name}"',
+            text=f'the wing "{saddle.surface.name}" lies up to {value} off the edge of the sides of'
+            f' "{body.name}"',
             value=value,
             range=f"at most {decimal_text(_GAP_MM, 1)} mm",
             source="common practice, no source",

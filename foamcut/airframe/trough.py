@@ -13,14 +13,14 @@ from shapely import Polygon
 
 from foamcut.airframe.body_holes import Cuts, Laying, cuts_of, ring_points, ring_readings
 from foamcut.airframe.body_openings import servo_holes, strap_holes
-from foamcut.airframe.body_side import SideCuts, side_clear, side_marks
+from foamcut.airframe.body_side import SideCuts, bevelled_ring, side_clear, side_marks
 from foamcut.airframe.body_strips import floor_panel
 from foamcut.airframe.body_unroll import Strip
 from foamcut.airframe.body_view import View
 from foamcut.airframe.made import Made
-from foamcut.airframe.values import Inputs
+from foamcut.airframe.values import Corners, Inputs
 from foamcut.errors import Refusal
-from foamcut.flat.drawn import DrawnFold, DrawnPart, Face, FoldAt, FoldKind
+from foamcut.flat.drawn import DrawnFold, DrawnPart, Face, FoldAt, FoldKind, Readings
 from foamcut.flat.outline import Point
 from foamcut.units import decimal_text
 
@@ -59,7 +59,8 @@ def _bends(view: View) -> list[Refusal]:
         line = z0 + (z1 - z0) * (one.along_mm - x0) / (x1 - x0)
         if abs(one.bottom_mm - line) > _STRAIGHT_MM:
             text = (
-                f"a trough is folded along straight lines, and the bottom at {decimal_text(one.along_mm, 1)} mm"
+                "a trough is folded along straight lines, and the bottom at"
+                f" {decimal_text(one.along_mm, 1)} mm"
                 f" along is {decimal_text(one.bottom_mm, 1)} mm where the line from nose to tail passes"
                 f' {decimal_text(line, 1)} mm: straighten it, or write build = "box", which follows the bend'
             )
@@ -72,7 +73,8 @@ def _parted(view: View) -> list[Refusal]:
     return [
         Refusal(
             key=f"{view.body.key}.build",
-            text=f'the wing "{saddle.surface.name}" ({saddle.surface.key}) lies in the lower half and would part'
+            text=f'the wing "{saddle.surface.name}" ({saddle.surface.key}) lies in the lower half and'
+            " would part"
             ' the folds of a trough: write build = "box", or move the wing up',
         )
         for saddle in view.seats.saddles
@@ -104,7 +106,7 @@ def _part(view: View, strip: Strip, cuts: Cuts, layings: tuple[Laying, Laying]) 
         name=f"{body.name}-trough",
         stock=body.material.name,
         thickness_mm=t,
-        shape=ring_readings(key, ring_points(whole)),
+        shape=_outline(view, key, ring_points(whole), layings),
         face=Face.INNER,
         cutouts=cuts.cutouts,
         slots=cuts.slots,
@@ -115,6 +117,13 @@ def _part(view: View, strip: Strip, cuts: Cuts, layings: tuple[Laying, Laying]) 
         kerf_mm=body.material.kerf_mm,
         place=strip.place(key),
     )
+
+
+def _outline(view: View, key: str, points: list[Point], layings: tuple[Laying, Laying]) -> Readings:
+    """The outline of the sheet; under a mitred deck the upper edges are bevelled."""
+    if view.body.corners is not Corners.MITRED or view.deck is None:
+        return ring_readings(key, points)
+    return bevelled_ring(key, points, [[laying.at(p) for p in view.deck.line] for laying in layings])
 
 
 def _on_floor(view: View) -> list[Point]:
