@@ -15,8 +15,10 @@ from foamcut.flat.outline import Point
 from foamcut.flat.spline import Span, spline
 from foamcut.flat.tolerances import CHORD_MM
 
-#: rounds in which the slopes of the ends settle: each leaves less than a third of what was missing
-_ROUNDS = 24
+#: rounds in which the slope at the nose settles
+_ROUNDS = 6
+#: where the bevel begins is settled when it is this near, mm, and after so many steps at the latest
+_SETTLED_MM, _MOST_STEPS = 1e-9, 60
 #: points and weights of Gauss and Legendre of order five on -1 to 1 (Abramowitz and Stegun, table 25.4)
 _GAUSS = (
     (0.0, 0.568888888888889),
@@ -54,8 +56,8 @@ def bent_line(start: Anchor, edges: tuple[Point, Point], end: Point, thickness: 
     """The inner paper from the nose over the spar's upper edges.
 
     Where it begins hangs on its slope there, and where it ends on the slope there: both are found in turn
-    from those of three flats.  The slope at the rear hardly changes as a multiple of the mean slope behind
-    the spar, so that this multiple is what is carried on.
+    from those of three flats.  A start that moves with its slope moves along the paper, which hardly changes
+    the slope, so that few rounds are enough.
 
     Raises
     ------
@@ -63,17 +65,40 @@ def bent_line(start: Anchor, edges: tuple[Point, Point], end: Point, thickness: 
         A spar's edge is too near to an end for the skin to pass over it.
     """
     skin = creased_skin(start, edges, end, thickness)
-    front, multiple = skin.front, math.sin(skin.rear) * (skin.inner[-1][0] - edges[1][0])
-    drop, behind = edges[1][1] - end[1], end[0] - edges[1][0]
-    multiple /= drop
+    held = edges if edges[0] != edges[1] else edges[:1]
+    front, length = skin.front, skin.inner[-1][0] - edges[1][0]
     bent = Bent(spans=(), end=end, thickness=thickness)
     for _ in range(_ROUNDS):
-        length = behind / (1 + thickness / (multiple * drop))
-        first, last = moved(start.at, front, 0.0 - start.below_mm), (edges[1][0] + length, end[1])
-        held = edges if edges[0] != edges[1] else edges[:1]
-        bent = Bent(spans=spline((first, *held, last)), end=end, thickness=thickness)
-        front, multiple = bent.front, math.sin(bent.rear) * length / drop
+        first = moved(start.at, front, 0.0 - start.below_mm)
+        bent, length = _ended((first, *held), end, thickness, length)
+        front = bent.front
     return bent
+
+
+def _ended(held: Sequence[Point], end: Point, thickness: float, guess: float) -> tuple[Bent, float]:
+    """The spline through points and on to where the board's bevel begins, and how far behind them that is.
+
+    The farther it ends the less steeply, and the longer is the bevel, which has to end with the outer paper.
+    Method: secants, and halves of what is left where they lead out of it.
+    """
+    edge = held[-1]
+    behind = end[0] - edge[0]
+    low, high, length = 0.0, behind, guess
+    before: tuple[float, float] | None = None
+    for _ in range(_MOST_STEPS):
+        last = (edge[0] + length, end[1])
+        bent = Bent(spans=spline((*held, last)), end=end, thickness=thickness)
+        rise = math.sin(bent.rear)
+        over = length + thickness / rise - behind if rise > 0 else behind
+        if abs(over) <= _SETTLED_MM:
+            break
+        low, high = (low, length) if over > 0 else (length, high)
+        slope = (over - before[1]) / (length - before[0]) if before else 1 + thickness / (edge[1] - end[1])
+        before = length, over
+        length = length - over / slope if slope > 0 else low
+        if not low < length < high:
+            length = (low + high) / 2
+    return bent, length
 
 
 def _heading(span: Span, share: float) -> Point:

@@ -111,9 +111,9 @@ def _front(place: _Place) -> Iterator[_Fault]:
             kind="front",
             amount=lack,
             key=f"{spar.key}.behind_leading_edge",
-            text=f"{place.words} the front face of the spar lies {_apart(apart, 'behind', 'before')} the leading"
-            f" edge, and the nose takes {decimal_text(room)} mm: move the spar back by {_up(lack)} mm,{follow}"
-            " or sweep the leading edge less",
+            text=f"{place.words} the front face of the spar lies {_apart(apart, 'behind', 'before')} the"
+            f" leading edge, and the nose takes {decimal_text(room)} mm: move the spar back by"
+            f" {_up(lack)} mm,{follow} or sweep the leading edge less",
         )
 
 
@@ -127,9 +127,9 @@ def _rear(place: _Place) -> Iterator[_Fault]:
             kind="rear",
             amount=lack,
             key=spar.key,
-            text=f"{place.words} the rear face of the spar lies {_apart(place.end - rear, 'before', 'behind')}"
-            f" {line}, and the skin takes {decimal_text(t)} mm there: move the spar forwards or make it"
-            f" narrower by {_up(lack)} mm, or make the chord longer",
+            text=f"{place.words} the rear face of the spar lies"
+            f" {_apart(place.end - rear, 'before', 'behind')} {line}, and the skin takes {decimal_text(t)} mm"
+            f" there: move the spar forwards or make it narrower by {_up(lack)} mm, or make the chord longer",
         )
 
 
