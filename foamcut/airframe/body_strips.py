@@ -131,7 +131,8 @@ def _part(
         kerf_mm=body.material.kerf_mm,
         place=strip.place(key),
     )
-    shells = strip.shell(part.name, narrower_mm=strip.thickness_mm if mitred else 0.0)
+    t = strip.thickness_mm
+    shells = strip.shell(part.name, narrower_mm=t if mitred else 0.0, lifted_mm=t if wrapped else 0.0)
     return Made(parts=(part,), shells=shells, refusals=tuple(panel.refusals))
 
 

@@ -98,9 +98,8 @@ def _through(body: Body, surface: Surface) -> TailSlot | Sitting | None:
         return None
     is_open = x1 + LONGER_MM / 2 > profile.rear_mm - ROUND_MM
     if is_open:
-        panel, s = panel_beside(surface, half)
-        length = _FAR_MM
-        shape = shapely.union_all([shape, translate(shape, length * panel.aft[0], length * panel.aft[2])])
+        panel, _ = panel_beside(surface, half)
+        shape = shapely.union_all([shape, translate(shape, _FAR_MM * panel.aft[0], _FAR_MM * panel.aft[2])])
         shape = shape.convex_hull
     return TailSlot(surface=surface, shape=shape, open=is_open)
 

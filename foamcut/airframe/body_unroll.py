@@ -160,15 +160,16 @@ class Strip:
                 found.append(Refusal(key=key, text=text))
         return found
 
-    def shell(self, part: str, *, narrower_mm: float = 0.0) -> tuple[Shell, ...]:
-        """Its shape where it bends without a fold; none when place and folds give it.
+    def shell(self, part: str, *, narrower_mm: float = 0.0, lifted_mm: float = 0.0) -> tuple[Shell, ...]:
+        """Its shape where it bends without a fold, or foam is lifted off it; none where its folds give it.
 
-        `narrower_mm`: how much the inner face is narrower at each side.
+        `narrower_mm`: how much its inner face is narrower at each side; `lifted_mm`: over how much of each
+        edge the foam is lifted, where nothing but paper is left.
         """
-        if all(turn.folded for turn in self.turns):
+        if all(turn.folded for turn in self.turns) and not lifted_mm:
             return ()
         outer, inner = np.array(self.line), np.array(offset_line(self.line, self.thickness_mm, self.over))
-        half = self.width_mm / 2
+        half = self.width_mm / 2 - lifted_mm
         return (Shell(part=part, outer=_sheet(outer, half), inner=_sheet(inner, half - narrower_mm)),)
 
 

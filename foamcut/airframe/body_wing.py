@@ -57,8 +57,7 @@ class Saddle:
         return Polygon([(first, far), *self.line, (last, far)])
 
     def limit(self, x0: float, x1: float) -> float | None:
-        """z that what stands between two places may reach (a low wing: has to begin at); None: no wing"
-        " there."""
+        """z up to which (a low wing: from which) plates between two places may stand; None: no wing."""
         return extreme(self.inner_line, x0, x1, low=self.upwards)
 
 
@@ -218,8 +217,7 @@ def _longer(line: Sequence[Point], *, low: bool) -> tuple[Point, ...]:
 
 
 def _blunt(line: Sequence[Point], *, low: bool) -> list[Point]:
-    """A line that begins with a step away from the edge: its first point is moved square to the step's"
-    " foot."""
+    """A line that begins with a step: its first point is moved square to the step's foot."""
     points = list(line)
     for i in range(1, len(line) - 1):
         (x0, z0), (x, z) = points[0], line[i]
