@@ -7,7 +7,6 @@ skin.
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
 
 from foamcut.airframe import section_nose
 from foamcut.airframe.bent import Bent, bent_line, bent_skin, chord_counts, most
@@ -93,9 +92,11 @@ def section_at(surface: Surface, panel: Panel, s_mm: float) -> Section:
     slopes = (math.degrees(skin.front), math.degrees(skin.rear))
     nose_outer, nose_inner = section_nose.bend(surface.nose, leading, height, t, skin.front)
     lower = (section_nose.lower_front(surface.nose, leading, height), trailing)
-    around = [(lower[0], 0.0), (trailing, 0.0), (trailing, t), *reversed(skin.outer), *reversed(nose_outer)]
-    if not nose_outer:
-        around.append(skin.inner[0] if surface.nose in _OPEN else (leading, 0.0))
+    if nose_outer:
+        nose_outer, nose_inner = (*nose_outer[:-1], skin.outer[0]), (*nose_inner[:-1], skin.inner[0])
+    behind = [(lower[0], 0.0), (trailing, 0.0), (trailing, t)]
+    before = [skin.inner[0]] if surface.nose in _OPEN else reversed(nose_outer[1:-1])
+    rear = len(skin.outer) - 1 if surface.trailing_edge is TrailingEdge.BEVELLED else len(skin.outer)
     return Section(
         s_mm=s_mm,
         leading_mm=leading,
@@ -109,7 +110,7 @@ def section_at(surface: Surface, panel: Panel, s_mm: float) -> Section:
             *(slopes if skin.corners else (0.0, 0.0)),
         ),
         spar=spar_in(surface, panel, s_mm),
-        outline=_closed(around),
+        outline=(*behind, *reversed(skin.outer[:rear]), *before),
         thickness_mm=t,
         lower_mm=lower,
         stops_mm=skin.stops_mm,
@@ -201,12 +202,6 @@ def _flat(surface: Surface, panel: Panel, s_mm: float) -> Section:
         lower_mm=(c0, c1),
         stops_mm=(0.0, 0.0, c1 - c0),
     )
-
-
-def _closed(points: list[Point]) -> tuple[Point, ...]:
-    """A ring without points that repeat the one before them."""
-    kept = [b for a, b in pairwise([points[-1], *points]) if a != b]
-    return tuple(kept)
 
 
 def upper_length(section: Section) -> float:

@@ -20,6 +20,8 @@ from foamcut.units import decimal_text
 
 #: a skin that rises or falls more steeply makes no wing, degrees: common practice, no source
 STEEPEST_DEG = 40.0
+#: rounds in which the least height of a nose settles: a higher one makes a flatter skin, which needs more
+_ROUNDS = 30
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,23 +173,34 @@ def _nose_too_high(place: _Place) -> Iterator[_Fault]:
 
 
 def _nose_too_low(place: _Place) -> Iterator[_Fault]:
-    surface, (front, _, top) = place.surface, place.spar
-    t, height = surface.material.thickness_mm, nose_height(surface)
-    if surface.nose is Nose.STRIPPED:
-        least = t + t * math.cos(first_slope(place.start, (front, top)))
-    elif surface.nose is Nose.SCORED:
-        least = 2 * t
-    else:
+    surface, t = place.surface, place.surface.material.thickness_mm
+    height = nose_height(surface)
+    if surface.nose not in (Nose.STRIPPED, Nose.SCORED) or height >= _lowest(place, height) - ROUNDING_MM:
         return
-    if height < least - ROUNDING_MM:
-        yield _Fault(
-            kind="low",
-            amount=least - height,
-            key=f"{surface.key}.nose_height",
-            text=f"{place.words} the nose is {decimal_text(height, 2)} mm high, where the boards of both"
-            f" skins lie on each other and take {decimal_text(least, 2)} mm: leave `nose_height` out for two"
-            f" boards, {decimal_text(2 * t, 2)} mm, or give {_up(least, 2)} mm or more",
-        )
+    least = height
+    for _ in range(_ROUNDS):
+        least = _lowest(place, least)
+    yield _Fault(
+        kind="low",
+        amount=least - height,
+        key=f"{surface.key}.nose_height",
+        text=f"{place.words} the nose is {decimal_text(height, 2)} mm high, where the boards of both skins"
+        f" lie on each other: leave `nose_height` out for two boards, {decimal_text(2 * t, 2)} mm, or give"
+        f" {_up(least, 2)} mm or more",
+    )
+
+
+def _lowest(place: _Place, height: float) -> float:
+    """The least height of a nose over the lower skin, of the slope that a height gives.
+
+    The upper skin's end is cut square, so that it stands on the lower skin at its inner corner.
+    """
+    surface, (front, _, top) = place.surface, place.spar
+    t = surface.material.thickness_mm
+    if surface.nose is Nose.SCORED:
+        return 2 * t
+    start = anchor(surface.nose, place.panel.leading(place.s_mm), height, t)
+    return t + t * math.cos(first_slope(start, (front, top)))
 
 
 def _up(value: float, places: int = 1) -> str:
