@@ -18,6 +18,7 @@ FOLD_KEYS: Belongings = {
     "wrap": ((), ("turn", "lands", "fold_at")),
     "roll": (("turn", "radius"), ("every",)),
     "hinge": ((), ("turn", "bevel")),
+    "strip": (("turn", "band"), ("far_turn",)),
 }
 #: turn where it may be left out, degrees
 USUAL_TURN_DEG = {"wrap": 90.0, "hinge": 0.0}
@@ -43,6 +44,8 @@ def read_fold(table: FoldTable, path: Path, board: DrawnStock, setting: Setting,
         radius_mm=_length(table, path, "radius", reader),
         every_mm=_length(table, path, "every", reader),
         bevel_deg=reader.angle(table, path, "bevel"),
+        band_mm=_length(table, path, "band", reader),
+        far_turn_deg=None if table.far_turn is None else reader.angle(table, path, "far_turn"),
     )
     if fold.every_mm is not None and fold.every_mm < LEAST_EVERY_MM:
         reader.refuse(

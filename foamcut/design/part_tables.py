@@ -107,9 +107,10 @@ class MarkTable(Table):
 class FoldTable(Table):
     """Where the board is worked so that its whole paper turns; the panel left of from -> to turns."""
 
-    kind: Annotated[Literal["score", "groove", "wrap", "roll", "hinge"] | None, Of(Kind.WORD)] = key(
-        "Score opens, groove is folded shut, wrap lands on a panel, roll is bent, hinge moves. "
-        "What a wrap lifts out and what a roll bends lies to the left of from -> to.",
+    kind: Annotated[Literal["score", "groove", "wrap", "roll", "hinge", "strip"] | None, Of(Kind.WORD)] = key(
+        "Score opens, groove is folded shut, wrap lands on a panel, roll is bent, hinge moves, strip is a "
+        "band of bare paper that turns at both its edges. "
+        "What a wrap or strip lifts out and what a roll bends lies to the left of from -> to.",
         needed=True,
     )
     from_: Place2 = Field(
@@ -141,6 +142,14 @@ class FoldTable(Table):
     bevel: Slope = key(
         "With hinge: degrees from square by which the edge left of from -> to is cut back; so far it swings "
         "towards the cut. Default 0: it swings away from the cut alone."
+    )
+    band: TrueAbove0 = key(
+        "With strip: width of the band of foam that is lifted out, to the left of from -> to. Two "
+        "thicknesses make a square nose."
+    )
+    far_turn: Angle = key(
+        "With strip: by how many degrees the paper turns at the far edge of the band, on top of turn. "
+        "Default as turn."
     )
 
 

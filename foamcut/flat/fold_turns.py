@@ -27,8 +27,7 @@ class TurnLine:
     """A line at which the whole paper turns: its fold and the turn of what lies to its left.
 
     `turn` moves what lies to the left, in flat coordinates, as seen from what lies to the right.
-    `last`: beyond it lies a panel proper, not another facet of a roll or the paper of a strip; `first`: before
-    it.
+    `last`: beyond it lies a panel proper, not another facet of a roll or a strip's paper; `first`: before it.
     """
 
     fold: int

@@ -30,6 +30,7 @@ class DrawnFold:
     radius_mm: float
     every_mm: float
     bevel_deg: float
+    band_mm: float = math.nan
     hand: int = 1
 
 
@@ -59,6 +60,7 @@ class DrawnPart:
     joints: tuple[tuple[str, float], ...] | None
     may_join: bool
     doubling: Doubling
+    made: bool = False  # by the program: the design has no words for its outline, folds and slots
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +71,17 @@ class Drawn:
     bed_mm: tuple[float, float] | None
     tool: str
     kerf_mm: float = 0.0  # of every part that says nothing else
+    bodies: tuple[DrawnPart, ...] = ()  # what is known of every part of a body, its name the body's
+
+    def with_made(self, stocks: dict[str, str]) -> "Drawn":
+        """Return the same with the parts that the program made for bodies; `stocks`: of all parts by name."""
+        made = {
+            name: replace(body, name=name)
+            for name, stock in stocks.items()
+            for body in self.bodies
+            if name not in self.parts and name.startswith(f"{body.name}-") and stock == body.doubling.stock
+        }
+        return replace(self, parts=self.parts | made)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +111,7 @@ class _Reader:
             radius_mm=length(entry["radius"]) if "radius" in entry else math.nan,
             every_mm=length(entry["every"]) if "every" in entry else board_mm,
             bevel_deg=angle(entry.get("bevel", 0)),
+            band_mm=length(entry["band"]) if "band" in entry else math.nan,
         )
 
     def slot(self, part: dict[str, Any], entry: dict[str, Any]) -> Polygon:
@@ -213,6 +227,26 @@ def _other_hand(part: DrawnPart) -> DrawnPart:
     )
 
 
+def _body(reader: _Reader, name: str, entry: dict[str, Any]) -> DrawnPart:
+    """Return what is known of the parts of a body that are cut from its board: how they are joined."""
+    board_mm = reader.thickness(entry["stock"])
+    return DrawnPart(
+        name=name,
+        thickness_mm=board_mm,
+        kerf_mm=reader.cutting({}, "kerf", "0 mm"),
+        folds=(),
+        edges=(),
+        slots=(),
+        tabs=(),
+        clear=(),
+        keep_clear=(),
+        joints=None,
+        may_join=False,
+        doubling=reader.doubling(entry, board_mm),
+        made=True,
+    )
+
+
 def read_drawn(data: bytes) -> Drawn:
     """Read what the lines of a pack follow from; raises KeyError or ValueError on what makes no pack."""
     table = tomllib.loads(data.decode("utf-8-sig"))
@@ -231,6 +265,7 @@ def read_drawn(data: bytes) -> Drawn:
         bed_mm=None if bed is None else _size_mm(bed, reader.measures),
         tool=cutting.get("tool", "knife"),
         kerf_mm=reader.cutting({}, "kerf", "0 mm"),
+        bodies=tuple(_body(reader, name, entry) for name, entry in table.get("body", {}).items()),
     )
 
 

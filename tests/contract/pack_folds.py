@@ -34,11 +34,20 @@ class Course:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """The distances s of one fold's lines, by layer, where the paper turns, and the band that is worked."""
+    """The distances s of one fold's lines, by layer, where the paper turns, and the band that is worked.
+
+    `far` is the second line at which the paper of a strip turns.
+    """
 
     cuts: dict[str, tuple[float, ...]]
     axis: float
     drawn_as: str  # line | ticks | cut
+    far: float | None = None
+
+    @property
+    def turns(self) -> tuple[float, ...]:
+        """Return every s at which the paper turns."""
+        return (self.axis,) if self.far is None else (self.axis, self.far)
 
     @property
     def band(self) -> tuple[float, float]:
@@ -58,6 +67,8 @@ def table_of(fold: DrawnFold, board_mm: float) -> Table:
     if fold.kind == "wrap":
         width = fold.lands_mm
         return Table(cuts={"LIFT": (0.0, width)}, axis=0.0 if fold.near else width, drawn_as="ticks")
+    if fold.kind == "strip":  # the paper is whole over the band and turns where the foam ends, on both sides
+        return Table(cuts={"LIFT": (0.0, fold.band_mm)}, axis=0.0, drawn_as="ticks", far=fold.band_mm)
     if fold.kind == "roll":
         bend = fold.radius_mm * turn
         count = math.ceil(bend / fold.every_mm - 1e-9)
@@ -188,7 +199,7 @@ def _stretches(own: Crossing, s: float, part: Polygon, others: list[Crossing]) -
         cuts |= {u for other in others for u in _met(frame, s, other) if u0 < u < u1}
         for a, b in itertools.pairwise(sorted(cuts)):
             middle = frame.at((a + b) / 2, s)
-            if b - a <= _SAME_MM or (s != own.table.axis and _in_band(middle, others)):
+            if b - a <= _SAME_MM or (s not in own.table.turns and _in_band(middle, others)):
                 continue
             if _connected(own, (a, b), s, part) and not _beyond(own, (a, b), s, others):
                 found.append(frame.line(s, a, b))
@@ -212,7 +223,7 @@ def _beyond(own: Crossing, stretch: tuple[float, float], s: float, others: list[
 
 
 def _ends_at(other: Crossing, point: tuple[float, float]) -> bool:
-    ends = [other.frame.at(u, other.table.axis) for run in other.runs for u in run]
+    ends = [other.frame.at(u, s) for run in other.runs for u in run for s in other.table.turns]
     return any(math.dist(end, point) < 0.01 for end in ends)
 
 
@@ -227,7 +238,7 @@ def _met(frame: Frame, s: float, other: Crossing) -> list[float]:
     if abs(cross) < 1e-9:
         return []
     start = float(other.frame.s(np.array([frame.at(0.0, s)]))[0])
-    return [(place - start) / cross for place in {*other.table.band, other.table.axis}]
+    return [(place - start) / cross for place in {*other.table.band, *other.table.turns}]
 
 
 def _in_band(point: tuple[float, float], other_bands: list[Crossing]) -> bool:
@@ -268,11 +279,11 @@ def fold_courses(part: DrawnPart, shape: Polygon) -> list[Course]:
             for s in places:
                 line = _stretches(own, s, shape, others)
                 courses.append(Course(layer=layer, line=line, down=fold.down, what=f"{what} at s = {s:.3f}"))
-        if own.table.drawn_as != "cut":
+        for s in () if own.table.drawn_as == "cut" else own.table.turns:
             courses.append(
                 Course(
                     layer="FOLD",
-                    line=_stretches(own, own.table.axis, shape, others),
+                    line=_stretches(own, s, shape, others),
                     down=fold.down,
                     what=f"where the paper of {what} turns",
                     ticks=own.table.drawn_as == "ticks",

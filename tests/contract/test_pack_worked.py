@@ -102,6 +102,7 @@ def _part(design: str, name: str = "p") -> DrawnPart:
         (_fold(kind="wrap", lands_mm=1.5), "LIFT", (0, 1.5), 1.5),
         (_fold(kind="wrap", near=True), "LIFT", (0, 5), 0),
         (_fold(kind="hinge", bevel_deg=45.0), "BEVEL", (5,), 0),
+        (_fold(kind="strip", band_mm=12.0), "LIFT", (0, 12), 0),
     ],
 )
 def test_lines_of_folds_by_trigonometry(
@@ -130,6 +131,20 @@ def test_a_wrapped_trough_of_80_by_100_outside_is_280_flat() -> None:
     )
     turns = [c.line for c in fold_courses(part, box(0, 0, 300, 280)) if c.layer == "FOLD"]
     assert [line.bounds[1] for line in turns] == pytest.approx([100, 180])
+
+
+def test_a_strip_turns_where_the_foam_ends_on_both_sides() -> None:
+    """Arithmetic: a nose of 2 x 5 mm between skins of 100 and 110 mm, measured on the paper that stays whole."""
+    part = _part(
+        "[parts.p]\nstock = 'b'\nrectangle = [300, 220]\nfolds = [\n"
+        "{ kind = 'strip', from = [0, 100], to = [300, 100], band = '10 mm', turn = 90, side = 'down' } ]\n"
+    )
+    courses = fold_courses(part, box(0, 0, 300, 220))
+    turns = [course for course in courses if course.layer == "FOLD"]
+    assert [course.line.bounds for course in turns] == [(0, 100, 300, 100), (0, 110, 300, 110)]
+    assert all(course.ticks and not course.rises for course in turns)
+    cuts = [course.line.bounds[1] for course in courses if course.layer == "LIFT"]
+    assert cuts == pytest.approx([100, 110])
 
 
 def test_grooves_that_meet_at_a_corner_are_mitred_and_end_at_edges() -> None:

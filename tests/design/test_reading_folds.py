@@ -56,6 +56,13 @@ def test_keys_of_one_kind_of_fold():
     assert fold(f"kind = 'hinge', {LINE}, turn = 15, bevel = '40 deg'").bevel_deg == 40
 
 
+def test_a_strip_has_its_width_in_true_size():
+    """A band is as wide as the board asks, whatever the sketch's scale; it turns alike at both edges."""
+    strip = fold(f"kind = 'strip', {LINE}, turn = 90, band = '10 mm'")
+    assert (strip.kind, strip.band_mm, strip.turn_deg, strip.far_turn_deg) == (FoldKind.STRIP, 10, 90, None)
+    assert fold(f"kind = 'strip', {LINE}, turn = 80, band = '10 mm', far_turn = '100 deg'").far_turn_deg == 100
+
+
 @pytest.mark.parametrize(
     ("words", "key", "text"),
     [
@@ -82,6 +89,11 @@ def test_keys_of_one_kind_of_fold():
         (f"kind = 'roll', {LINE}, turn = 90, radius = 5, every = -1", ".every", "-6 mm is not above 0"),
         (f"kind = 'roll', {LINE}, turn = 90, radius = 5, every = '0.1 mm'", ".every", "0.1 mm is less than 0.5 mm"),
         (f"kind = 'hinge', {LINE}, bevel = 90", ".bevel", "90 is not from 0 to 80 degrees; it is measured from square"),
+        (f"kind = 'strip', {LINE}, band = '9 mm'", ".turn", 'is missing; a fold "strip" needs it'),
+        (f"kind = 'strip', {LINE}, turn = 90", ".band", 'is missing; a fold "strip" needs it: width of the band'),
+        (f"kind = 'strip', {LINE}, turn = 90, band = '0 mm'", ".band", "0 mm is not above 0"),
+        (f"kind = 'strip', {LINE}, turn = 90, band = 2", ".band", "true"),
+        (f"kind = 'strip', {LINE}, turn = 90, band = '9 mm', far_turn = 400", ".far_turn", "more than a full turn"),
         (f"kind = 'hinge', {LINE}, bevl = 9", ".bevl", 'unknown key; did you mean "bevel"?'),
     ],
 )  # fmt: skip
@@ -93,6 +105,7 @@ def test_faults_of_a_fold(words: str, key: str, text: str):
 
 
 VALUES = {"groove_extra": "1", "lands": "'ply'", "fold_at": "'far'", "radius": "9", "every": "2", "bevel": "30"}
+VALUES |= {"band": "'9 mm'", "far_turn": "80"}
 
 
 @pytest.mark.parametrize("kind", FOLD_KEYS)

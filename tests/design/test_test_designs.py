@@ -22,7 +22,7 @@ def test_each_kind_of_fold_is_in_some_test_design():
     """So are bevels of both faces, both ways of placing joints, and doublers of another stock."""
     parts = [part for path in DESIGNS for part in read_design(path.read_bytes(), path.name).parts]
     folds = [fold for part in parts for fold in part.folds]
-    assert {fold.kind.value for fold in folds} == {"score", "groove", "wrap", "roll", "hinge"}
+    assert {fold.kind.value for fold in folds} == {"score", "groove", "wrap", "roll", "hinge", "strip"}
     assert {fold.side.value for fold in folds} == {"up", "down"}
     joined = [part for part in parts if part.joint_lines]
     assert {line.hand.value for part in joined for line in part.joint_lines} == {"left", "right", "none"}

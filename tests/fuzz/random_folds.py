@@ -33,7 +33,7 @@ def folded(chance: random.Random, write: Writer, wide: float, high: float, stock
 def _fold_words(chance: random.Random, write: Writer, stock: Stock) -> tuple[str, tuple[float, float]]:
     """The keys of a fold without its line, and how far it is cut left and right of it."""
     t = stock.thickness
-    kind = chance.choice(("score", "groove", "wrap", "roll", "hinge"))
+    kind = chance.choice(("score", "groove", "wrap", "roll", "hinge", "strip"))
     if kind == "score":
         turn = chance.choice(("10", '"30 deg"', "90"))
         return f'kind = "score", turn = {turn}', (0, 0)
@@ -50,6 +50,10 @@ def _fold_words(chance: random.Random, write: Writer, stock: Stock) -> tuple[str
         every = f", every = {write.length(t * 1.5)}" if chance.random() < 0.5 else ""
         words = f'kind = "roll", turn = {angle}, radius = {write.length(radius)}{every}'
         return words, (radius * math.radians(angle), 0)
+    if kind == "strip":
+        band = t * chance.uniform(1, 3)
+        far = chance.choice(("", ", far_turn = 60", ', far_turn = "90 deg"'))
+        return f'kind = "strip", turn = 90, band = "{number(band, 3)} mm"{far}', (band, 0)
     bevel = chance.choice((0, 30, 45))
     return f'kind = "hinge", bevel = {bevel}', (t * math.tan(math.radians(bevel)), 0)
 
