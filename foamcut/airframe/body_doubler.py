@@ -3,6 +3,7 @@
 A bevel and an end that lies on no other edge lead the load from two boards into one (from memory).
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -13,7 +14,6 @@ from foamcut.airframe.body_holes import ROUND_MM, Hole, Laying, cuts_of, ring_po
 from foamcut.airframe.body_side import shows
 from foamcut.airframe.body_view import View
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, Place, Readings
-from foamcut.flat.outline import Point
 
 #: the slope of a doubler's rear end, from square (common practice, no source: a long bevel)
 _TAPER_DEG = 60.0
@@ -50,7 +50,7 @@ def doubler_part(view: View, shape: Polygon, holes: Sequence[Hole]) -> DrawnPart
         name=f"{body.name}-doubler",
         stock=body.material.name,
         thickness_mm=t,
-        shape=_tapered(key, ring_points(outline)),
+        shape=_tapered(key, outline, t),
         pair=Hand.RIGHT,
         face=Face.INNER,
         cutouts=cuts.cutouts,
@@ -66,13 +66,18 @@ def _largest(left: shapely.Geometry) -> Polygon:
     return max(parts, key=lambda part: round(part.area, 3))
 
 
-def _tapered(key: str, points: Sequence[Point]) -> Readings:
-    """The outline with a long bevel along its rear end."""
+def _tapered(key: str, outline: Polygon, thickness_mm: float) -> Readings:
+    """The outline with a long bevel along its rear end, where the doubler is long enough for it."""
+    points = ring_points(outline)
     shape = ring_readings(key, points)
     last = max(x for x, _ in points)
+    room = 2 * thickness_mm * math.tan(math.radians(_TAPER_DEG))
     rows = []
     for row, after in zip(shape.points, [*points[1:], points[0]], strict=True):
         upright = abs(row.at[0] - last) <= 0.001 and abs(after[0] - last) <= 0.001
         long = abs(row.at[1] - after[1]) > _TAPER_LEAST_MM
-        rows.append(replace(row, bevel_deg=_TAPER_DEG) if upright and long else row)
+        low, high = sorted((row.at[1], after[1]))
+        ahead = shapely.box(last - room, low + 1.0, last - 0.001, high - 1.0)
+        tapers = upright and long and outline.contains(ahead)
+        rows.append(replace(row, bevel_deg=_TAPER_DEG) if tapers else row)
     return Readings(key=key, points=tuple(rows))

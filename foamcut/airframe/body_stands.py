@@ -3,8 +3,12 @@
 mm.  A plate stands upright and square to x, its foot on the floor's inside, its top under what covers it.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+
+import shapely
+from shapely import Polygon
 
 from foamcut.airframe.body_profile import Profile
 from foamcut.airframe.body_tail import Tails
@@ -20,6 +24,8 @@ BELOW_EDGE_MM = 1.0
 LEAST_MM, ENDS_MM, ROUND_OPENING_MM = 8.0, 15.0, 4.0
 #: a nose lower than this inside needs no plate
 _LOW_NOSE_MM = 3.0
+#: a doubler that lies beside less of a plate is not beside it, mm2
+_BESIDE_MM2 = 0.01
 #: a plate reaches the surface it lies against within this
 _SAME_MM = 1e-6
 
@@ -70,24 +76,31 @@ class Stood:
     refusals: tuple[Refusal, ...] = ()
 
 
-def stood(body: Body, inputs: Inputs, seats: Seated, tail: Tails) -> Stood:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inside:
+    """What plates stand against: the side view, the wings in it, the outline of the nose doublers."""
+
+    profile: Profile
+    seats: Seated
+    doubler: Polygon | None
+
+
+def stood(body: Body, inputs: Inputs, view: Inside, tail: Tails) -> Stood:
     """All plates of a body; a nose motor's firewall stands where the front plate would."""
-    profile = Profile(body=body)
+    profile = view.profile
     t = body.material.thickness_mm
     refusals: list[Refusal] = []
     stands: list[Stand] = []
     for i, former in enumerate(body.formers):
-        one = _stand(
-            former.key, f"former-{i + 1}", former.material or body.material, former.at_mm, profile, seats
-        )
+        one = _stand(former.key, f"former-{i + 1}", former.material or body.material, former.at_mm, view)
         one = replace(one, opening_mm=former.opening_mm)
         refusals += _refused(one, body)
         stands.append(one)
     has_motor = any(motor.on == body.name and not motor.on_wing for motor in inputs.motors)
-    nose = _stand(body.key, "nose", body.material, profile.front_mm, profile, seats)
+    nose = _stand(body.key, "nose", body.material, profile.front_mm, view)
     ends = [] if has_motor or nose.height_mm < _LOW_NOSE_MM else [nose]
     if profile.top(profile.rear_mm) - profile.bottom(profile.rear_mm) > ENDS_MM:
-        ends.append(_stand(body.key, "tail", body.material, profile.rear_mm - t, profile, seats))
+        ends.append(_stand(body.key, "tail", body.material, profile.rear_mm - t, view))
     for end in ends:
         taken = any(_meet(end, stand) for stand in stands)
         blocked = any(_crosses(end, slot.span) for slot in tail.slots)
@@ -104,12 +117,12 @@ def stood(body: Body, inputs: Inputs, seats: Seated, tail: Tails) -> Stood:
     return Stood(stands=tuple(stands), refusals=tuple(refusals))
 
 
-def _stand(key: str, word: str, material: Material, front: float, profile: Profile, seats: Seated) -> Stand:
+def _stand(key: str, word: str, material: Material, front: float, view: Inside) -> Stand:
     rear = front + material.thickness_mm
-    foot, head = inside(profile, seats, front, rear)
-    body = profile.body
-    span = body.nose_doubler_mm
-    doubled = span is not None and min(rear, span[1]) - max(front, span[0]) > _SAME_MM
+    body, doubler = view.profile.body, view.doubler
+    foot, head = inside(view.profile, view.seats, front, rear)
+    box = shapely.box(front, foot, rear, max(head, foot))
+    doubled = doubler is not None and bool(doubler.intersection(box).area > _BESIDE_MM2)
     width = body.width_mm - (4 if doubled else 2) * body.material.thickness_mm
     return Stand(
         key=key,
@@ -132,7 +145,8 @@ def inside(profile: Profile, seats: Seated, x0: float, x1: float) -> tuple[float
     foot = max(profile.floor(x) for x in places)
     head = min(profile.top(x) for x in places) - BELOW_EDGE_MM
     for span in profile.covers:
-        a, b = max(x0, span[0]), min(x1, span[1])
+        first, last = _leaning(profile, span)
+        a, b = max(x0, first), min(x1, last)
         if b - a > _SAME_MM:
             head = min(head, *(profile.under_cover(x) for x in _places(profile, a, b)))
     high, low = seats.limits(x0, x1)
@@ -141,6 +155,16 @@ def inside(profile: Profile, seats: Seated, x0: float, x1: float) -> tuple[float
     if low is not None:
         foot = low if seats.floor_open(x0, x1) else max(foot, low)
     return foot, head
+
+
+def _leaning(profile: Profile, span: tuple[float, float]) -> tuple[float, float]:
+    """From where to where a cover reaches with its lower edges: its ends are square to its slope."""
+    t, (a, b) = profile.thickness_mm, span
+    ends = []
+    for x, step in ((a, 0.01), (b, -0.01)):
+        slope = math.atan2((profile.top(x + step) - profile.top(x)) / step, 1.0)
+        ends.append(t * math.sin(slope))
+    return min(a, a + ends[0]), max(b, b + ends[1])
 
 
 def _places(profile: Profile, x0: float, x1: float) -> list[float]:

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from foamcut.airframe.body_holes import ring_points
 from foamcut.airframe.body_profile import Profile
-from foamcut.airframe.body_stands import Stand, stood
+from foamcut.airframe.body_stands import Inside, Stand, stood
 from foamcut.airframe.body_tail import Tails, tails
 from foamcut.airframe.body_unroll import Strip, part_of_line
 from foamcut.airframe.body_wing import Seated, seated
@@ -73,8 +73,7 @@ def view_of(body: Body, inputs: Inputs) -> View:
     """Everything on the side view; the body's own numbers have been looked at."""
     profile = Profile(body=body)
     seats, tail = seated(body, inputs), tails(body, inputs)
-    standing = stood(body, inputs, seats, tail)
-    refusals = [*seats.refusals, *tail.refusals, *standing.refusals]
+    refusals = [*seats.refusals, *tail.refusals]
     side, refused = _side(body, profile, seats, tail)
     refusals += refused
     wide = body.width_mm - (2 * body.material.thickness_mm if body.corners is Corners.BUTT else 0.0)
@@ -105,7 +104,7 @@ def view_of(body: Body, inputs: Inputs) -> View:
         profile=profile,
         seats=seats,
         tail=tail,
-        stands=standing.stands,
+        stands=(),
         side=side,
         floors=floors,
         deck=deck,
@@ -113,7 +112,10 @@ def view_of(body: Body, inputs: Inputs) -> View:
         doubler=None,
     )
     doubler, found = _doubler(view)
-    return replace(view, doubler=doubler, refusals=(*refusals, *found))
+    within = Inside(profile=profile, seats=seats, doubler=doubler)
+    standing = stood(body, inputs, within, tail)
+    refusals += [*found, *standing.refusals]
+    return replace(view, doubler=doubler, stands=standing.stands, refusals=tuple(refusals))
 
 
 def whole_side(profile: Profile) -> Polygon:
