@@ -28,7 +28,7 @@ def test_random_designs_use_the_keys_of_parts_and_stock():
     kinds = {key for part in parts for mark in part.get("marks", []) for key in mark}
     assert kinds >= {"line", "balance", "circle", "tape", "face", "text"}
     folds = {fold["kind"] for part in parts for fold in part.get("folds", [])}
-    assert folds == {"score", "groove", "wrap", "roll", "hinge"}
+    assert folds == {"score", "groove", "wrap", "roll", "hinge", "strip"}
     cutting = {key for design in designs for key in design.get("cutting", {})}
     assert cutting == {"tool", "fit", "kerf", "bed"}
     words = " ".join(part["outline"] for part in parts if isinstance(part.get("outline"), str))
