@@ -16,6 +16,8 @@ import warnings
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import shapely
+from pack_both import check_both, check_grooves
 from pack_design import Design, read_design
 from pack_drawn import Drawn, read_drawn
 from pack_dxf import check_dxf, read_dxf, read_tracks, tracks_of
@@ -76,6 +78,8 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
         check_shopping(report, (folder / SHOPPING).read_bytes(), layout, design)
     yield
     if layout is not None:
+        if drawn is not None:
+            drawn = drawn.with_made({name: part["stock"] for name, part in layout.parts.items()})
         expected = Expected(layout)
         check_layout(report, layout, design, drawn, expected)
         with report.section("layout.json", "names of the sheets' files"):
@@ -147,6 +151,24 @@ def _check_sheets(
                     check_same_marks, folder=folder, front=front, back=name, sheet=sheet
                 )
                 _remembered(report, folder, (f"marks {index}", front, name), check)
+        _check_made(report, folder, layout, index, drawn)
+
+
+def _check_made(report: Report, folder: Path, layout: Layout, index: int, drawn: Drawn | None) -> None:
+    """Check the lines of folds of parts that the program made, of which the design says nothing."""
+    sheet = layout.raw["sheets"][index]
+    for dxf, svg in zip(sheet["files"][::2], sheet["files"][1::2], strict=False):
+        with report.section(dxf, "lines of both formats"):
+            view = view_of(layout, index, dxf, drawn)
+            made = [shown.shape for shown in view.shown if shown.made and shown.piece["role"] != "doubler"]
+            if not made:
+                continue
+            height = view.size[1]
+            check = functools.partial(check_both, folder=folder, dxf=dxf, svg=svg, height_mm=height)
+            _remembered(report, folder, (f"both {index}", dxf, svg), check)
+            area = shapely.union_all(made).buffer(0.01)
+            check = functools.partial(check_grooves, folder=folder, file=dxf, height_mm=height, made=area)
+            _remembered(report, folder, (f"grooves {index}", dxf), check)
 
 
 def _check_sheet(

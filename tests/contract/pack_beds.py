@@ -20,7 +20,7 @@ def check_back_files(report: Report, layout: Layout, drawn: Drawn, expected: Exp
         where = f"sheet {sheet['stock']}-{sheet['number']}"
         view = view_of(layout, index, sheet["files"][0], drawn)
         due = has_back_cuts(view, expected)
-        made = any(shown.drawn is None for shown in view.shown)  # by the program: it may be cut behind
+        made = any(shown.made for shown in view.shown)  # by the program: it may be cut behind
         backs = [name for name in sheet["files"] if is_back(name)]
         report.expect(not due or bool(backs), FILE, f"{where}: its turned-over face has cuts and no file")
         report.expect(due or made or not backs, FILE, f"{where}: its turned-over face has a file and no cuts")

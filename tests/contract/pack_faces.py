@@ -16,9 +16,9 @@ SAME_MM = 0.01
 def check_same_marks(report: Report, folder: Path, front: str, back: str, sheet: dict[str, Any]) -> None:
     """MARK_BACK stands in both files, turned over; so do the register holes."""
     width, height = sheet["size"]
-    ours = _lines(_tracks(folder / front, height, "MARK_BACK"))
+    ours = lines_of(tracks_in(folder / front, height, "MARK_BACK"))
     theirs = shapely.transform(
-        _lines(_tracks(folder / back, height, "MARK_BACK")), lambda points: points * (-1, 1) + (width, 0)
+        lines_of(tracks_in(folder / back, height, "MARK_BACK")), lambda points: points * (-1, 1) + (width, 0)
     )
     for file, has, lacks in ((front, theirs, ours), (back, ours, theirs)):
         missing = has.difference(lacks.buffer(SAME_MM)).length
@@ -27,7 +27,8 @@ def check_same_marks(report: Report, folder: Path, front: str, back: str, sheet:
         )
 
 
-def _tracks(path: Path, height_mm: float, layer: str) -> list[Track]:
+def tracks_in(path: Path, height_mm: float, layer: str) -> list[Track]:
+    """Return the lines of a layer of a file, y up."""
     if path.suffix == ".dxf":
         return tracks_of(read_dxf(path.read_bytes()), read_tracks(path)).get(layer, [])
     return [
@@ -36,5 +37,6 @@ def _tracks(path: Path, height_mm: float, layer: str) -> list[Track]:
     ]
 
 
-def _lines(tracks: list[Track]) -> shapely.Geometry:
+def lines_of(tracks: list[Track]) -> shapely.Geometry:
+    """Return them as one shape."""
     return shapely.union_all([track.line() for track in tracks]) if tracks else LineString()

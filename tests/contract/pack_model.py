@@ -122,7 +122,7 @@ def _check_place(report: Report, layout: Layout, drawn: Drawn | None, name: str,
     shape = layout.part_shape(name)
     flat = vertices(shape)
     drawn_part = drawn.parts.get(name) if drawn else None
-    if drawn_part is not None and not drawn_part.folds:
+    if drawn_part is not None and not drawn_part.made and not drawn_part.folds:
         due = np.array([[*flat.min(axis=0), -thickness], [*flat.max(axis=0), 0.0]])
         off = float(np.abs(np.array([own.min(axis=0), own.max(axis=0)]) - due).max())
         report.expect(

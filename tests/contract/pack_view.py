@@ -24,13 +24,18 @@ class Shown:
     piece: dict[str, Any]
     own: Polygon  # in the part's coordinates
     shape: Polygon
-    drawn: DrawnPart | None  # None: made by the program, nothing is known of its folds
+    drawn: DrawnPart | None  # None: nothing is known of it
     common_kerf_mm: float = 0.0
 
     @property
     def name(self) -> str:
         """Return the piece's identity."""
         return self.entry["piece"]
+
+    @property
+    def made(self) -> bool:
+        """Tell whether the program made the part, so that nothing is known of its folds."""
+        return self.drawn is None or self.drawn.made
 
     @property
     def kerf_mm(self) -> float:

@@ -51,7 +51,7 @@ class Expected:
 
     def of(self, name: str, drawn: DrawnPart | None) -> tuple[list[Course], list[Slope]]:
         """Return courses and slopes of a part."""
-        if drawn is None:
+        if drawn is None or drawn.made:
             return [], []
         if name not in self._known:
             shape = self._layout.part_shape(name)
@@ -161,7 +161,7 @@ def check_worked(
 
 def _unknown(view: View) -> shapely.Geometry:
     """Return where lines of folds may stand that no word of the design tells of: on parts made by the program."""
-    made = [shown.shape for shown in view.shown if shown.drawn is None and shown.piece["role"] != "doubler"]
+    made = [shown.shape for shown in view.shown if shown.made and shown.piece["role"] != "doubler"]
     return shapely.union_all([Polygon(shape.exterior).buffer(WORKED_MM) for shape in made])
 
 
