@@ -43,6 +43,7 @@ CODES: dict[str, str] = {
     "joiner-off": "a joiner that does not lie against its spar",
     "control-place": "a control surface that is out of the ordinary: its size, its place, its bevel",
     "propeller-close": "a propeller disc close to something that it must not touch",
+    "motor-mount": "a motor mount that leaves something to the builder",
     "thrust-line": "a turned thrust line: what is moved and what is put under the motor",
     "fit-tab": "a tab that misses its slot on the model, or a slot with nothing in it",
     "fit-former": "a former that does not lie against the panels it stands between",

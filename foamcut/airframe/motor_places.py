@@ -52,8 +52,8 @@ def _wing(motor: Motor, inputs: Inputs) -> tuple[Motor, Made]:
         if motor.out_mm is not None:
             return motor, Made()
         text = (
-            "there is no body to keep clear of, so that the motor's place cannot be worked out: say how far its"
-            " axis lies out from the centre plane"
+            "there is no body to keep clear of, so that the motor's place cannot be worked out: say how far"
+            " its axis lies out from the centre plane"
         )
         return motor, Made(refusals=(Refusal(key=f"{motor.key}.out", text=text),))
     body = inputs.bodies[0]
@@ -65,9 +65,9 @@ def _wing(motor: Motor, inputs: Inputs) -> tuple[Motor, Made]:
         return motor, Made()
     text = (
         f"{_mm(motor.out_mm)} out leaves {_mm(motor.out_mm - least)} between the propeller,"
-        f" {_mm(motor.propeller.diameter_mm)} across, and the body, {_mm(body.width_mm)} wide ({body.key}.width);"
-        f" the clearance asked for is {_mm(asked)}: leave one of the two out, or put the motor"
-        f" {_mm(least + asked)} out"
+        f" {_mm(motor.propeller.diameter_mm)} across, and the body, {_mm(body.width_mm)} wide"
+        f" ({body.key}.width); the clearance asked for is {_mm(asked)}: leave one of the two out, or put the"
+        f" motor {_mm(least + asked)} out"
     )
     return motor, Made(refusals=(Refusal(key=f"{motor.key}.clearance", text=text),))
 

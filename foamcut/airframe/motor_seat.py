@@ -6,13 +6,14 @@ face on the spar's front face.
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from foamcut.airframe.body_profile import Profile
 from foamcut.airframe.meets import Disc
 from foamcut.airframe.motor_thrust import thrust_of
 from foamcut.airframe.planform import Panel, Vector, panel_beside
 from foamcut.airframe.section import Section, section_at
-from foamcut.airframe.values import Body, Build, Inputs, Motor, Surface
+from foamcut.airframe.values import Body, Build, Inputs, Motor, Role, Surface
 
 #: how far a firewall stands out above and below the skins when its height is not given (common practice, no
 #: source)
@@ -75,16 +76,18 @@ class WingSeat:
 
 
 def _slope(paper: tuple[tuple[float, float], ...], c: float) -> float:
-    for (c0, n0), (c1, n1) in zip(paper, paper[1:], strict=False):
+    for (c0, n0), (c1, n1) in pairwise(paper):
         if c0 <= c < c1:
             return math.degrees(math.atan2(n1 - n0, c1 - c0))
     return 0.0
 
 
 def wing_seat(motor: Motor, inputs: Inputs) -> WingSeat | None:
-    """Where a wing motor sits; None when that cannot be said: no place, no folded wing, no spar, no section."""
+    """Where a wing motor sits; None without a place, a folded wing, a spar or a section."""
     surface = inputs.surface(motor.on)
-    if surface is None or motor.out_mm is None or surface.build is not Build.FOLDED or surface.spar is None:
+    if surface is None or surface.role is Role.FIN or surface.build is not Build.FOLDED:
+        return None
+    if motor.out_mm is None or surface.spar is None:
         return None
     panel, s = panel_beside(surface, motor.out_mm)
     try:

@@ -68,17 +68,16 @@ def screw_spacing(motor: Motor) -> float:
     return _USUAL_SCREWS_MM if circle is None else circle / math.sqrt(2)
 
 
-def washer_words(motor: Motor) -> tuple[str, ...]:
-    """Which washers go under which screws, a phrase for each turn."""
+def washers(motor: Motor) -> tuple[tuple[str, float], ...]:
+    """Under which screws washers go, and how thick: on the side that the shaft is turned away from."""
     thrust, apart = thrust_of(motor), screw_spacing(motor)
     sides = {"outwards": ("inner", "outer"), "right": ("left", "right")}[thrust.side_word]
-    words = []
-    for angle, (low, high) in ((thrust.side_deg, sides), (thrust.down_deg, ("upper", "lower"))):
-        if angle:
-            which = low if angle > 0 else high
-            thick = washer_mm(apart, abs(angle))
-            words.append(f"{decimal_text(thick, 2)} mm washers under the {which} screws")
-    return tuple(words)
+    turns = ((thrust.side_deg, sides), (thrust.down_deg, ("upper", "lower")))
+    return tuple(
+        (away if angle > 0 else towards, washer_mm(apart, abs(angle)))
+        for angle, (away, towards) in turns
+        if angle
+    )
 
 
 def moved_words(motor: Motor, length_mm: float) -> tuple[str, ...]:
@@ -101,6 +100,10 @@ def thrust_findings(motor: Motor, length_mm: float) -> tuple[Finding, ...]:
     angles = [(thrust.side_deg, thrust.side_word), (thrust.down_deg, "down")]
     value = ", ".join(f"{decimal_text(angle, 2)} degrees {word}" for angle, word in angles if angle)
     apart = decimal_text(screw_spacing(motor), 1)
+    under = " and ".join(
+        f"washers of {decimal_text(thick, 2)} mm go under the {which} screws"
+        for which, thick in washers(motor)
+    )
     return (
         Finding(
             code="thrust-line",
@@ -109,10 +112,10 @@ def thrust_findings(motor: Motor, length_mm: float) -> tuple[Finding, ...]:
             text=(
                 f"the middle of the motor is moved {' and '.join(moved_words(motor, length_mm))}, so that the"
                 f" propeller, {decimal_text(length_mm, 1)} mm ahead, stays on its line;"
-                f" {' and '.join(washer_words(motor))}, which are {apart} mm apart"
+                f" {under}, which are {apart} mm apart"
             ),
             value=value,
             source="length x sin(angle), screw spacing x tan(angle): hobby practice in print",
-            mend="put the washers between motor and firewall, and look at the shaft from above and from the side",
+            mend="put the washers between motor and firewall, then look at the shaft from above and aside",
         ),
     )

@@ -7,9 +7,18 @@ import math
 
 from foamcut.airframe.made import Made
 from foamcut.airframe.meets import Disc, SkinOpening, SkinSlot
+from foamcut.airframe.motor_checks import ground_refusals, no_seat, seat_refusals, turn_refusals
+from foamcut.airframe.motor_clear import disc_findings
+from foamcut.airframe.motor_firewall import wing_firewall
+from foamcut.airframe.motor_nose import nose_firewall
 from foamcut.airframe.motor_places import placed
-from foamcut.airframe.motor_seat import WingSeat, discs_of, wing_seat
+from foamcut.airframe.motor_seat import WingSeat, discs_of, nose_seat, wing_seat
+from foamcut.airframe.motor_thrust import thrust_findings
+from foamcut.airframe.motor_wires import wire_findings, wire_opening
+from foamcut.airframe.nacelle import cheeks_apart, side_boards
 from foamcut.airframe.values import Inputs, Motor, Surface
+from foamcut.findings import Finding, Level
+from foamcut.units import decimal_text
 
 
 def with_places(inputs: Inputs) -> tuple[Inputs, Made]:
@@ -22,8 +31,54 @@ def with_places(inputs: Inputs) -> tuple[Inputs, Made]:
 
 
 def motor_parts(motor: Motor, inputs: Inputs) -> Made:
-    """Every part of a motor mount."""
-    return Made()
+    """Every part of a motor mount, what keeps it from being built, and what its propeller comes near.
+
+    On the wing a firewall, two cheeks, and two sides of a nacelle, each a pair; in a nose a firewall.
+    """
+    if refusals := turn_refusals(motor):
+        return Made(refusals=refusals)
+    made = _on_wing(motor, inputs) if motor.on_wing else _in_nose(motor, inputs)
+    return Made.of((made, Made(findings=disc_findings(motor, inputs))))
+
+
+def _on_wing(motor: Motor, inputs: Inputs) -> Made:
+    if refusals := ground_refusals(motor, inputs):
+        return Made(refusals=refusals)
+    if motor.out_mm is None:  # refused when it was to be placed
+        return Made()
+    seat = wing_seat(motor, inputs)
+    if seat is None:
+        return Made(refusals=(no_seat(motor, inputs),))
+    if refusals := seat_refusals(seat, inputs):
+        return Made(refusals=refusals)
+    said = Made(findings=(*thrust_findings(motor, seat.shaft_mm), *wire_findings(seat), _shaft(seat)))
+    return Made.of((wing_firewall(seat, cheeks_apart(seat)), side_boards(seat), said))
+
+
+def _shaft(seat: WingSeat) -> Finding:
+    """The motor stands behind the nose of the wing: what the builder has to bridge and to open."""
+    nose = seat.front_mm - seat.section.leading_mm
+    return Finding(
+        code="motor-mount",
+        level=Level.NOTE,
+        where=seat.motor.key,
+        text=(
+            f"the propeller turns {decimal_text(seat.shaft_mm, 1)} mm before the firewall, which stands"
+            f" {decimal_text(nose, 1)} mm behind the nose of the wing: motor, stand-offs and shaft bridge"
+            " that, and the nose is opened between the cheeks as far as the motor needs"
+        ),
+        value=f"{decimal_text(seat.shaft_mm, 1)} mm",
+        source="the sizes given",
+        mend="screw the motor on before the cheeks are closed, and open the nose to its measured diameter",
+    )
+
+
+def _in_nose(motor: Motor, inputs: Inputs) -> Made:
+    seat = nose_seat(motor, inputs)
+    if seat is None:  # refused when it was to be placed
+        return Made()
+    said = Made(findings=thrust_findings(motor, motor.ahead_mm))
+    return Made.of((nose_firewall(seat), said))
 
 
 def skin_slots(surface: Surface, inputs: Inputs) -> tuple[SkinSlot, ...]:
@@ -54,7 +109,8 @@ def _seats(surface: Surface, inputs: Inputs) -> list[WingSeat]:
 
 def skin_openings(surface: Surface, inputs: Inputs) -> tuple[SkinOpening, ...]:
     """The openings for wires that motors need in a folded surface, of its right half."""
-    return ()
+    openings = (wire_opening(seat) for seat in _seats(surface, inputs))
+    return tuple(opening for opening in openings if opening is not None)
 
 
 def discs(inputs: Inputs) -> tuple[Disc, ...]:
