@@ -18,6 +18,8 @@ AREA = 1e-6
 PLACE_MM = 0.01
 #: a part so close to the other side is the counterpart of another, however unlike
 _NEAR_MM = 30.0
+#: a part across the centre plane may have the middle of its board so far off it: an opening on one side
+_ACROSS_MM = 0.5
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -29,6 +31,11 @@ class _Weight:
     stock: str
     area: float
     middle: np.ndarray
+    across: bool  # stands on both sides of the centre plane
+
+    @property
+    def on_plane(self) -> bool:
+        return abs(float(self.middle[1])) <= (_ACROSS_MM if self.across else PLACE_MM)
 
 
 def halves_findings(model: Sequence[Standing]) -> Iterator[Finding]:
@@ -37,14 +44,12 @@ def halves_findings(model: Sequence[Standing]) -> Iterator[Finding]:
     Where every part has one, the middle of all boards lies on the centre plane.
     """
     weights = [_weight(one) for one in model if one.part.count == 1]
-    alone = [
-        one
-        for one in weights
-        if abs(one.middle[1]) > PLACE_MM and not any(_alike(one, other) for other in weights)
-    ]
+    alone = [one for one in weights if not one.on_plane and not any(_alike(one, other) for other in weights)]
     told: set[str] = set()
     for one in alone:
-        if one.name not in told:
+        if one.across:
+            yield _lopsided(one)
+        elif one.name not in told:
             off, other = _nearest(one, alone)
             told.update({other.name} if other else ())
             yield _told(one, off, other)
@@ -59,7 +64,12 @@ def _weight(one: Standing) -> _Weight:
         middle += polygon.area * np.array(place)
         area += polygon.area
     return _Weight(
-        name=one.part.name, key=one.part.key, stock=one.part.stock, area=area, middle=middle / area
+        name=one.part.name,
+        key=one.part.key,
+        stock=one.part.stock,
+        area=area,
+        middle=middle / area,
+        across=bool(one.box[0, 1] < -PLACE_MM and one.box[1, 1] > PLACE_MM),
     )
 
 
@@ -78,10 +88,24 @@ def _nearest(one: _Weight, alone: Sequence[_Weight]) -> tuple[float, _Weight | N
     found = [
         (round(_off(one, other), 6), i)
         for i, other in enumerate(alone)
-        if other.stock == one.stock and other.middle[1] * one.middle[1] < 0
+        if not other.across and other.stock == one.stock and other.middle[1] * one.middle[1] < 0
     ]
     off, i = min(found, default=(_NEAR_MM, -1))
     return (off, alone[i]) if off < _NEAR_MM else (off, None)
+
+
+def _lopsided(one: _Weight) -> Finding:
+    value = f"{decimal_text(abs(float(one.middle[1])), 2)} mm"
+    hand = "right" if one.middle[1] > 0 else "left"
+    return Finding(
+        code="fit-halves",
+        level=Level.NOTE,
+        where=one.key,
+        text=f"the halves of {one.name} are not alike: the middle of its board lies {value} {hand} of the"
+        " centre plane",
+        value=value,
+        mend="leave it if it is meant; else mend the outline, an opening or the place",
+    )
 
 
 def _told(one: _Weight, off: float, other: _Weight | None) -> Finding:

@@ -198,6 +198,14 @@ def test_halves_that_are_not_alike_are_told():
     assert "rack, 17 mm right of the centre plane, has no counterpart" in lone.text
 
 
+def test_a_part_across_the_middle_whose_halves_differ_has_a_note():
+    """A floor moved 2 mm right lies 2 mm off the centre plane; a hole on one side of it moves it less than 0.5."""
+    (note,) = told(floor(at=(0.0, 2.0, T)), code="fit-halves")
+    assert (note.level, note.value) == (Level.NOTE, "2 mm")
+    assert "the halves of floor are not alike" in note.text
+    assert codes(floor(cutouts=(hole(0, (100.0, 15.0), 10.0),))) == []
+
+
 def test_parts_without_a_place_are_left_out():
     parts = built([replace(one, place=None) for one in box().values()])
     assert found(parts) == ()
