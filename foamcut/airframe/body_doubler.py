@@ -73,11 +73,13 @@ def _tapered(key: str, outline: Polygon, thickness_mm: float) -> Readings:
     last = max(x for x, _ in points)
     room = 2 * thickness_mm * math.tan(math.radians(_TAPER_DEG))
     rows = []
-    for row, after in zip(shape.points, [*points[1:], points[0]], strict=True):
+    for i, row in enumerate(shape.points):
+        before, after, beyond = points[i - 1], points[(i + 1) % len(points)], points[(i + 2) % len(points)]
         upright = abs(row.at[0] - last) <= 0.001 and abs(after[0] - last) <= 0.001
         long = abs(row.at[1] - after[1]) > _TAPER_LEAST_MM
         low, high = sorted((row.at[1], after[1]))
         ahead = shapely.box(last - room, low + 1.0, last - 0.001, high - 1.0)
-        tapers = upright and long and outline.contains(ahead)
+        beside = min(math.dist(before, row.at), math.dist(after, beyond))
+        tapers = upright and long and beside > room and outline.contains(ahead)
         rows.append(replace(row, bevel_deg=_TAPER_DEG) if tapers else row)
     return Readings(key=key, points=tuple(rows))
