@@ -4,6 +4,7 @@ mm.  Facets of a roll count as board of full thickness, but not against the pane
 bare paper of a strip is not board: it neither clashes nor has edges to meet.
 """
 
+import math
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
@@ -22,6 +23,8 @@ from foamcut.units import decimal_text
 #: beyond this a corner is too sharp for a mitre that can be cut, degrees between the drawn faces
 _SHARPEST_DEG = 140.0
 
+#: the ends of the boards beside a strip are cut square: its paper lies on them when it has turned so far
+_SQUARE_DEG = 90.0
 #: a turn that would close a corner and differs by less is not worth a word
 _TURN_TOLD_DEG = 0.1
 
@@ -47,7 +50,7 @@ def fold_findings(part: Part) -> tuple[Finding, ...]:
         elif _may_meet(a, b) and (gap := widest_gap(a, b, bodies)):
             gaps.append(_apart(a, b, gap))
     told = [_clashing(a, b, found) for found, a, b in _deepest(clashes)]
-    return (*_ring_open(folded), *told, *gaps, *_open_wraps(part))
+    return (*_ring_open(folded), *told, *gaps, *_open_wraps(part), *_square_ends(part))
 
 
 def _is_facet(body: Body) -> bool:
@@ -161,6 +164,31 @@ def _ring_open(folded: Folded) -> Iterator[Finding]:
             range=f"up to {decimal_text(MEETS_MM, 2)} mm",
             mend="cut the board through at one place of the ring, or let the turns bring it back",
         )
+
+
+def _square_ends(part: Part) -> Iterator[Finding]:
+    """Edges of strips that turn beyond the square end of the board there, which stands in the paper's way."""
+    for fold in part.folds:
+        if fold.kind is not FoldKind.STRIP:
+            continue
+        reach = min(part.thickness_mm, fold.band_mm[1] - fold.band_mm[0])
+        turns = {fold.turn_deg: "turn"}
+        turns.setdefault(fold.far_turn_deg or 0.0, "far_turn")
+        for turn, key in turns.items():
+            deep = reach * math.sin(math.radians(turn - _SQUARE_DEG))
+            if round(deep, 6) <= CLASH_MM:
+                continue
+            depth = decimal_text(deep, 2)
+            yield Finding(
+                code="panels-clash",
+                level=Level.WARNING,
+                where=f"{fold.key}.{key}",
+                text=f"the paper of the strip turns by {decimal_text(turn, 1)} degrees about a board that"
+                f" ends square: {depth} mm of that end stand in its way",
+                value=f"{depth} mm",
+                range=f"up to {decimal_text(CLASH_MM, 2)} mm",
+                mend="turn that edge by 90 degrees at most, and the other one by the rest",
+            )
 
 
 def _open_wraps(part: Part) -> Iterator[Finding]:

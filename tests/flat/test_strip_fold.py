@@ -115,6 +115,20 @@ def test_boards_that_would_pass_through_each_other_are_told():
     assert found.mend == "make `band` wider, or turn the strip less"
 
 
+def test_paper_that_turns_into_the_square_end_of_a_board_is_told():
+    """Arithmetic: past 90 degrees by 20, the end's far corner stands 5 sin(20) = 1.71 mm behind the paper."""
+    one, *others = fold_findings(built(strip(turn=110.0, far_turn_deg=30.0)))
+    assert (one.code, one.where, one.value) == ("panels-clash", f"{KEY}.folds[0].turn", "1.71 mm")
+    assert others == []
+    (one,) = fold_findings(built(strip(turn=30.0, far_turn_deg=110.0)))
+    assert (one.where, one.value) == (f"{KEY}.folds[0].far_turn", "1.71 mm")
+    assert "turn that edge by 90 degrees at most" in one.mend
+    *_, one = fold_findings(built(strip(turn=95.0, far_turn_deg=20.0, band_mm=2.0)))
+    assert one.value == "0.17 mm"  # 2 sin(5): only so much of the end has paper against it
+    (one,) = fold_findings(built(strip(turn=92.0, far_turn_deg=None, band_mm=20.0)))
+    assert one.where == f"{KEY}.folds[0].turn"
+
+
 def test_a_wider_band_leaves_its_room_and_that_is_meant():
     """Arithmetic: on 3 t there is a thickness between the boards, where a spar may stand."""
     part = built(strip(band_mm=3 * T))
