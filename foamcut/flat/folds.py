@@ -61,11 +61,6 @@ class Fold:
         """Whether it is cut on the face behind the drawn one."""
         return self.side is Side.DOWN
 
-    @property
-    def whole_turn_deg(self) -> float:
-        """By how much the panel beyond it turns in all."""
-        return self.turn_deg + (self.far_turn_deg or 0.0)
-
     def fold_strokes(self) -> tuple[Run, ...]:
         """What is drawn of where the whole paper turns: the line, or two end ticks where it lies on a cut.
 

@@ -51,7 +51,7 @@ def test_a_strip_is_two_cuts_and_its_paper_turns_at_both():
     assert xs(one.lift) == xs(one.fold) == [80.0, 90.0]
     assert {round(shapely.LineString(run_points(run)).length, 6) for run in one.fold} == {HIGH}
     assert (one.half, one.groove, one.bevel, one.band_mm) == ((), (), (), (0.0, 10.0))
-    assert (one.turn_deg, one.far_turn_deg, one.whole_turn_deg) == (90.0, 90.0, 180.0)
+    assert (one.turn_deg, one.far_turn_deg) == (90.0, 90.0)
 
 
 def test_each_edge_of_a_strip_has_two_ticks():
