@@ -11,7 +11,7 @@ from foamcut.units import decimal_text
 #: how far a firewall has to stand out above and below the skins, so that there is something to glue to, and
 #: material left between a slot and another cut; common practice, no source
 LEAST_PROUD_MM, KEEP_MM = 5.0, 3.0
-#: how far before the nose of a wing a disc has to be, so that cheeks go round the nose
+#: how far before the nose of a wing a disc has to be: 5 mm of cheeks round the nose, 5 mm to a blade
 LEAST_AHEAD_MM = 10.0
 #: a thrust line turned more is a slip: 1 to 4 degrees are usual (trade practice)
 MOST_DEG = 15.0
@@ -77,6 +77,18 @@ def half_width(seat: WingSeat) -> float:
     return firewall + t if nacelle is None else max(firewall, nacelle.width_mm / 2)
 
 
+def foremost(seat: WingSeat) -> float:
+    """c of the foremost of the leading edge over the width of the mount."""
+    half = half_width(seat)
+    return min(seat.panel.leading(seat.s_mm - half), seat.panel.leading(seat.s_mm + half))
+
+
+def disc_rear(seat: WingSeat) -> float:
+    """c of the rearmost of the disc over the width and the height of the mount: a turned one leans."""
+    side, down = (math.tan(math.radians(abs(a))) for a in (seat.motor.outwards_deg, seat.motor.down_deg))
+    return seat.disc_mm + half_width(seat) * side + seat.height_mm / 2 * down
+
+
 def _aside(seat: WingSeat, inputs: Inputs) -> list[Refusal]:
     """Into the body, beyond the tip, over a station, against a joiner."""
     found, motor, key = [], seat.motor, seat.motor.firewall.key
@@ -135,21 +147,25 @@ def _lengthwise(seat: WingSeat) -> list[Refusal]:
             f" ({seat.surface.key}.spar)"
         )
         found.append(Refusal(key=motor.firewall.key, text=text))
-    if motor.ahead_mm < LEAST_AHEAD_MM:
+    ahead = foremost(seat) - disc_rear(seat)
+    if ahead < LEAST_AHEAD_MM:
         text = (
-            f"the propeller is {_mm(motor.ahead_mm)} before the nose of the wing; cheeks go round the nose,"
-            f" and a blade keeps 5 mm off them: give {_mm(LEAST_AHEAD_MM)} or more"
+            f"the propeller is {_mm(ahead)} before the foremost of the wing's nose beside the motor; cheeks"
+            f" go round the nose, and a blade keeps 5 mm off them: put it {_mm(LEAST_AHEAD_MM - ahead)}"
+            " farther ahead"
         )
         found.append(Refusal(key=f"{motor.key}.ahead", text=text))
     return found
 
 
 def band_end(seat: WingSeat) -> float:
-    """c behind which the lower skin is flat board: after the bend, or the board that the nose stands on."""
+    """c behind which the lower skin is flat board all across the firewall.
+
+    That is behind the bend of a round nose, or behind the board that stands on the nose.
+    """
     surface, t = seat.surface, seat.surface.material.thickness_mm
-    if surface.nose is Nose.SCORED:
-        return max(seat.section.lower_mm[0], seat.section.leading_mm + nose_band(surface) / math.pi)
-    return seat.section.lower_mm[0] + t
+    bent = nose_band(surface) / math.pi if surface.nose is Nose.SCORED else t
+    return seat.rearmost_mm + max(bent, seat.section.lower_mm[0] - seat.section.leading_mm)
 
 
 def _high(seat: WingSeat) -> list[Refusal]:

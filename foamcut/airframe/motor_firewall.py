@@ -15,7 +15,7 @@ from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, Place, Reading,
 from foamcut.flat.outline import Point
 from foamcut.units import decimal_text
 
-#: from the plate's upper edge to a line of words, and to the next
+#: from the plate's upper edge to a line of words
 _OFF_MM = 5.0
 
 
@@ -93,10 +93,8 @@ def plate_marks(motor: Motor, shaft_mm: float, low: Point, high: Point) -> tuple
         (((low[0], 0.0), (high[0], 0.0)), ""),
         (((0.0, low[1]), (0.0, high[1])), ""),
     ]
-    said = [words for words in (_moved(motor, shaft_mm), _washers(motor)) if words]
-    for i, words in enumerate(said):
-        y = high[1] - _OFF_MM * (i + 1)
-        lines.append((((low[0] + 1.0, y), (high[0] - 1.0, y)), words))
+    said = ((_moved(motor, shaft_mm), high[1] - _OFF_MM), (_washers(motor), low[1] + _OFF_MM / 2))
+    lines += [(((low[0] + 1.0, y), (high[0] - 1.0, y)), words) for words, y in said if words]
     return tuple(
         DrawnMark(key=f"{key}.lines[{i}]", kind="line", face=Face.OUTER, points=points, text=text)
         for i, (points, text) in enumerate(lines)

@@ -13,6 +13,7 @@ from foamcut.airframe.meets import Disc
 from foamcut.airframe.motor_thrust import thrust_of
 from foamcut.airframe.planform import Panel, Vector, panel_beside
 from foamcut.airframe.section import Section, section_at
+from foamcut.airframe.section_spar import spar_front
 from foamcut.airframe.values import Body, Build, Inputs, Motor, Role, Surface
 
 #: how far a firewall stands out above and below the skins when its height is not given (common practice, no
@@ -40,13 +41,28 @@ class WingSeat:
 
     @property
     def rear_mm(self) -> float:
-        """c of the firewall's rear face: the spar's front face."""
-        return self.section.spar[0]
+        """c of the firewall's rear face: where the spar's front face is foremost behind it."""
+        return min(self._spar_mm)
+
+    @property
+    def gap_mm(self) -> float:
+        """Between firewall and spar at one edge, when the spar runs along a swept leading edge."""
+        return max(self._spar_mm) - self.rear_mm
+
+    @property
+    def _spar_mm(self) -> tuple[float, float]:
+        low, high = (spar_front(self.surface, self.panel, s) for s in self.across_mm)
+        return low, high
 
     @property
     def front_mm(self) -> float:
         """c of the firewall's front face."""
         return self.rear_mm - self.motor.firewall.material.thickness_mm
+
+    @property
+    def rearmost_mm(self) -> float:
+        """c of the leading edge where it is rearmost before the firewall."""
+        return max(self.panel.leading(s) for s in self.across_mm)
 
     @property
     def thick_mm(self) -> float:

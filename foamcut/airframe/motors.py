@@ -20,6 +20,9 @@ from foamcut.airframe.values import Inputs, Motor, Surface
 from foamcut.findings import Finding, Level
 from foamcut.units import decimal_text
 
+#: a gap that glue fills
+_GLUED_MM = 0.5
+
 
 def with_places(inputs: Inputs) -> tuple[Inputs, Made]:
     """The inputs with every motor's `out_mm` (wing) or `at_mm` (nose) worked out, and what is said of it.
@@ -51,7 +54,9 @@ def _on_wing(motor: Motor, inputs: Inputs) -> Made:
         return Made(refusals=(no_seat(motor, inputs),))
     if refusals := seat_refusals(seat, inputs):
         return Made(refusals=refusals)
-    said = Made(findings=(*thrust_findings(motor, seat.shaft_mm), *wire_findings(seat), _shaft(seat)))
+    said = Made(
+        findings=(*thrust_findings(motor, seat.shaft_mm), *wire_findings(seat), _shaft(seat), *_wedge(seat))
+    )
     return Made.of((wing_firewall(seat, cheeks_apart(seat)), side_boards(seat), said))
 
 
@@ -70,6 +75,28 @@ def _shaft(seat: WingSeat) -> Finding:
         value=f"{decimal_text(seat.shaft_mm, 1)} mm",
         source="the sizes given",
         mend="screw the motor on before the cheeks are closed, and open the nose to its measured diameter",
+    )
+
+
+def _wedge(seat: WingSeat) -> tuple[Finding, ...]:
+    """A firewall square to the chord before a spar that is not."""
+    if seat.gap_mm <= _GLUED_MM:
+        return ()
+    gap = f"{decimal_text(seat.gap_mm, 1)} mm"
+    return (
+        Finding(
+            code="motor-mount",
+            level=Level.NOTE,
+            where=seat.motor.firewall.key,
+            text=(
+                "the spar runs along the swept leading edge and the firewall stands square to the chord: it"
+                f" touches the spar at one edge and stands {gap} off at the other"
+            ),
+            value=gap,
+            range=f"up to {decimal_text(_GLUED_MM)} mm",
+            source="the sizes given",
+            mend=f"glue a wedge, 0 to {gap} thick, between them; or let the spar run square to the root",
+        ),
     )
 
 
@@ -101,10 +128,11 @@ def _slot(seat: WingSeat) -> SkinSlot:
 
 
 def _seats(surface: Surface, inputs: Inputs) -> list[WingSeat]:
+    """Of the motors that can be mounted: what is refused needs no hole in the skin."""
     seats = (
         wing_seat(motor, inputs) for motor in inputs.motors if motor.on_wing and motor.on == surface.name
     )
-    return [seat for seat in seats if seat is not None]
+    return [seat for seat in seats if seat is not None and not seat_refusals(seat, inputs)]
 
 
 def skin_openings(surface: Surface, inputs: Inputs) -> tuple[SkinOpening, ...]:

@@ -10,6 +10,7 @@ import math
 
 from foamcut.airframe.made import Made
 from foamcut.airframe.motor_boards import CLEAR_MM, Board, board_made, leading
+from foamcut.airframe.motor_checks import disc_rear, foremost
 from foamcut.airframe.motor_seat import WingSeat
 from foamcut.airframe.values import Nacelle
 from foamcut.errors import Refusal
@@ -67,7 +68,7 @@ def _board(
 def _cheek_rim(seat: WingSeat, s: float, rear: float) -> tuple[tuple[float, float, bool], ...]:
     """As high as the firewall at the rear, lower before the nose of the wing."""
     low, high = seat.axis_mm - seat.height_mm / 2, seat.axis_mm + seat.height_mm / 2
-    front = leading(seat, s) - min(BEFORE_MM, seat.motor.ahead_mm - BLADE_MM)
+    front = max(leading(seat, s) - BEFORE_MM, disc_rear(seat) + BLADE_MM)
     foot, head = max(low, 0.0 - _FRONT_MM), min(high, seat.section.nose_height_mm + _FRONT_MM)
     return (
         (rear, low, False),
@@ -106,13 +107,12 @@ def _nacelle_refusals(seat: WingSeat, nacelle: Nacelle) -> tuple[Refusal, ...]:
             f" firewall {_mm(max(nacelle.width_mm - 2 * t, 0.0))} or narrower"
         )
         found.append(Refusal(key=f"{nacelle.key}.width", text=text))
-    most = seat.front_mm - seat.disc_mm - BLADE_MM
-    least = seat.front_mm - _foremost(seat, nacelle) + _LEAST_MM
+    most = seat.front_mm - disc_rear(seat) - BLADE_MM
+    least = seat.front_mm - foremost(seat) + _LEAST_MM
     if nacelle.length_mm > most:
         text = (
-            f"the nacelle, {_mm(nacelle.length_mm)} long, ends {_mm(most + BLADE_MM - nacelle.length_mm)}"
-            f" behind the propeller; a blade keeps {_mm(BLADE_MM)} off any board: make it at most {_mm(most)}"
-            " long"
+            f"the nacelle, {_mm(nacelle.length_mm)} long, comes {_mm(nacelle.length_mm - most)} too near to"
+            f" the propeller; a blade keeps {_mm(BLADE_MM)} off any board: make it at most {_mm(most)} long"
         )
         found.append(Refusal(key=f"{nacelle.key}.length", text=text))
     elif nacelle.length_mm < least:
@@ -122,12 +122,6 @@ def _nacelle_refusals(seat: WingSeat, nacelle: Nacelle) -> tuple[Refusal, ...]:
         )
         found.append(Refusal(key=f"{nacelle.key}.length", text=text))
     return tuple(found)
-
-
-def _foremost(seat: WingSeat, nacelle: Nacelle) -> float:
-    t = seat.surface.material.thickness_mm
-    inside = nacelle.width_mm / 2 - t
-    return min(leading(seat, s) for _, s, _ in _both(seat.s_mm, inside, t))
 
 
 def _nacelle_rim(seat: WingSeat, nacelle: Nacelle, s: float) -> tuple[tuple[float, float, bool], ...]:
