@@ -1,6 +1,6 @@
 """Parts of a body: sides, floor, deck, hatch, formers, end plates, nose doublers."""
 
-from foamcut.airframe.body_checks import advice, numbers_refused
+from foamcut.airframe.body_checks import advice, numbers_refused, servo_advice
 from foamcut.airframe.body_doubler import doubler_part
 from foamcut.airframe.body_openings import servos_refused, strap_refused
 from foamcut.airframe.body_plates import plate_parts
@@ -23,7 +23,7 @@ def body_parts(body: Body, inputs: Inputs) -> Made:
     view = view_of(body, inputs)
     found = Made(
         refusals=(*view.refusals, *servos_refused(view, inputs), *strap_refused(view)),
-        findings=(*view.seats.findings, *view.tail.findings, *advice(view)),
+        findings=(*view.seats.findings, *view.tail.findings, *advice(view), *servo_advice(view, inputs)),
     )
     if found.refusals:
         return found

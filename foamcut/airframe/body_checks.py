@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 from foamcut.airframe.body_view import View
-from foamcut.airframe.values import Body
+from foamcut.airframe.values import Body, Inputs
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
 from foamcut.units import decimal_text
@@ -17,6 +17,8 @@ _SHORTEST_MM = 10.0
 _APART_MM = 150.0
 #: an opening in the top longer than this wants a note
 _OPEN_MM = 20.0
+#: so near its ends something has to stand under a hatch
+_RESTS_MM = 15.0
 #: two readings this close are one
 _SAME_MM = 0.01
 
@@ -111,7 +113,7 @@ def _clash(body: Body) -> list[Refusal]:
 
 def advice(view: View) -> list[Finding]:
     """Plates far apart, and places where nothing closes the top."""
-    return [*_far_apart(view), *_open_top(view)]
+    return [*_far_apart(view), *_open_top(view), *_loose_hatch(view)]
 
 
 def _far_apart(view: View) -> list[Finding]:
@@ -155,6 +157,48 @@ def _open_top(view: View) -> list[Finding]:
             source="arithmetic",
             mend="make deck or hatch longer, or close it with a part of your own",
         )
+    ]
+
+
+def _loose_hatch(view: View) -> list[Finding]:
+    """Ends of the hatch under which nothing stands: it lies between the sides and would fall in."""
+    if view.hatch is None:
+        return []
+    loose = []
+    for x, first, last in (
+        (view.hatch.front_mm, view.hatch.front_mm, view.hatch.front_mm + _RESTS_MM),
+        (view.hatch.rear_mm, view.hatch.rear_mm - _RESTS_MM, view.hatch.rear_mm),
+    ):
+        stands = any(stand.rear_mm > first and stand.front_mm < last for stand in view.stands)
+        if not stands and not view.profile.doubled(x):
+            loose.append(x)
+    if not loose:
+        return []
+    where = " and ".join(_mm(x) for x in loose)
+    return [
+        Finding(
+            code="body-panel",
+            level=Level.NOTE,
+            where=f"{view.body.key}.hatch",
+            text=f"at {where} along no former and no nose doubler stands under the end of the hatch",
+            source="arithmetic",
+            mend="glue strips of board to the sides for it to rest on, or let it end over a former",
+        )
+    ]
+
+
+def servo_advice(view: View, inputs: Inputs) -> list[Finding]:
+    """Servos in a side: left and right are cut alike."""
+    return [
+        Finding(
+            code="servo-place",
+            level=Level.NOTE,
+            where=servo.key,
+            text=f'the opening of the {servo.drives} servo is cut in both sides of "{view.body.name}"',
+            mend="glue what is cut out back into the side that has no servo",
+        )
+        for servo in inputs.servos
+        if servo.on == (view.body.name, "side")
     ]
 
 

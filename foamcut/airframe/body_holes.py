@@ -184,7 +184,12 @@ class Panel:
     refusals: list[Refusal] = field(default_factory=list)
 
     def lay(self, hole: Hole) -> None:
-        """Take a hole in, or refuse it: off the panel, too near its edge, another hole or a bar."""
+        """Take a hole in, or refuse it: off the panel, too near its edge, another hole or a bar.
+
+        Of several holes of one key the first fault is told, and the rest are left.
+        """
+        if any(refusal.key == hole.key for refusal in self.refusals):
+            return
         problem = self.problem(hole)
         if problem:
             self.refusals.append(Refusal(key=hole.key, text=f"{hole.words} {problem}"))

@@ -23,9 +23,11 @@ from foamcut.airframe.body_openings import side_openings
 from foamcut.airframe.body_stands import Stand
 from foamcut.airframe.body_unroll import offset_line
 from foamcut.airframe.body_view import View
+from foamcut.airframe.body_wing import Saddle
 from foamcut.airframe.values import BodyBuild, Corners, Inputs
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, KeepClear, Place, Readings
 from foamcut.flat.outline import Point
+from foamcut.units import decimal_text
 
 #: a tab's length: a third of the plate's height between these (common practice, no source)
 _SHORTEST_TAB_MM, _LONGEST_TAB_MM = 15.0, 25.0
@@ -33,6 +35,8 @@ _SHORTEST_TAB_MM, _LONGEST_TAB_MM = 15.0, 25.0
 BELLY_TAPE_MM = 18.0
 #: how far under a saddle's edge the line of its tape is drawn
 _SADDLE_TAPE_MM = 6.0
+#: a saddle's edge that leans more than this is told of: on 5 mm board half a millimetre
+_LEANS_DEG = 5.0
 #: glue beside a plate, which joint doublers keep off
 _GLUE_MM = 1.0
 #: a mark that shows less of itself is left out
@@ -172,7 +176,7 @@ def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
     for saddle in view.seats.saddles:
         down = -_SADDLE_TAPE_MM if saddle.upwards else _SADDLE_TAPE_MM
         line = [(x, z + down) for x, z in saddle.line]
-        outer.append((saddle.surface.key, f"{saddle.surface.name}: packing tape over the edge", line))
+        outer.append((saddle.surface.key, _saddle_words(saddle), line))
         first, last = saddle.span
         x = first + (last - first) / 4
         far = view.side.bounds[1] if saddle.upwards else view.side.bounds[3]
@@ -191,6 +195,13 @@ def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
                     _line(f"{key}.{what}-mark[{len(marks)}]", face, [laying.at(p) for p in points], text)
                 )
     return tuple(marks)
+
+
+def _saddle_words(saddle: Saddle) -> str:
+    """Where tape goes, and by how much the edge leans where a wing with dihedral lies on it."""
+    rise = saddle.surface.stations[0].dihedral_deg
+    words = f"{saddle.surface.name}: packing tape over the edge"
+    return f"{words}, sloped {decimal_text(rise, 1)} deg" if abs(rise) > _LEANS_DEG else words
 
 
 def _line(key: str, face: Face, points: Sequence[Point], text: str) -> DrawnMark:

@@ -9,9 +9,10 @@ from dataclasses import dataclass, replace
 
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from foamcut.airframe.body_profile import Profile
-from foamcut.airframe.body_tail import Tails
+from foamcut.airframe.body_tail import Tails, TailSlot
 from foamcut.airframe.body_wing import Seated
 from foamcut.airframe.values import Body, Inputs, Material
 from foamcut.errors import Refusal
@@ -102,19 +103,33 @@ def stood(body: Body, inputs: Inputs, view: Inside, tail: Tails) -> Stood:
     if profile.top(profile.rear_mm) - profile.bottom(profile.rear_mm) > ENDS_MM:
         ends.append(_stand(body.key, "tail", body.material, profile.rear_mm - t, view))
     for end in ends:
-        taken = any(_meet(end, stand) for stand in stands)
-        blocked = any(_crosses(end, slot.span) for slot in tail.slots)
-        if not taken and not blocked and end.height_mm >= _LOW_NOSE_MM and end.width_mm > 0:
-            stands.append(end)
+        one = _under_slots(end, tail)
+        if one.height_mm >= _LOW_NOSE_MM and not any(_meet(one, stand) for stand in stands):
+            stands.append(one)
     stands.sort(key=lambda stand: (stand.front_mm, stand.key))
     refusals += _met(stands)
     refusals += [
         _in_tail(stand, slot.surface.key, slot.surface.name)
         for stand in stands
         for slot in tail.slots
-        if _crosses(stand, slot.span) and _high(stand, slot.shape.bounds)
+        if _passed(stand, slot) is not None
     ]
     return Stood(stands=tuple(stands), refusals=tuple(refusals))
+
+
+def _under_slots(stand: Stand, tail: Tails) -> Stand:
+    """An end plate that ends under what passes through the body there."""
+    feet = [there.bounds[1] for slot in tail.slots if (there := _passed(stand, slot)) is not None]
+    return replace(stand, head_mm=min([stand.head_mm, *feet]))
+
+
+def _passed(stand: Stand, slot: TailSlot) -> BaseGeometry | None:
+    """What of a plate's side view lies in a slot; None when next to nothing does."""
+    if stand.height_mm <= 0:
+        return None
+    plate = shapely.box(stand.front_mm, stand.foot_mm, stand.rear_mm, stand.head_mm)
+    there = slot.shape.intersection(plate)
+    return there if there.area > _BESIDE_MM2 else None
 
 
 def _stand(key: str, word: str, material: Material, front: float, view: Inside) -> Stand:
@@ -222,14 +237,6 @@ def _met(stands: Sequence[Stand]) -> list[Refusal]:
 
 def _meet(one: Stand, other: Stand) -> bool:
     return min(one.rear_mm, other.rear_mm) - max(one.front_mm, other.front_mm) > _SAME_MM
-
-
-def _crosses(stand: Stand, span: tuple[float, float]) -> bool:
-    return min(stand.rear_mm, span[1]) - max(stand.front_mm, span[0]) > _SAME_MM
-
-
-def _high(stand: Stand, bounds: tuple[float, float, float, float]) -> bool:
-    return min(stand.head_mm, bounds[3]) - max(stand.foot_mm, bounds[1]) > _SAME_MM
 
 
 def _in_tail(stand: Stand, key: str, name: str) -> Refusal:
