@@ -15,8 +15,8 @@ from foamcut.flat.outline import Point
 from foamcut.flat.spline import Span, spline
 from foamcut.flat.tolerances import CHORD_MM
 
-#: rounds in which the slope at the nose settles
-_ROUNDS = 6
+#: the slope at the nose is settled when a round changes it by no more, and after so many at the latest
+_SETTLED_RAD, _MOST_ROUNDS = 1e-11, 40
 #: where the bevel begins is settled when it is this near, mm, and after so many steps at the latest
 _SETTLED_MM, _MOST_STEPS = 1e-9, 60
 #: points and weights of Gauss and Legendre of order five on -1 to 1 (Abramowitz and Stegun, table 25.4)
@@ -68,9 +68,11 @@ def bent_line(start: Anchor, edges: tuple[Point, Point], end: Point, thickness: 
     held = edges if edges[0] != edges[1] else edges[:1]
     front, length = skin.front, skin.inner[-1][0] - edges[1][0]
     bent = Bent(spans=(), end=end, thickness=thickness)
-    for _ in range(_ROUNDS):
+    for _ in range(_MOST_ROUNDS):
         first = moved(start.at, front, 0.0 - start.below_mm)
         bent, length = _ended((first, *held), end, thickness, length)
+        if abs(bent.front - front) <= _SETTLED_RAD:
+            break
         front = bent.front
     return bent
 
@@ -168,16 +170,30 @@ def _length(span: Span) -> float:
 
 
 def lift_mm(bent: Bent) -> float:
-    """How far the inner paper stands off the spar's top between its edges, at most: where it lies level."""
+    """How far the inner paper stands off the spar's top between its edges, at most."""
     if len(bent.spans) < 3:
         return 0.0
-    span = bent.spans[1]
+    top = bent.spans[1].start[1]
+    return max((top, *_level(bent.spans[1]))) - top
+
+
+def lowest_mm(bent: Bent) -> float:
+    """The least n of the inner paper before the spar: a steep rear may press it down there."""
+    return min((bent.spans[0].start[1], *_level(bent.spans[0])))
+
+
+def _level(span: Span) -> tuple[float, ...]:
+    """n where a span lies level; its slope is a quadratic of the share."""
     first, last = span.bend_start[1], span.bend_end[1]
-    root = math.sqrt(max(0.0, 36 * first * first + 12 * (last - first) * (2 * first + last)))
-    if not root - 6 * first > 0:
-        return 0.0
-    share = min(1.0, max(0.0, -2 * (2 * first + last) / (root - 6 * first)))
-    return max(0.0, span.at(share)[1] - span.start[1])
+    a, b = 3 * (last - first), 3 * first
+    c = 6 * (span.end[1] - span.start[1]) / span.length**2 - 2 * first - last
+    rest = b * b - a * c
+    if rest < 0:
+        return ()
+    # the sum that does not cancel, for both roots
+    far = -b - math.sqrt(rest) if b > 0 else -b + math.sqrt(rest)
+    shares = (*((far / a,) if a else ()), *((c / far,) if far else ()))
+    return tuple(span.at(share)[1] for share in shares if 0 < share < 1)
 
 
 def least_radius_mm(bent: Bent, counts: Sequence[int]) -> float:

@@ -135,17 +135,18 @@ def upper_skin(surface: Surface, panel: Panel, s_mm: float) -> Skin:
     """
     if surface.over_spar is OverSpar.CREASED:
         return creased_skin(*_held(surface, panel, s_mm))
-    return bent_skin(_bent(surface, panel, s_mm), _counts(surface))
+    return bent_skin(bent_at(surface, panel, s_mm), _counts(surface))
 
 
-def _bent(surface: Surface, panel: Panel, s_mm: float) -> Bent:
+def bent_at(surface: Surface, panel: Panel, s_mm: float) -> Bent:
+    """The line of a bent upper skin at a place."""
     return bent_line(*_held(surface, panel, s_mm))
 
 
 @lru_cache(maxsize=16)
 def _counts(surface: Surface) -> tuple[int, ...]:
     """Chords of each span of a bent skin, the same all along a surface."""
-    return most([chord_counts(_bent(surface, panel, s)) for panel, s in section_places(surface)])
+    return most([chord_counts(bent_at(surface, panel, s)) for panel, s in section_places(surface)])
 
 
 def _held(surface: Surface, panel: Panel, s_mm: float) -> tuple[Anchor, tuple[Point, Point], Point, float]:

@@ -8,12 +8,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from foamcut.airframe.bent import lowest_mm
 from foamcut.airframe.planform import Panel
-from foamcut.airframe.section import section_places, spar_in, upper_end
+from foamcut.airframe.section import bent_at, section_places, spar_in, upper_end
 from foamcut.airframe.section_nose import Anchor, anchor, nose_height
 from foamcut.airframe.section_skin import first_slope, last_slope
 from foamcut.airframe.section_spar import spar_of
-from foamcut.airframe.values import Build, Nose, Run, Surface, TrailingEdge
+from foamcut.airframe.values import Build, Nose, OverSpar, Run, Surface, TrailingEdge
 from foamcut.errors import Refusal
 from foamcut.flat.tolerances import ROUNDING_MM
 from foamcut.units import decimal_text
@@ -97,9 +98,12 @@ def _faults(place: _Place) -> Iterator[_Fault]:
     yield from _nose_too_high(place)
     misses = (*_front(place), *_rear(place))
     yield from misses
-    if not misses:
-        yield from _steep(place)
-        yield from _nose_too_low(place)
+    if misses:
+        return
+    steep = tuple(_steep(place))
+    yield from (*steep, *_nose_too_low(place))
+    if not steep and place.surface.over_spar is OverSpar.BENT:
+        yield from _pressed(place)
 
 
 def _front(place: _Place) -> Iterator[_Fault]:
@@ -201,6 +205,20 @@ def _lowest(place: _Place, height: float) -> float:
         return 2 * t
     start = anchor(surface.nose, place.panel.leading(place.s_mm), height, t)
     return t + t * math.cos(first_slope(start, (front, top)))
+
+
+def _pressed(place: _Place) -> Iterator[_Fault]:
+    """A bent skin that a steep rear presses into the lower skin before the spar."""
+    surface, t = place.surface, place.surface.material.thickness_mm
+    deep = t - lowest_mm(bent_at(surface, place.panel, place.s_mm))
+    if deep > ROUNDING_MM:
+        yield _Fault(
+            kind="pressed",
+            amount=deep,
+            key=f"{surface.key}.over_spar",
+            text=f"{place.words} the upper skin, bent over the spar, comes {_up(deep, 2)} mm into the lower"
+            ' skin before it: crease it, `over_spar = "creased"`',
+        )
 
 
 def _up(value: float, places: int = 1) -> str:

@@ -70,29 +70,30 @@ def section(made: Surface, s_mm: float = 0.0) -> Section:
 
 @st.composite
 def surfaces(draw: st.DrawFn) -> Surface:
-    """Surfaces of all kinds, many of which cannot be built."""
-    t, strip = draw(st.floats(1.0, 8.0)), draw(st.floats(1.0, 8.0))
+    """Surfaces of all kinds, most of which cannot be built."""
+    t = draw(st.floats(1.0, 8.0))
+    strip = t * draw(st.floats(0.5, 1.5))
     chord = draw(st.floats(60.0, 400.0))
-    layers = draw(st.integers(1, 5))
+    layers = draw(st.integers(1, 4))
     rows = [(0.0, 0.0, chord)]
     for _ in range(draw(st.integers(1, 3))):
         out, back, last = rows[-1]
         far = draw(st.floats(50.0, 500.0))
-        rows.append((out + far, back + far * draw(st.floats(-0.2, 0.7)), last * draw(st.floats(0.4, 1.0))))
+        rows.append((out + far, back + far * draw(st.floats(-0.1, 0.7)), last * draw(st.floats(0.5, 1.0))))
     return surface(
         material=board(t),
         stations=stations(*rows),
         nose=draw(st.sampled_from(Nose)),
         over_spar=draw(st.sampled_from(OverSpar)),
         trailing_edge=draw(st.sampled_from(TrailingEdge)),
-        nose_height_mm=draw(st.none() | st.floats(1.5, 4.0).map(lambda share: share * t)),
+        nose_height_mm=draw(st.none() | st.floats(1.8, 3.5).map(lambda share: share * t)),
         spar=spar(
             material=board(strip),
             layers=layers,
-            width_mm=draw(st.floats(2.0, 60.0)),
-            behind_mm=chord * draw(st.floats(0.02, 0.6)),
+            width_mm=chord * draw(st.floats(0.02, 0.25)),
+            behind_mm=chord * draw(st.floats(0.1, 0.5)),
             run=draw(st.sampled_from(Run)),
             tip_layers=draw(st.none() | st.integers(1, layers)),
-            tip_width_mm=draw(st.none() | st.floats(2.0, 60.0)),
+            tip_width_mm=draw(st.none() | st.floats(2.0, 30.0)),
         ),
     )

@@ -9,7 +9,9 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foamcut.airframe.section import lower_length, section_places, upper_length
+from foamcut.airframe.bent import bent_skin, chord_counts
+from foamcut.airframe.planform import panel_at
+from foamcut.airframe.section import bent_at, lower_length, section_places, upper_length
 from foamcut.airframe.section_nose import nose_band, nose_height
 from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.section_spar import spar_height, spar_of
@@ -184,6 +186,20 @@ def test_sections_that_are_not_refused_are_true(made, share):
         for solid in (upper, lower, stack):
             assert solid.difference(around).area < 1e-4
         _turns(made, one)
+
+
+@given(made=surfaces(), share=st.floats(0.0, 1.0))
+def test_chords_of_a_bent_skin_stay_within_the_tolerance(made, share):
+    """arithmetic: against sixteen times as many chords, anywhere along the span."""
+    made = replace(made, over_spar=OverSpar.BENT)
+    if section_refusals(made):
+        return
+    s = share * made.half_span_mm
+    one, bent = section(made, s), bent_at(made, panel_at(made, s), s)
+    fine = bent_skin(bent, [16 * count for count in chord_counts(bent)])
+    for chords, many in ((one.upper_outer, fine.outer), (one.upper_inner, fine.inner)):
+        off = shapely.distance(shapely.points(many), shapely.LineString(chords))
+        assert off.max() <= CHORD_MM * 1.001
 
 
 def _turns(made, one):

@@ -1,10 +1,14 @@
 """What is refused of sections, and what is said of them."""
 
+import math
 from dataclasses import replace
 
 import pytest
 from hypothesis import given
 
+from foamcut.airframe.bent import bent_skin
+from foamcut.airframe.planform import panels
+from foamcut.airframe.section import bent_at
 from foamcut.airframe.section_findings import section_findings, skin_findings
 from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.values import Build, Nose, OverSpar, Run, TrailingEdge
@@ -89,6 +93,21 @@ def test_a_steep_skin_is_refused():
     assert "rises from the nose at" in found["surface.wing.spar.behind_leading_edge"]
     found = dict(refused(spar=spar(behind_mm=110.0, layers=5)))
     assert "falls behind the spar at" in found["surface.wing.spar"]
+
+
+def test_a_bent_skin_that_is_pressed_into_the_lower_one_is_to_be_creased():
+    """A long front and a short, steep rear: the spline dips below the lower skin's inner face before it."""
+    short = {
+        "spar": spar(behind_mm=85.0, layers=1, width_mm=40.0),
+        "stations": stations((0.0, 0.0, 140.0), (552.0, 0.0, 140.0)),
+    }
+    assert refused(**short) == []
+    ((key, text),) = refused(**short, over_spar=BENT)
+    assert key == "surface.wing.over_spar"
+    assert "into the lower skin before it: crease it" in text
+    # below its inner face, n = 5, as looked for at the ends of many chords
+    skin = bent_skin(bent_at(surface(**short), panels(surface(**short))[0], 0.0), (400, 1, 1))
+    assert f"comes {math.ceil(500 - 100 * min(n for _, n in skin.inner)) / 100} mm" in text
 
 
 def test_every_kind_is_told_at_once_and_each_once():

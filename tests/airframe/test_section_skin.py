@@ -81,14 +81,15 @@ def held(t, x, w, h, behind, nose, high):
 def test_the_outer_paper_is_a_mitred_parallel_line(**given_sizes):
     """reference library: shapely's offset curve of the inner paper, join style mitre.
 
-    The last flat is prolonged to below the trailing edge, where shapely ends it square.
+    The last flat is prolonged to below the trailing edge, where shapely ends it square.  Where a corner turns
+    by less than a tenth of a degree shapely moves it by some nanometres.
     """
     start, edges, end, t = held(**given_sizes)
     skin = creased_skin(start, edges, end, t)
     below = (end[0] - t * math.sin(skin.rear), end[1] - t * math.cos(skin.rear))
     inner = shapely.LineString([*skin.inner[:3], below])
     parallel = inner.offset_curve(t, join_style="mitre", mitre_limit=100.0)
-    assert parallel.hausdorff_distance(shapely.LineString(skin.outer)) < 1e-6
+    assert parallel.hausdorff_distance(shapely.LineString(skin.outer)) < 1e-5
 
 
 @given(**sizes)
