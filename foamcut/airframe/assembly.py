@@ -22,14 +22,17 @@ from foamcut.flat.part import Part
 def fit_findings(parts: Sequence[Part], shells: Sequence[Shell], inputs: Inputs) -> tuple[Finding, ...]:
     """Everything that does not fit on the model; parts without a place are left out.
 
-    What is told of the right hand of a pair is not told of the left one too.
+    What is told of the right hand of a pair is not told of the left one too.  Motor mounts are no formers
+    and no sides: a firewall may be narrower than its nacelle, and no wing lies on a cheek.
     """
     model = assembled(parts, shells)
+    mounts = tuple(f"motor-{motor.name}-" for motor in inputs.motors)
+    hull = [one for one in model if not one.part.name.startswith(mounts)]
     tabs, misses = tab_findings(model)
     return (
         *tabs,
-        *former_findings(model),
-        *saddle_findings(model, inputs),
+        *former_findings(hull),
+        *saddle_findings(hull, inputs),
         *through_findings(model, misses),
         *disc_findings(model, discs(inputs)),
         *halves_findings(model),

@@ -32,11 +32,13 @@ def former_findings(model: Sequence[Standing]) -> Iterator[Finding]:
     """Each former of which an edge is off the inside face of a side, with the largest gap or overlap."""
     sides = [board for one in model for board in one.boards if abs(board.matrix[1, 2]) > _SQUARE]
     fillings = [Polygon(side.panel.outline.rings()[0]).buffer(OFF_MM) for side in sides]
+    told: set[str] = set()  # one hand of a pair is enough
     for one in model:
         for board in one.boards:
-            if abs(board.matrix[0, 2]) > _SQUARE:
+            if abs(board.matrix[0, 2]) > _SQUARE and one.pair_name not in told:
                 gaps = [gap for gap in _gaps(one, board, sides, fillings) if abs(gap[0]) > OFF_MM]
                 if gaps:
+                    told.add(one.pair_name)
                     yield _told(one, *max(gaps, key=lambda gap: (abs(gap[0]), gap[1])))
 
 
