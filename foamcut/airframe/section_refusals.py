@@ -21,6 +21,8 @@ from foamcut.units import decimal_text
 
 #: a skin that rises or falls more steeply makes no wing, degrees: common practice, no source
 STEEPEST_DEG = 40.0
+#: a skin that leans by less is level: rounding, degrees
+_LEVEL_DEG = 1e-6
 #: rounds in which the least height of a nose settles: a higher one makes a flatter skin, which needs more
 _ROUNDS = 30
 
@@ -95,14 +97,13 @@ def _spar_refusals(surface: Surface) -> tuple[Refusal, ...]:
 
 
 def _faults(place: _Place) -> Iterator[_Fault]:
-    yield from _nose_too_high(place)
-    misses = (*_front(place), *_rear(place))
-    yield from misses
+    high, misses = tuple(_nose_too_high(place)), (*_front(place), *_rear(place))
+    yield from (*high, *misses)
     if misses:
         return
     steep = tuple(_steep(place))
     yield from (*steep, *_nose_too_low(place))
-    if not steep and place.surface.over_spar is OverSpar.BENT:
+    if not high and not steep and place.surface.over_spar is OverSpar.BENT:
         yield from _pressed(place)
 
 
@@ -208,17 +209,22 @@ def _lowest(place: _Place, height: float) -> float:
 
 
 def _pressed(place: _Place) -> Iterator[_Fault]:
-    """A bent skin that a steep rear presses into the lower skin before the spar."""
+    """A bent skin that a steep rear presses down before the spar, into the lower skin or ahead."""
     surface, t = place.surface, place.surface.material.thickness_mm
-    deep = t - lowest_mm(bent_at(surface, place.panel, place.s_mm))
+    bent = bent_at(surface, place.panel, place.s_mm)
+    deep, down = t - lowest_mm(bent), 0.0 - math.degrees(bent.front)
     if deep > ROUNDING_MM:
-        yield _Fault(
-            kind="pressed",
-            amount=deep,
-            key=f"{surface.key}.over_spar",
-            text=f"{place.words} the upper skin, bent over the spar, comes {_up(deep, 2)} mm into the lower"
-            ' skin before it: crease it, `over_spar = "creased"`',
-        )
+        what = f"comes {_up(deep, 2)} mm into the lower skin before it"
+    elif down > _LEVEL_DEG:
+        what = f"goes down from the nose at {_up(down, 2)} degrees"
+    else:
+        return
+    yield _Fault(
+        kind="pressed",
+        amount=max(deep, 0.0),
+        key=f"{surface.key}.over_spar",
+        text=f'{place.words} the upper skin, bent over the spar, {what}: crease it, `over_spar = "creased"`',
+    )
 
 
 def _up(value: float, places: int = 1) -> str:

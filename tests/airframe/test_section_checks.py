@@ -110,6 +110,15 @@ def test_a_bent_skin_that_is_pressed_into_the_lower_one_is_to_be_creased():
     assert f"comes {math.ceil(500 - 100 * min(n for _, n in skin.inner)) / 100} mm" in text
 
 
+def test_a_bent_skin_that_goes_down_from_the_nose_is_to_be_creased():
+    """A nose as high as the section: level where it is creased, below level where the rear pulls it down."""
+    high = {"nose_height_mm": 20.0, "spar": spar(behind_mm=60.0)}
+    assert refused(**high) == []
+    ((key, text),) = refused(**high, over_spar=BENT)
+    assert key == "surface.wing.over_spar"
+    assert "goes down from the nose at" in text
+
+
 def test_every_kind_is_told_at_once_and_each_once():
     keys = [key for key, _ in refused(spar=spar(behind_mm=2.0, width_mm=170.0), nose_height_mm=30.0)]
     assert keys == ["surface.wing.nose_height", "surface.wing.spar.behind_leading_edge", "surface.wing.spar"]
