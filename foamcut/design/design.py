@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Any
 
 from foamcut.airframe.values import Inputs
+from foamcut.design.airframe import read_airframe
 from foamcut.design.keys import key_of, path_of
 from foamcut.design.lines import rows_with_lines
 from foamcut.design.literals import SumError, quoted
@@ -137,6 +138,7 @@ def read_design(data: bytes, file_name: str) -> Design:
     drawn = read_stocks(tables.stock or {}, cutting.tool, reader)
     setting = Setting(stocks=drawn, stock_names=_names_in(document.data, "stock"), cutting=cutting, gone=gone)
     parts = read_parts(tables.parts or {}, setting, reader)
+    airframe = read_airframe(tables, setting, reader)
     hardware = tuple(_hardware(t, ("hardware", i), reader) for i, t in enumerate(tables.hardware or ()))
     revisions = tuple(_revision(t, ("revision", i), reader) for i, t in enumerate(tables.revision or ()))
     if reader.refusals:
@@ -154,6 +156,7 @@ def read_design(data: bytes, file_name: str) -> Design:
         revisions=revisions,
         sizes_table=tuple(reader.rows),
         document=document,
+        airframe=airframe,
     )
 
 
@@ -179,10 +182,12 @@ def _by_line(refusals: Iterable[Refusal], document: Document) -> tuple[Refusal, 
 def _reading_before(refusal: Refusal, document: Document, readings: dict[Path, list[str]]) -> str:
     """The reading that a refusal is about, to stand before its words: nobody counts rows from 0.
 
-    Nothing when it is no row of an outline, when the words show it already, or when it is long.
+    Nothing when it is no row of an outline or of a body's side, when the words show it already, or when it
+    is long.
     """
     path = path_of(refusal.key)
-    at = next((i for i in range(1, len(path)) if path[i - 1] == "outline" and isinstance(path[i], int)), None)
+    tables = ("outline", "side") if path[:1] == ("body",) else ("outline",)
+    at = next((i for i in range(1, len(path)) if path[i - 1] in tables and isinstance(path[i], int)), None)
     if at is None:
         return ""
     if path[:at] not in readings:

@@ -40,6 +40,8 @@ Schema = dict[str, Any]
 _ANGLES: dict[Range, Schema] = {
     Range.FROM_0: {"minimum": 0, "maximum": 360},
     Range.SLOPE: {"minimum": 0, "maximum": 80},
+    Range.SLOPE_ABOVE_0: {"minimum": 0, "exclusiveMinimum": True, "maximum": 80},
+    Range.LEAN: {"minimum": -45, "maximum": 45},
 }
 
 
@@ -158,6 +160,10 @@ _SIMPLE: dict[Kind, Schema] = {
     Kind.POINT: _POINT,
     Kind.POINTS: _list_of(_POINT, 2),
     Kind.SPAN: _POINT,
+    Kind.LENGTHS: _list_of(_length(), 1),
+    Kind.PLACES: _list_of(_POINT, 1),
+    Kind.SPANS: _list_of(_POINT, 1),
+    Kind.SIDE: {"anyOf": [{"type": "string", "minLength": 5}, _list_of(_list_of(_length(), 3, 3), 2)]},
     Kind.OUTLINE: {"anyOf": [{"type": "string", "minLength": 3}, _list_of(_POINT, 2)]},
     Kind.TRUE_OUTLINE: {"anyOf": [{"type": "string", "minLength": 3}, _list_of(_TRUE_POINT, 2)]},
     Kind.DIRECTION: {

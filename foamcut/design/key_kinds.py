@@ -37,6 +37,10 @@ class Kind(Enum):
     OUTLINE = "table or list of points"
     TRUE_OUTLINE = "table or list of points, every length with its unit"
     DIRECTION = "word or three numbers"
+    LENGTHS = "list of lengths"
+    PLACES = "list of one or more points"
+    SPANS = "list of pairs, from a lower to a higher length"
+    SIDE = "table or list of readings along, bottom, top"
     NAMES = "named sizes"
 
 
@@ -52,6 +56,7 @@ class Range(Enum):
     KERF = "from 0 to 3 mm"
     SLOPE = "from 0 to 80 degrees"
     SLOPE_ABOVE_0 = "above 0, to 80 degrees"
+    LEAN = "from -45 to 45 degrees"
 
 
 @dataclass(frozen=True, slots=True)

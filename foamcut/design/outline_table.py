@@ -165,7 +165,7 @@ def _begins(word: str, sizes: Container[str]) -> bool:
 
 def _two(text: str, path: Path, reader: Reader, true_size: bool, example: str) -> Point:
     """Two lengths with a comma between."""
-    columns = _columns(text)
+    columns = columns_of(text)
     if len(columns) != 2 or not all(columns):
         found = "one number" if len(columns) == 1 else f"{len(columns)} columns"
         if len(columns) == 2:
@@ -185,7 +185,7 @@ def _two(text: str, path: Path, reader: Reader, true_size: bool, example: str) -
     return x, y
 
 
-def _columns(text: str) -> list[str]:
+def columns_of(text: str) -> list[str]:
     """Parts of a text between the commas that stand in no brackets."""
     if "(" not in text and ")" not in text:
         return [column.strip() for column in text.split(",")]

@@ -37,6 +37,7 @@ _Value = TypeVar("_Value")
 _Other = TypeVar("_Other")
 
 MAX_TEXT_LETTERS = 1000
+MAX_LISTED = 200  # places, lengths or spans in a list
 #: what the tool takes and needs does not grow with the model: nobody reads it off the sketch
 _OF_THE_TOOL = (Range.KERF, Range.FIT)
 NOT_READ: Point = (math.nan, math.nan)
@@ -136,9 +137,9 @@ class Reader:
     def span(self, table: Table, path: Path, word: str) -> Point | None:
         """A lower and a higher length under a key; None when it is left out."""
         raw, _ = self._given(table, word)
-        if raw is None:
-            return None
-        here = (*path, word)
+        return None if raw is None else self._span(raw, (*path, word))
+
+    def _span(self, raw: Any, here: Path) -> Point:
         low, high = self.pair(raw, here, Range.ANY, "[lower, higher]")
         if low >= high:
             a, b = (_typed(one) for one in raw)
@@ -157,6 +158,36 @@ class Reader:
             self.refuse(path, f"needs two points or more; write {example}")
             return ()
         return tuple(self.point(one, (*path, i)) for i, one in enumerate(raw))
+
+    def lengths(self, raw: object, path: Path) -> tuple[float, ...]:
+        """A list of lengths; none when it is left out or refused as a whole."""
+        return tuple(self.length(one, (*path, i)) for i, one in enumerate(self._list(raw, path, "[19, 27]")))
+
+    def places(self, raw: object, path: Path) -> tuple[Point, ...]:
+        """A list of one or more points; none when it is left out or refused as a whole."""
+        return tuple(self.point(one, (*path, i)) for i, one in enumerate(self._list(raw, path, "[[x, y]]")))
+
+    def spans(self, raw: object, path: Path) -> tuple[Point, ...]:
+        """A list of pairs of a lower and a higher length; none when it is left out or refused as a whole."""
+        several = enumerate(self._list(raw, path, "[[from, to]]"))
+        return tuple(found for i, one in several if (found := self._span(one, (*path, i))))
+
+    def _list(self, raw: object, path: Path, example: str) -> list[Any]:
+        if raw is None:
+            return []
+        if isinstance(raw, list) and len(raw) > MAX_LISTED:
+            self.refuse(path, f"has {len(raw):,} entries; at most {MAX_LISTED} are read")
+            return []
+        if isinstance(raw, list) and raw:
+            return raw
+        what = "an empty list" if raw == [] else describe(raw)
+        self.refuse(path, f"{what} where a list is due; write {example}")
+        return []
+
+    def opening(self, table: Table, path: Path, word: str) -> Point | None:
+        """Two lengths above 0 under a key; None when it is left out."""
+        raw, _ = self._given(table, word)
+        return None if raw is None else self.pair(raw, (*path, word), Range.ABOVE_0, "[7, 5]")
 
     def plain(self, raw: object, path: Path) -> float:
         """A bare number that is no length; nan when it is refused."""

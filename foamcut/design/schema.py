@@ -8,6 +8,7 @@ the schema that editors read.  Numbers stay as typed; nothing here computes.
 import datetime
 from typing import Annotated, Any, Literal
 
+from foamcut.design.airframe_tables import BodyTable, DowelTable, MotorTable, ServoTable, SurfaceTable
 from foamcut.design.key_kinds import (
     Boards,
     Fit,
@@ -138,10 +139,8 @@ class RevisionTable(Table):
 class DesignTable(Table):
     """A whole design file."""
 
-    later = (
-        "surface", "body", "motor", "servo", "dowel", "aboard",
-        "site", "balance", "wiring", "weighed", "built",
-    )  # fmt: skip
+    later = ("aboard", "site", "balance", "wiring", "weighed", "built")
+    some_of = ("parts", "surface", "body")
 
     format: Annotated[Any, Of(Kind.FORMAT)] = key("Version of the file's format: 1.", needed=True)
     plan: PlanTable | None = key("Who made the plan and what it is called.", needed=True)
@@ -151,6 +150,11 @@ class DesignTable(Table):
     )
     cutting: CuttingTable | None = key("The tool, and what it takes.")
     stock: dict[str, StockTable] | None = key("Kinds of sheet, by name: [stock.board].", needed=True)
-    parts: dict[str, PartTable] | None = key("Parts, by name: [parts.side].", needed=True)
+    parts: dict[str, PartTable] | None = key("Parts drawn by hand, by name: [parts.side].")
+    surface: dict[str, SurfaceTable] | None = key("Wings and tails, by name: [surface.wing].")
+    body: dict[str, BodyTable] | None = key("Bodies, by name: [body.fuselage].")
+    motor: dict[str, MotorTable] | None = key("Motors, by name: [motor.wing], [motor.nose].")
+    servo: list[ServoTable] | None = key("Servos: [[servo]].")
+    dowel: list[DowelTable] | None = key("Dowels: [[dowel]].")
     hardware: list[HardwareTable] | None = key("What else is bought: [[hardware]].")
     revision: list[RevisionTable] | None = key("List of changes: [[revision]].")

@@ -24,7 +24,12 @@ MAX_NAME_LETTERS = 200
 MAX_PARTS = 400
 MAX_LIST = 5000  # entries of a list of slots, marks and so on
 #: entries of lists that no part has so many of, and of which each is held against all others
-MAX_OF = {"folds": 200, "joints": 100, "keep_clear": 100}
+MAX_OF = {
+    "folds": 200, "joints": 100, "keep_clear": 100,
+    "stations": 100, "formers": 100, "servo": 100, "dowel": 100,
+}  # fmt: skip
+#: surfaces, bodies, motors: each makes many parts
+MAX_MADE = 50
 
 
 def checked(data: Mapping[str, Any]) -> tuple[DesignTable, list[Refusal], set[Path]]:
@@ -185,13 +190,19 @@ def _incomplete(design: DesignTable, gone: set[Path]) -> Iterator[Refusal]:
         if not given and not some and any(other[:-1] == path for other in gone):
             continue  # the one that is due was refused: misspelt, or of a later version
         if table.some_of and not some:
-            choices = ", ".join(table.some_of)
-            yield Refusal(key=key_of(path), text=f"none of {choices} is given; add one or more")
+            yield _none_of(table.some_of, path)
         if table.one_of and len(given) != 1:
             choices = ", ".join(table.one_of)
             several = f"has {' and '.join(given)}; keep one of them"
             text = several if given else f"none of {choices} is given; add one"
             yield Refusal(key=key_of(path), text=text)
+
+
+def _none_of(words: tuple[str, ...], path: Path) -> Refusal:
+    if path:
+        return Refusal(key=key_of(path), text=f"none of {', '.join(words)} is given; add one or more")
+    tables = [f"[{word}.name]" for word in words]
+    return Refusal(key=words[0], text=f"is missing; add a table {', '.join(tables[:-1])} or {tables[-1]}")
 
 
 def _how_to_add(found: Key, path: Path) -> str:
@@ -208,6 +219,9 @@ def _limits(design: DesignTable, gone: set[Path]) -> Iterator[Refusal]:
     groups: tuple[tuple[str, str, Mapping[str, Table] | None], ...] = (
         ("stock", "kind of sheet", design.stock),
         ("parts", "part", design.parts),
+        ("surface", "surface", design.surface),
+        ("body", "body", design.body),
+        ("motor", "motor", design.motor),
     )
     for group, what, named in groups:
         if named is not None and not named and not any(path[0] == group for path in gone):
@@ -217,6 +231,9 @@ def _limits(design: DesignTable, gone: set[Path]) -> Iterator[Refusal]:
                 yield Refusal(key=key_of((group, name)), text=fault)
     if design.parts and len(design.parts) > MAX_PARTS:
         yield Refusal(key="parts", text=f"has {len(design.parts):,} parts; at most {MAX_PARTS} are read")
+    for group, _, named in groups[2:]:
+        if named is not None and len(named) > MAX_MADE:
+            yield Refusal(key=group, text=f"has {len(named):,} tables; at most {MAX_MADE} are read")
     for table, path in tables_of(design, ()):
         for found in keys_of(type(table)).values():
             several = getattr(table, found.attribute)
