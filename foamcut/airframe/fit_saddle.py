@@ -1,5 +1,6 @@
 """The saddle of a body against the paper of the wing that lies in it, measured as cut.
 
+The edge is taken where it comes closest to the paper across the board, since it is cut square.
 mm; model axes: x aft, y right, z up.
 """
 
@@ -22,6 +23,8 @@ OFF_MM = 0.5
 _SQUARE = math.cos(math.radians(10.0))
 #: a side whose edge is farther from the wing, in the middle of all places, was not meant to carry it
 _FAR_MM = 15.0
+#: where across the thickness of a side it is looked at; an edge cut square meets a sloping paper at one face
+_ACROSS = (0.02, 0.5, 0.98)
 #: how far from the wing's edges it is looked at, and how finely
 _ENDS_MM, _EVERY_MM = 4.0, 4.0
 
@@ -44,30 +47,49 @@ def saddle_findings(model: Sequence[Standing], inputs: Inputs) -> Iterator[Findi
 
 
 def _saddle(one: Standing, side: Body, wing: Sequence[Body], name: str) -> Finding | None:
-    middle = side.box.mean(axis=0)
     near = [
         body
         for body in wing
-        if (body.box[0] < side.box[1] + _FAR_MM).all() and (side.box[0] - _FAR_MM < body.box[1]).all()
+        if (np.maximum(body.box[0] - side.box[1], side.box[0] - body.box[1]) < _FAR_MM).all()
     ]
-    section = section_at(near, float(middle[1])) if near else Polygon()
+    papers = [paper for paper in (_papers(side, near, share) for share in _ACROSS) if paper is not None]
+    if not papers:
+        return None
+    upright = _upright(side)
+    gaps = []  # of the lower and of the upper paper, at each place along: the least across the edge
+    for which in (0, 1):
+        at: dict[float, float] = {}
+        for paper in papers:
+            for x, z in paper[which]:
+                at[x] = min(at.get(x, math.inf), _gap(upright, x, z))
+        gaps.append(at)
+    offs = [float(np.median(np.abs(list(at.values())))) if at else math.inf for at in gaps]
+    if min(offs) > _FAR_MM:
+        return None
+    x, gap = max(gaps[offs.index(min(offs))].items(), key=lambda found: abs(found[1]))
+    return _told(one, name, gap, x) if abs(gap) > OFF_MM else None
+
+
+_Line = list[tuple[float, float]]
+
+
+def _papers(side: Body, wing: Sequence[Body], share: float) -> tuple[_Line, _Line] | None:
+    """The lower and the upper paper of a wing, (x, z), over a share of the way across a side's board."""
+    (_, y0, _), (_, y1, _) = side.box.tolist()
+    section = section_at(wing, y0 + share * (y1 - y0)) if wing else Polygon()
     if section.is_empty:
         return None
     x0, z0, x1, z1 = section.bounds
-    if side.box[1, 0] - side.box[0, 0] < (x1 - x0) / 2:  # a cheek beside a motor carries no wing
+    if side.box[1, 0] - side.box[0, 0] < (x1 - x0) / 2:  # a plate beside a motor carries no wing
         return None
-    upright = _upright(side)
-    along = np.arange(x0 + _ENDS_MM, x1 - _ENDS_MM, _EVERY_MM)
-    papers = [section.intersection(LineString([(x, z0 - 1), (x, z1 + 1)])).bounds for x in along]
-    gaps = [
-        [(_gap(upright, x, z), x) for x, z in zip(along.tolist(), heights, strict=True) if _under(side, x)]
-        for heights in ([paper[1] for paper in papers], [paper[3] for paper in papers])
+    first = math.ceil((x0 + _ENDS_MM) / _EVERY_MM)
+    along = [i * _EVERY_MM for i in range(first, math.floor((x1 - _ENDS_MM) / _EVERY_MM) + 1)]
+    cuts = [
+        (x, section.intersection(LineString([(x, z0 - 1), (x, z1 + 1)])).bounds)
+        for x in along
+        if _under(side, x)
     ]
-    offs = [float(np.median([abs(gap) for gap, _ in paper])) if paper else math.inf for paper in gaps]
-    if min(offs) > _FAR_MM:
-        return None
-    gap, x = max(gaps[offs.index(min(offs))], key=lambda found: abs(found[0]))
-    return _told(one, name, gap, x) if abs(gap) > OFF_MM else None
+    return [(x, cut[1]) for x, cut in cuts], [(x, cut[3]) for x, cut in cuts]
 
 
 def _under(side: Body, x: float) -> bool:
