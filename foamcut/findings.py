@@ -41,6 +41,8 @@ CODES: dict[str, str] = {
     "skin-development": "a flat pattern whose edges differ from those on the model",
     "spar-leaves": "a spar that leaves the section of its surface",
     "joiner-off": "a joiner that does not lie against its spar",
+    "fin-root": "the root of a fin: nothing it can stand on, or another line than that of its root",
+    "balance-off": "a balance that lies off the chord where it would be marked",
     "control-place": "a control surface that is out of the ordinary: its size, its place, its bevel",
     "propeller-close": "a propeller disc close to something that it must not touch",
     "motor-mount": "a motor mount that leaves something to the builder",
