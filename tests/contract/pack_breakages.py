@@ -28,10 +28,12 @@ WORKED: tuple[Breakage, ...] = (
     *breakages_joints.BREAKAGES,
     *breakages_joint_marks.BREAKAGES,
 )
+# What poses and the model put into the pack of an aeroplane.
+MODEL: tuple[Breakage, ...] = tuple(breakages_model.BREAKAGES)
 BREAKAGES: tuple[Breakage, ...] = (
     *breakages_layout.BREAKAGES,
     *breakages_left.BREAKAGES,
-    *breakages_model.BREAKAGES,
+    *MODEL,
     *breakages_drawings.BREAKAGES,
     *breakages_pdf.BREAKAGES,
     *WORKED,

@@ -1,13 +1,14 @@
 """Packs of the samples keep the outside contract, and the checks find every damage done to one."""
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 from check_pack import check_pack
-from pack_breakages import WORKED, run_breakages
+from pack_breakages import MODEL, WORKED, rewrite_manifest, run_breakages
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -66,3 +67,45 @@ def test_every_damage_to_folds_joints_and_what_a_machine_reads_is_found(
     pack = _cut("tests/contract/marsh-shed.toml", tmp_path / "pack")
     verdict = run_breakages(pack, WORKED, fewest=len(WORKED))
     assert verdict == 0, capsys.readouterr().out
+
+
+@pytest.fixture(scope="module")
+def punt(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A pack most of whose parts the program made."""
+    return _cut("tests/contract/marsh-punt.toml", tmp_path_factory.mktemp("punt") / "pack")
+
+
+def test_parts_that_the_program_made_are_checked_too(punt: Path) -> None:
+    report = check_pack(punt)
+    assert [str(fault) for fault in report.faults] == []
+    assert report.checks > 1000
+
+
+def test_every_damage_to_poses_and_the_model_is_found(punt: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    verdict = run_breakages(punt, MODEL, fewest=len(MODEL))
+    assert verdict == 0, capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "a groove with one of its edges left out",
+        "a groove 0.05 mm too wide",
+        "a groove all of whose edges lie a board off",
+        "a fold towards you called one away",
+        "an end tick of 4 mm",
+        "a bevel left out",
+        "a bevel 0.05 mm too deep",
+    ],
+)
+def test_lines_that_no_word_of_the_design_tells_of_are_found_missing(
+    name: str, punt: Path, tmp_path: Path
+) -> None:
+    """What the design cannot say of a part that the program made, the other format of its sheet does."""
+    (breakage,) = [one for one in WORKED if one.name == name]
+    copy = tmp_path / "pack"
+    shutil.copytree(punt, copy)
+    breakage.damage(copy)
+    rewrite_manifest(copy)
+    faults = [str(fault) for fault in check_pack(copy, until="of the lines of").faults]
+    assert any("of the lines of" in fault for fault in faults), faults
