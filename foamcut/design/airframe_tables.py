@@ -26,7 +26,7 @@ from foamcut.design.part_tables import DoublerTable
 
 Layers = Annotated[Any, Of(Kind.COUNT, Range.FROM_1, 20)]
 LengthFrom0 = Annotated[Any, Of(Kind.LENGTH, Range.FROM_0)]
-Throw = Annotated[Any, Of(Kind.ANGLE, Range.SLOPE_ABOVE_0)]
+Throw = Annotated[Any, Of(Kind.ANGLE, Range.THROW)]
 Lean = Annotated[Any, Of(Kind.ANGLE, Range.LEAN)]
 Lengths = Annotated[Any, Of(Kind.LENGTHS)]
 Places = Annotated[Any, Of(Kind.PLACES)]

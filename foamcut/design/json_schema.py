@@ -41,6 +41,7 @@ _ANGLES: dict[Range, Schema] = {
     Range.FROM_0: {"minimum": 0, "maximum": 360},
     Range.SLOPE: {"minimum": 0, "maximum": 80},
     Range.SLOPE_ABOVE_0: {"minimum": 0, "exclusiveMinimum": True, "maximum": 80},
+    Range.THROW: {"minimum": 0, "exclusiveMinimum": True, "maximum": 80},
     Range.LEAN: {"minimum": -45, "maximum": 45},
 }
 

@@ -56,6 +56,7 @@ class Range(Enum):
     KERF = "from 0 to 3 mm"
     SLOPE = "from 0 to 80 degrees"
     SLOPE_ABOVE_0 = "above 0, to 80 degrees"
+    THROW = "above 0, to 80 degrees to each side"
     LEAN = "from -45 to 45 degrees"
 
 

@@ -25,6 +25,10 @@ def out_of_range(value: float, range_: Range, unit: str = "") -> str | None:
         return f"{shown} is not from 0 to 3 mm; kerf is the full width of what the tool removes"
     if range_ is Range.SLOPE and not 0 <= value <= STEEPEST_DEG:
         return f"{shown} is not from 0 to {STEEPEST_DEG:g} degrees; it is measured from square"
+    if range_ is Range.THROW and not 0 < value <= STEEPEST_DEG:
+        return (
+            f"{shown} is not above 0 and up to {STEEPEST_DEG:g} degrees; write how far it moves to each side"
+        )
     if range_ is Range.LEAN and not -45 <= value <= 45:
         return f"{shown} is not from -45 to 45 degrees; write it in degrees"
     if range_ is Range.SLOPE_ABOVE_0 and not 0 < value <= STEEPEST_DEG:
