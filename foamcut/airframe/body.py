@@ -23,7 +23,7 @@ def body_parts(body: Body, inputs: Inputs) -> Made:
     view = view_of(body, inputs)
     found = Made(
         refusals=(*view.refusals, *servos_refused(view, inputs), *strap_refused(view)),
-        findings=(*view.seats.findings, *view.tail.findings, *advice(view), *servo_advice(view, inputs)),
+        findings=(*view.seats.findings, *view.tail.findings, *advice(view), *cooling_advice(view), *servo_advice(view, inputs)),
     )
     if found.refusals:
         return found

@@ -12,14 +12,17 @@ from foamcut.airframe.body_unroll import Strip
 from foamcut.airframe.body_view import View
 from foamcut.airframe.values import Inputs, Servo
 from foamcut.errors import Refusal
+from foamcut.findings import Finding, Level
 from foamcut.units import decimal_text
 
 #: the opening for a pushrod, along and up (common practice, no source)
 PUSHROD_MM = (25.0, 4.0)
 #: a slot for a strap, along and across (common practice, no source)
 STRAP_MM = (20.0, 3.0)
-#: an air outlet is as large as so many inlets, an inlet as many times as long as high
-OUT_TO_IN, LONG_TO_HIGH = 2.0, 2.0
+#: an air outlet is as large as so many inlets (common practice, no source); an inlet is so long
+OUT_TO_IN, INLET_LONG_MM = 2.0, 12.0
+#: an opening for air that would come out lower is refused
+LOWEST_VENT_MM = 5.0
 
 
 def side_openings(view: View, inputs: Inputs) -> list[Hole]:
@@ -45,27 +48,59 @@ def side_openings(view: View, inputs: Inputs) -> list[Hole]:
 
 
 def _cooling(view: View) -> list[Hole]:
-    """The inlet, twice as long as high, and the outlet, twice its area; at half the height inside."""
-    body, found = view.body, []
-    area = None
-    if body.cooling_in_mm is not None:
-        at, high = body.cooling_in_mm
-        area = OUT_TO_IN * LONG_TO_HIGH * high * high
-        points = _level(view, at, (LONG_TO_HIGH * high, high))
-        found.append(Hole(key=f"{body.key}.cooling.in", words="the air inlet", points=points))
-    if body.cooling_out_mm is not None:
-        at, high = body.cooling_out_mm
-        long = LONG_TO_HIGH * high if area is None else area / high
+    """The inlet and the outlet, at half the height inside and no higher than there is room."""
+    words = {"in": "the air inlet", "out": "the air outlet"}
+    return [
+        Hole(key=f"{view.body.key}.cooling.{word}", words=words[word], points=points)
+        for word, points, _ in _vents(view)
+    ]
+
+
+def cooling_advice(view: View) -> list[Finding]:
+    """Openings for air that are lower than was asked for, because the side has no more room there."""
+    asked = {"in": view.body.cooling_in_mm, "out": view.body.cooling_out_mm}
+    found = []
+    for word, _, high in _vents(view):
+        wanted = asked[word]
+        if wanted is None or high >= wanted[1]:
+            continue
+        mm = f"{decimal_text(high, 1)} mm"
         found.append(
-            Hole(key=f"{body.key}.cooling.out", words="the air outlet", points=_level(view, at, (long, high)))
+            Finding(
+                code="body-panel",
+                level=Level.NOTE,
+                where=f"{view.body.key}.cooling.{word}",
+                text=f"the opening for air at {decimal_text(wanted[0], 1)} mm along is cut {mm} high, as much"
+                f" as the side has room for, not {decimal_text(wanted[1], 1)} mm",
+                value=mm,
+                mend="move it to where the body is higher, or ask for less",
+            )
         )
     return found
 
 
-def _level(view: View, at: float, size: tuple[float, float]) -> tuple[tuple[float, float], ...]:
-    """A rectangle about a place along, in the middle between floor and cover there."""
-    foot, head = inside(view.profile, view.seats, at - size[0] / 2, at + size[0] / 2)
-    return box_points((at, (foot + head) / 2), size)
+def _vents(view: View) -> list[tuple[str, tuple[tuple[float, float], ...], float]]:
+    """The word, the corners and the height of each opening for air; the outlet has twice the inlet's area."""
+    body, found = view.body, []
+    area = None
+    if body.cooling_in_mm is not None:
+        at, wanted = body.cooling_in_mm
+        middle, high = _room(view, at, INLET_LONG_MM, wanted)
+        area = OUT_TO_IN * INLET_LONG_MM * high
+        found.append(("in", box_points((at, middle), (INLET_LONG_MM, high)), high))
+    if body.cooling_out_mm is not None:
+        at, wanted = body.cooling_out_mm
+        long = OUT_TO_IN * INLET_LONG_MM if area is None else max(area / wanted, INLET_LONG_MM)
+        middle, high = _room(view, at, long, wanted)
+        found.append(("out", box_points((at, middle), (long, high)), high))
+    return found
+
+
+def _room(view: View, at: float, long: float, wanted: float) -> tuple[float, float]:
+    """The middle between floor and cover at a place along, and the height that an opening has there."""
+    foot, head = inside(view.profile, view.seats, at - long / 2, at + long / 2)
+    free = head - foot - 2 * ROUND_MM
+    return (foot + head) / 2, min(wanted, free) if free >= LOWEST_VENT_MM else wanted
 
 
 def strap_holes(view: View, strip: Strip, which: int) -> list[Hole]:

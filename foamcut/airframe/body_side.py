@@ -3,11 +3,13 @@
 mm.  A side is drawn on its inner face, x aft and y up: the right one.
 """
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
 from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from foamcut.airframe.body_holes import (
     ROUND_MM,
@@ -41,6 +43,8 @@ _LEANS_DEG = 5.0
 _GLUE_MM = 1.0
 #: a mark that shows less of itself is left out
 _SHOWN_MM = 3.0
+#: a shorter rest of an edge is bevelled with what lies under a deck; less under a deck than this is not
+_SHORT_MM, _BARE_MM = 10.0, 1.0
 #: a mitred corner is bevelled by half a right angle
 MITRE_DEG = 45.0
 
@@ -131,29 +135,38 @@ def _outline(view: View, key: str) -> Readings:
 
 def bevelled_ring(key: str, points: Sequence[Point], lines: Sequence[Sequence[Point]]) -> Readings:
     """A ring as an outline, its edges that lie on lines bevelled for a mitre."""
-    ends = [end for line in lines for end in (line[0], line[-1])]
-    points = _with_points(points, ends)
-    along = [LineString(line).buffer(0.001) for line in lines]
+    along = shapely.union_all([LineString(line).buffer(0.001) for line in lines])
+    points = _with_ends(points, [end for line in lines for end in (line[0], line[-1])], along)
     shape = ring_readings(key, points)
     rows = []
     for row, after in zip(shape.points, [*points[1:], points[0]], strict=True):
         edge = LineString([row.at, after])
-        rows.append(replace(row, bevel_deg=MITRE_DEG) if any(one.covers(edge) for one in along) else row)
+        covered = edge.intersection(along).length
+        mitred = covered > _BARE_MM and edge.length - covered < _SHORT_MM
+        rows.append(replace(row, bevel_deg=MITRE_DEG) if mitred else row)
     return Readings(key=key, points=tuple(rows))
 
 
-def _with_points(points: Sequence[Point], more: Iterable[Point]) -> list[Point]:
-    """A ring with points let into the edges that they lie on."""
+def _with_ends(points: Sequence[Point], ends: Iterable[Point], along: BaseGeometry) -> list[Point]:
+    """A ring with the ends of lines let into its edges; where a line ends just short of a corner, not."""
     found = list(points)
-    for point in more:
-        at = shapely.Point(point)
-        edges = [LineString([a, b]) for a, b in zip(found, [*found[1:], found[0]], strict=True)]
-        for i, edge in enumerate(edges):
-            ends = min(at.distance(shapely.Point(end)) for end in edge.coords)
-            if at.distance(edge) <= 1e-5 and ends > 0.01:
-                found.insert(i + 1, (round(point[0], 6), round(point[1], 6)))
+    for x, z in ends:
+        at = shapely.Point(x, z)
+        for i, (a, b) in enumerate(zip(found, [*found[1:], found[0]], strict=True)):
+            if at.distance(LineString([a, b])) > 1e-5:
+                continue
+            free = [end for end in (a, b) if not along.covers(_towards((x, z), end))]
+            rest = min((math.dist((x, z), end) for end in free), default=0.0)
+            if rest >= _SHORT_MM and min(math.dist((x, z), a), math.dist((x, z), b)) > _BARE_MM:
+                found.insert(i + 1, (round(x, 6), round(z, 6)))
                 break
     return found
+
+
+def _towards(start: Point, end: Point) -> shapely.Point:
+    """A place a little way from one point to another."""
+    share = min(_BARE_MM / 2 / max(math.dist(start, end), _BARE_MM), 1.0)
+    return shapely.Point(start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
 
 
 def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:

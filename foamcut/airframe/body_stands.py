@@ -199,6 +199,14 @@ def _refused(stand: Stand, body: Body) -> list[Refusal]:
             f" from {_mm(profile.front_mm)} to {_mm(profile.rear_mm)} ({body.key}.side): move it"
         )
         return [Refusal(key=stand.key, text=text)]
+    for end in body.nose_doubler_mm or ():
+        if stand.front_mm + _SAME_MM < end < stand.rear_mm - _SAME_MM:
+            text = (
+                f"{word} stands from {_mm(stand.front_mm)} to {_mm(stand.rear_mm)} along, and the nose doublers"
+                f" end at {_mm(end)} ({body.key}.nose_doubler), in the middle of it: move one by"
+                f" {_mm(min(end - stand.front_mm, stand.rear_mm - end))}"
+            )
+            found.append(Refusal(key=stand.key, text=text))
     if stand.height_mm < LEAST_MM:
         text = (
             f"{word} at {_mm(stand.front_mm)} along would be {_mm(max(stand.height_mm, 0.0))} high between"

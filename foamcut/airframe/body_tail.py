@@ -155,7 +155,9 @@ def _open_refused(body: Body, slot: TailSlot) -> list[Refusal]:
     below = min(z - profile.bottom(x) for x, z in corners)
     t = body.material.thickness_mm
     found = []
-    for room, need, word in ((above, ROUND_MM, "above"), (below, ROUND_MM + t, "below")):
+    decked = any(span[1] > x0 for span in profile.covers)
+    over = ROUND_MM + t if decked else ROUND_MM
+    for room, need, word in ((above, over, "above"), (below, ROUND_MM + t, "below")):
         if room < need:
             text = (
                 f'the slot for "{slot.surface.name}" leaves {decimal_text(max(room, 0.0), 1)} mm of the'

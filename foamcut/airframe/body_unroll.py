@@ -24,6 +24,8 @@ BENDS_DEG = 2.0
 _NARROWEST_GROOVE_MM = 0.15
 #: a bend smaller than this is straight
 _STRAIGHT_DEG = 0.01
+#: the paper of a score as the model shows it, and how far its panels stop short of it
+_HINGE_MM = 0.05
 #: board left flat between what is cut for one fold and the next, and to the end
 _FLAT_MM = 2.0
 
@@ -168,16 +170,42 @@ class Strip:
         """
         if all(turn.folded for turn in self.turns) and not lifted_mm:
             return ()
-        outer, inner = np.array(self.line), np.array(offset_line(self.line, self.thickness_mm, self.over))
-        half = self.width_mm / 2 - lifted_mm
-        return (Shell(part=part, outer=_sheet(outer, half), inner=_sheet(inner, half - narrower_mm)),)
+        rows = self._stations()
+        outer, inner = (np.array([row[i] for row in rows]) for i in (0, 1))
+        half = np.full(len(rows), self.width_mm / 2 - lifted_mm)
+        through = np.minimum(np.linalg.norm(inner - outer, axis=1) / self.thickness_mm, 1.0)
+        return (
+            Shell(part=part, outer=_sheet(outer, half), inner=_sheet(inner, half - narrower_mm * through)),
+        )
+
+    def _stations(self) -> list[tuple[Point, Point]]:
+        """Points of the outer paper and of the inner face; three at a score, whose faces gape."""
+        scored = {turn.x_mm for turn in self.turns if turn.folded and turn.turn_deg < 0}
+        inner = offset_line(self.line, self.thickness_mm, self.over)
+        rows: list[tuple[Point, Point]] = []
+        for i, (at, inside) in enumerate(zip(self.line, inner, strict=True)):
+            if at[0] not in scored:
+                rows.append((at, inside))
+                continue
+            share = _HINGE_MM / self.thickness_mm
+            paper = (at[0] + share * (inside[0] - at[0]), at[1] + share * (inside[1] - at[1]))
+            front, rear = (self._beside(i, way) for way in (-1, 1))
+            rows += [front, (at, paper), rear]
+        return rows
+
+    def _beside(self, i: int, way: int) -> tuple[Point, Point]:
+        """The end of the panel before (-1) or behind (1) a point of the line: outer paper, inner face."""
+        (x, z), (x1, z1) = self.line[i], self.line[i + way]
+        length = way * math.hypot(x1 - x, z1 - z)
+        dx, dz = (x1 - x) / length, (z1 - z) / length
+        t, off = (-self.thickness_mm if self.over else self.thickness_mm), way * _HINGE_MM
+        return (x + off * dx, z + off * dz), (x + off * dx - t * dz, z + off * dz + t * dx)
 
 
-def _sheet(line: np.ndarray, half: float) -> np.ndarray:
-    """(n, 2, 3) points: a line (x, z) at both edges, the left one first."""
+def _sheet(line: np.ndarray, halves: np.ndarray) -> np.ndarray:
+    """(n, 2, 3) points: a line (x, z) at both edges, the left one first, so far from the middle."""
     x, z = line[:, 0], line[:, 1]
-    edges = [np.stack([x, np.full(len(x), y), z], axis=1) for y in (-half, half)]
-    return np.stack(edges, axis=1)
+    return np.stack([np.stack([x, side * halves, z], axis=1) for side in (-1.0, 1.0)], axis=1)
 
 
 def offset_line(line: Sequence[Point], by_mm: float, down: bool) -> list[Point]:

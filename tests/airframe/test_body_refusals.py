@@ -67,6 +67,11 @@ REFUSED = {
         f"{KEY}.formers[0]",
         "would be 6 mm high between the floor's inside at 5 mm and 11 mm, less than 8 mm",
     ),
+    "former over the end of the doublers": (
+        bare(plain(LONG, formers=(former(0, 98.0),), nose_doubler_mm=(0.0, 100.0))),
+        f"{KEY}.formers[0]",
+        f"the nose doublers end at 100 mm ({KEY}.nose_doubler), in the middle of it: move one by 2 mm",
+    ),
     "former in former": (
         bare(plain(LONG, formers=(former(0, 100.0), former(1, 103.0)))),
         f"{KEY}.formers[1]",
