@@ -2,7 +2,7 @@
 
 from foamcut.airframe.body_checks import advice, numbers_refused, servo_advice
 from foamcut.airframe.body_doubler import doubler_part
-from foamcut.airframe.body_openings import servos_refused, strap_refused
+from foamcut.airframe.body_openings import cooling_advice, servos_refused, strap_refused
 from foamcut.airframe.body_plates import plate_parts
 from foamcut.airframe.body_side import SideCuts, side_cuts, side_part
 from foamcut.airframe.body_strips import deck_part, floor_parts, hatch_part
@@ -23,7 +23,13 @@ def body_parts(body: Body, inputs: Inputs) -> Made:
     view = view_of(body, inputs)
     found = Made(
         refusals=(*view.refusals, *servos_refused(view, inputs), *strap_refused(view)),
-        findings=(*view.seats.findings, *view.tail.findings, *advice(view), *cooling_advice(view), *servo_advice(view, inputs)),
+        findings=(
+            *view.seats.findings,
+            *view.tail.findings,
+            *advice(view),
+            *cooling_advice(view),
+            *servo_advice(view, inputs),
+        ),
     )
     if found.refusals:
         return found

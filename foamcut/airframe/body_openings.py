@@ -99,7 +99,7 @@ def _vents(view: View) -> list[tuple[str, tuple[tuple[float, float], ...], float
 def _room(view: View, at: float, long: float, wanted: float) -> tuple[float, float]:
     """The middle between floor and cover at a place along, and the height that an opening has there."""
     foot, head = inside(view.profile, view.seats, at - long / 2, at + long / 2)
-    free = head - foot - 2 * ROUND_MM
+    free = head - foot - 4 * ROUND_MM  # twice what has to stay: edges slope
     return (foot + head) / 2, min(wanted, free) if free >= LOWEST_VENT_MM else wanted
 
 

@@ -120,11 +120,6 @@ REFUSED = {
         "dowel[0].at[1]",
         "comes within 1.98 mm of the hole of a dowel (dowel[0].at[0])",
     ),
-    "air too high": (
-        bare(plain(LONG, cooling_in_mm=(300.0, 52.0))),
-        f"{KEY}.cooling.in",
-        "leaves 2 mm of the side",
-    ),
     "pushrod in air": (
         bare(plain(LONG, cooling_out_mm=(300.0, 16.0), pushrods_mm=((310.0, 32.0),))),
         f"{KEY}.pushrods[0]",
