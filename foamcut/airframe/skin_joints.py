@@ -1,0 +1,162 @@
+"""Where neighbouring skins of a folded surface are joined: patches inside, tape outside.
+
+mm; c, s and n are those of the panel.
+"""
+
+import itertools
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from foamcut.airframe.folded_controls import hinge_c
+from foamcut.airframe.folded_flat import FlatSkin
+from foamcut.airframe.made import Made
+from foamcut.airframe.planform import Panel
+from foamcut.airframe.section import Section, section_at
+from foamcut.airframe.skin_spans import Layout
+from foamcut.airframe.values import Material, Role, Surface
+from foamcut.findings import Finding, Level
+from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, Place, Reading, Readings
+from foamcut.flat.outline import Point
+from foamcut.flat.placement import rounded
+from foamcut.units import decimal_text
+
+#: how far a patch reaches to each side of a joint, and between it and the spar (common practice, no source)
+REACH_MM, OFF_SPAR_MM = 30.0, 1.0
+#: the least width of a patch, and the room over it that glue takes
+_LEAST_MM, _GLUE_MM = 10.0, 0.3
+#: tape over a joint, to each side
+_TAPE_MM = 12.0
+_WORDS = ("front", "rear")
+
+
+def joint_made(surface: Surface, layout: Layout) -> Made:
+    """The patches of every joint along the span, and what is said of it."""
+    parts: list[DrawnPart] = []
+    findings: list[Finding] = []
+    for number, (before, after) in enumerate(zip(layout.skins, layout.skins[1:], strict=False), 1):
+        patches = _patches(surface, before.piece.panel, before.piece.last_mm, number)
+        bent = before.piece.panel is not after.piece.panel and bool(after.piece.first_tilt_deg)
+        made = [] if bent else list(patches)
+        parts += made
+        findings.append(_said(surface, before.piece.last_mm, made, bent=bent))
+    return Made(parts=tuple(parts), findings=tuple(findings))
+
+
+def patch_stock(surface: Surface) -> Material | None:
+    """Thin stock for the patches: that given, or the joiner's."""
+    if surface.patches is not None:
+        return surface.patches
+    return surface.joiner.material if surface.joiner is not None else None
+
+
+def _patches(surface: Surface, panel: Panel, s: float, number: int) -> Iterator[DrawnPart]:
+    stock = patch_stock(surface)
+    if stock is None:
+        return
+    ends = [min(max(one, panel.first.out_mm), panel.last.out_mm) for one in (s - REACH_MM, s + REACH_MM)]
+    if ends[1] - ends[0] < 2 * REACH_MM:  # a station: the next panel's lines run on from here
+        ends = [s - REACH_MM, s + REACH_MM]
+    rooms = [_rooms(surface, panel, one, stock.thickness_mm) for one in ends]
+    for which, word in enumerate(_WORDS):
+        low = [room[which][0] for room in rooms]
+        high = [room[which][1] for room in rooms]
+        if min(b - a for a, b in zip(low, high, strict=True)) < _LEAST_MM:
+            continue
+        corners = [(low[0], ends[0]), (high[0], ends[0]), (high[1], ends[1]), (low[1], ends[1])]
+        key = f"{surface.key}.patch[{2 * number - 2 + which}]"
+        yield DrawnPart(
+            key=key,
+            name=f"{surface.name}-patch-{number}-{word}",
+            stock=stock.name,
+            thickness_mm=stock.thickness_mm,
+            shape=Readings(
+                key=f"{key}.outline",
+                points=tuple(
+                    Reading(key=f"{key}.outline[{i}]", at=(rounded(c - low[0]), rounded(one - ends[0])))
+                    for i, (c, one) in enumerate(corners)
+                ),
+            ),
+            pair=Hand.NONE if surface.role is Role.FIN else Hand.RIGHT,
+            face=Face.EITHER,
+            place=Place(
+                key=surface.key,
+                at=panel.point(low[0], ends[0], surface.material.thickness_mm + stock.thickness_mm),
+                x=panel.aft,
+                y=panel.out,
+            ),
+            kerf_mm=stock.kerf_mm,
+        )
+
+
+def _rooms(surface: Surface, panel: Panel, s: float, thickness: float) -> tuple[Point, Point]:
+    """c from where to where a patch has room on the lower skin, before the spar and behind it."""
+    section = section_at(surface, panel, s)
+    front, rear, _ = section.spar
+    least = section.thickness_mm + thickness + _GLUE_MM
+    start = max(section.lower_mm[0], _reaches(section, least, front, ahead=True))
+    end = min(_reaches(section, least, rear, ahead=False), section.trailing_mm)
+    for control in surface.controls:
+        if control.from_mm - REACH_MM <= s <= control.to_mm + REACH_MM:
+            end = min(end, hinge_c(panel, control, s) - OFF_SPAR_MM)
+    return (start + OFF_SPAR_MM, front - OFF_SPAR_MM), (rear + OFF_SPAR_MM, end)
+
+
+def _reaches(section: Section, height: float, spar: float, *, ahead: bool) -> float:
+    """c nearest to the nose, or to the rear, where the inner paper of the upper skin is so high."""
+    points = section.upper_inner if ahead else tuple(reversed(section.upper_inner))
+    if points[0][1] >= height:
+        return points[0][0]
+    for (c0, n0), (c1, n1) in itertools.pairwise(points):
+        if n0 < height <= n1:
+            return c0 + (c1 - c0) * (height - n0) / (n1 - n0)
+    return spar
+
+
+def _said(surface: Surface, s: float, patches: list[DrawnPart], *, bent: bool) -> Finding:
+    names = " and ".join(one.name for one in patches)
+    if bent:
+        how = "the panels stand at an angle there: tape outside, and a filled glue joint"
+    elif patches:
+        how = f"inside {names} over the joint, tape outside"
+    elif patch_stock(surface) is None:
+        how = "tape outside alone: there is no thin stock for patches"
+    else:
+        how = "tape outside alone: inside there is no room for a patch"
+    return Finding(
+        code="skin-joined",
+        level=Level.NOTE,
+        where=surface.key,
+        text=f'the skin of "{surface.name}" is joined {decimal_text(s)} mm out; {how}',
+        value=f"{decimal_text(s)} mm",
+        mend="" if patches or bent else "give `patches` a thin stock, or glue a strip of card inside",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _End:
+    which: int
+    s_mm: float
+
+
+def joint_marks(flat: FlatSkin, key: str, *, first: bool, last: bool, upper: bool) -> Iterator[DrawnMark]:
+    """Tape over the ends at which a skin is joined, outside; `first` and `last` say which are."""
+    piece = flat.piece
+    for which, joined in ((0, first), (1, last)):
+        if not joined:
+            continue
+        inwards = _TAPE_MM / 2 if which == 0 else -_TAPE_MM / 2
+        points: tuple[Point, ...]
+        if upper:
+            line = flat.upper[:, 0 if which == 0 else -1]
+            beyond = flat.upper[:, 1 if which == 0 else -2]
+            steps = [b - a for a, b in zip(line, beyond, strict=True)]
+            moved = [a + step * abs(inwards) / math.hypot(*step) for a, step in zip(line, steps, strict=True)]
+            points = tuple((float(x), float(y)) for x, y in moved)
+        else:
+            s = piece.lower_end(which) + inwards
+            points = tuple(flat.lower_at(c, s) for c in (piece.panel.leading(s), piece.panel.trailing(s)))
+        yield DrawnMark(
+            key=f"{key}.joint[{which}]", kind="tape", face=Face.OUTER, points=points,
+            width_mm=_TAPE_MM, text="tape over the joint",
+        )  # fmt: skip
