@@ -202,7 +202,8 @@ def _refused(stand: Stand, body: Body) -> list[Refusal]:
     for end in body.nose_doubler_mm or ():
         if stand.front_mm + _SAME_MM < end < stand.rear_mm - _SAME_MM:
             text = (
-                f"{word} stands from {_mm(stand.front_mm)} to {_mm(stand.rear_mm)} along, and the nose doublers"
+                f"{word} stands from {_mm(stand.front_mm)} to {_mm(stand.rear_mm)} along, and the nose"
+                " doublers"
                 f" end at {_mm(end)} ({body.key}.nose_doubler), in the middle of it: move one by"
                 f" {_mm(min(end - stand.front_mm, stand.rear_mm - end))}"
             )
