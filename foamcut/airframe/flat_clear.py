@@ -20,7 +20,6 @@ from foamcut.units import decimal_text
 LEAST_MM = 20.0
 #: the share of the chord that a control usually takes (common practice, no source)
 USUAL_SHARE = (0.15, 0.50)
-_SAME_MM = 1e-6
 
 Span = tuple[float, float]
 
@@ -188,7 +187,7 @@ def _no_room(control: Control, limit: _Limit, left: float) -> Refusal:
 
 def _moved(one: Hinged, limit: _Limit) -> Iterator[Finding]:
     control = one.control
-    if one.from_mm - control.from_mm <= _SAME_MM:
+    if one.from_mm - control.from_mm <= GAP_MM:  # an end gap is no news
         return
     yield Finding(
         code="control-place",

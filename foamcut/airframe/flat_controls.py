@@ -22,7 +22,13 @@ GAP_MM = 2.0
 MARGIN_DEG, BEVEL_DEG = 10.0, (30.0, 60.0)
 #: strips narrower than so many thicknesses break off (common practice, no source)
 _STRIP = 2.0
+#: how far an end gap goes past the hinge line, so that the line runs out into it (common practice, no source)
+RELIEF_MM = 1.0
 _SAME_MM = 1e-6
+#: past an end that leans
+_PAST_MM = 1.0
+#: how far below its root a fin is drawn before it is trimmed to what carries it
+BELOW_MM = 60.0
 #: beyond any surface
 _FAR_MM = 1.0e4
 
@@ -86,33 +92,33 @@ def gaps(sheet: Sheet, controls: Sequence[Hinged], low_mm: float) -> tuple[Gap, 
             if other.from_mm - one.to_mm <= least + GAP_MM:
                 found.append(_between(one, other))
             else:
-                found += [_beyond(one), _before(other)]
+                found.append(_gap(one, one.to_mm, one.to_mm + GAP_MM))
+                found.append(_gap(other, other.from_mm - GAP_MM, other.from_mm))
         found += _outer(sheet, controls[-1], least)
     return tuple(found)
 
 
 def _inner(sheet: Sheet, one: Hinged, low: float, least: float) -> list[Gap]:
-    # the strip on the centre line is twice as wide as its right half
-    width = 2 * (one.from_mm - low) - GAP_MM if sheet.across else one.from_mm - low
+    if sheet.across:  # the strip on the centre line is twice as wide as its right half
+        width = 2 * (one.from_mm - GAP_MM)
+        if width + GAP_MM > least:
+            return [_gap(one, one.from_mm - GAP_MM, one.from_mm)]
+        return [_gap(one, 0.0, one.from_mm, strip=width > _SAME_MM)]
+    width = one.from_mm - low
     if width > least:
-        return [_before(one)]
-    if width <= _SAME_MM:
-        return []
-    c = one.hinge_mm[0]
-    edge = 0.0 if sheet.across else -_FAR_MM if sheet.fin else low - 1.0
-    strip = one.from_mm - low > GAP_MM + _SAME_MM
-    return [Gap(key=one.control.key, from_mm=edge, to_mm=one.from_mm, behind_mm=(c, c), strip=strip)]
+        return [_gap(one, one.from_mm - GAP_MM, one.from_mm)]
+    below = low - (BELOW_MM if sheet.fin else _PAST_MM)
+    return [_gap(one, below, one.from_mm, strip=width > GAP_MM + _SAME_MM)] if width > _SAME_MM else []
 
 
 def _outer(sheet: Sheet, one: Hinged, least: float) -> list[Gap]:
     high = sheet.ends_mm[1]
     width = high - one.to_mm
-    if width <= _SAME_MM:
-        return []
     if width > least:
-        return [_beyond(one)]
-    c, strip = one.hinge_mm[1], width > GAP_MM + _SAME_MM
-    return [Gap(key=one.control.key, from_mm=one.to_mm, to_mm=high + 1.0, behind_mm=(c, c), strip=strip)]
+        return [_gap(one, one.to_mm, one.to_mm + GAP_MM)]
+    return (
+        [_gap(one, one.to_mm, high + _PAST_MM, strip=width > GAP_MM + _SAME_MM)] if width > _SAME_MM else []
+    )
 
 
 def _between(one: Hinged, other: Hinged) -> Gap:
@@ -120,19 +126,15 @@ def _between(one: Hinged, other: Hinged) -> Gap:
         key=other.control.key,
         from_mm=one.to_mm,
         to_mm=other.from_mm,
-        behind_mm=(one.hinge_mm[1], other.hinge_mm[0]),
+        behind_mm=(one.hinge_mm[1] - RELIEF_MM, other.hinge_mm[0] - RELIEF_MM),
         strip=other.from_mm - one.to_mm > GAP_MM + _SAME_MM,
     )
 
 
-def _before(one: Hinged) -> Gap:
-    c = one.hinge_mm[0]
-    return Gap(key=one.control.key, from_mm=one.from_mm - GAP_MM, to_mm=one.from_mm, behind_mm=(c, c))
-
-
-def _beyond(one: Hinged) -> Gap:
-    c = one.hinge_mm[1]
-    return Gap(key=one.control.key, from_mm=one.to_mm, to_mm=one.to_mm + GAP_MM, behind_mm=(c, c))
+def _gap(one: Hinged, first: float, last: float, *, strip: bool = False) -> Gap:
+    """A gap along the hinge line of a control, gone on with past its end."""
+    behind = (one.hinge(first) - RELIEF_MM, one.hinge(last) - RELIEF_MM)
+    return Gap(key=one.control.key, from_mm=first, to_mm=last, behind_mm=behind, strip=strip)
 
 
 def hinge_lines(sheet: Sheet, one: Hinged) -> tuple[tuple[Point, Point], ...]:

@@ -16,9 +16,9 @@ from foamcut.flat.drawn import DrawnMark, Face
 from foamcut.units import decimal_text
 
 #: widths of tape over a hinge and over a joint, where words stand off a joint (common practice, no source)
-_TAPE_MM, _JOINT_MM = 20.0, 15.0
+_TAPE_MM, _JOINT_MM = 12.0, 15.0
 #: how far beside a body fingers find the balance (common practice, no source)
-_FINGER_MM = 15.0
+_FINGER_MM = 25.0
 
 
 def marks(sheet: Sheet, controls: Sequence[Hinged], inputs: Inputs) -> tuple[DrawnMark, ...]:

@@ -13,7 +13,7 @@ from shapely.affinity import scale
 from foamcut.airframe.body_holes import ring_points, ring_readings
 from foamcut.airframe.flat_base import base_of
 from foamcut.airframe.flat_clear import Cleared, cleared, inner_end
-from foamcut.airframe.flat_controls import Hinged, gaps, hinge_lines, hinges, kept_clear
+from foamcut.airframe.flat_controls import BELOW_MM, Hinged, gaps, hinge_lines, hinges, kept_clear
 from foamcut.airframe.flat_horns import horn_findings, horn_parts, horn_slots
 from foamcut.airframe.flat_marks import balance_findings, marks
 from foamcut.airframe.flat_openings import cutouts, opening_refusals, openings, servo_refusals
@@ -25,8 +25,6 @@ from foamcut.airframe.meets import TabInto
 from foamcut.airframe.values import Build, Inputs, Role, Surface
 from foamcut.flat.drawn import DrawnPart, DrawnSlot, DrawnTab, Face, Hand, Readings
 
-#: how far below its root a fin is drawn before it is trimmed to what carries it
-_BELOW_MM = 60.0
 _SAME_MM = 1e-5
 
 
@@ -67,7 +65,7 @@ def _tabs(fin: Surface, inputs: Inputs) -> tuple[TabInto, ...]:
 def _outline(sheet: Sheet, controls: Sequence[Hinged], inputs: Inputs) -> Polygon:
     """The outline in c and s, gaps cut out; of a sheet across the centre plane the right half."""
     base = base_of(sheet.surface, inputs) if sheet.fin else None
-    shape = sheet.half(-_BELOW_MM if base is not None else None)
+    shape = sheet.half(-BELOW_MM if base is not None else None)
     if base is not None:
         shape = trimmed_root(sheet.surface, shape, base)
     taken = [gap.shape for gap in gaps(sheet, controls, inner_end(sheet, inputs))]
@@ -83,7 +81,7 @@ def _sheet_made(sheet: Sheet, found: Cleared, inputs: Inputs) -> Made:
     slots = (*(slot for one in controls for slot in horn_slots(sheet, one)), *_fin_slots(sheet, inputs))
     holes = openings(sheet, inputs)
     part = DrawnPart(
-        key=surface.key,
+        key=surface.key if sheet.panels[0].index == 0 else sheet.panels[0].first.key,
         name=sheet.name,
         stock=surface.material.name,
         thickness_mm=sheet.thickness_mm,
