@@ -3,7 +3,7 @@
 mm; model axes: x aft, y right, z up.  Bodies are those of manifold3d, as in `foamcut.flat.solids`.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
@@ -12,8 +12,9 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from foamcut.flat.drawn import Hand, Place
+from foamcut.flat.drawn import Face, Hand, Place
 from foamcut.flat.folded_body import Body
+from foamcut.flat.outline import Outline
 from foamcut.flat.panels import Panel, Pose, fold_up
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import PLACES, SAME_POINT_MM
@@ -110,13 +111,56 @@ def standing(part: Part, grid: Grid | None = None) -> Standing:
     if part.place is None:
         raise ValueError(f"part {part.name!r} has no place")
     onto = place_matrix(part.place)
-    panels = [replace(p, pose=Pose.of(onto @ p.pose.matrix)) for p in fold_up(part).panels]
-    boards = tuple(Body(part=part, panel=panel) for panel in panels)
+    if grid is not None and _is_strip(grid, part.place):
+        panels = list(_facets(part, grid))
+    else:
+        panels = [replace(p, pose=Pose.of(onto @ p.pose.matrix)) for p in fold_up(part).panels]
+    one = Standing(part=part, boards=tuple(Body(part=part, panel=panel) for panel in panels))
     if grid is None:
-        return Standing(part=part, boards=boards)
-    openings = tuple(tool for panel in panels for tool in _opening_tools(part, panel))
-    bent = BentBody(part=part, panel=panels[0], grid=grid, openings=openings)
-    return Standing(part=part, boards=boards, bent=bent)
+        return one
+    openings = tuple(_opening_tools(one))
+    return replace(one, bent=BentBody(part=part, panel=panels[0], grid=grid, openings=openings))
+
+
+def _is_strip(grid: Grid, place: Place) -> bool:
+    """Whether a grid is a strip that bends along the x of its part: rows of two points, each along its y."""
+    if grid.outer.shape[1] != 2:
+        return False
+    rows = grid.outer[:, 1] - grid.outer[:, 0]
+    off = np.linalg.norm(np.cross(rows, np.array(place.y)), axis=1)
+    return bool((off <= SAME_POINT_MM * np.linalg.norm(rows, axis=1)).all())
+
+
+def _facets(part: Part, grid: Grid) -> Iterator[Panel]:
+    """Flat panels between the rows of a strip of board, two points each, that bends along its x.
+
+    What lies between two rows is as long on the flat part as on the model: along the middle of the board, or
+    where there are folds along the outer paper.  The row at which x begins is the one nearest to the place.
+    """
+    assert part.place is not None
+    outer, inner = (paper.mean(axis=1) for paper in grid)
+    line = outer if part.folds else (outer + inner) / 2
+    steps = np.linalg.norm(np.diff(line, axis=0), axis=1)
+    along = np.concatenate([[0.0], np.cumsum(steps)])
+    drawn = inner if part.face is Face.INNER else outer
+    first = int(np.argmin(np.round(np.linalg.norm(drawn - np.array(part.place.at), axis=1), PLACES)))
+    along -= along[first]
+    across = np.array(part.place.y)
+    for i, step in enumerate(steps.tolist()):
+        low, high = along[i], along[i + 1]
+        x0, y0, x1, y1 = part.outline.bounds
+        ends = (x0 if i == 0 else low, x1 if i == len(steps) - 1 else high)
+        piece = part.outline.polygon.intersection(shapely.box(ends[0], y0, ends[1], y1))
+        if step < SAME_POINT_MM or not isinstance(piece, Polygon) or piece.is_empty:
+            continue
+        way = (line[i + 1] - line[i]) / step
+        out = np.cross(way, across)
+        middle = line[i] if part.folds else (outer[i] + inner[i]) / 2
+        deep = 0.5 if not part.folds else float(part.face is Face.INNER)
+        at = middle + out * deep * part.thickness_mm - way * low
+        matrix = np.eye(4)
+        matrix[:3, 0], matrix[:3, 1], matrix[:3, 3] = way, across, at
+        yield Panel(outline=Outline(piece, part.outline.circles), pose=Pose.of(matrix))
 
 
 def place_matrix(place: Place) -> np.ndarray:
@@ -150,15 +194,17 @@ def section_at(bodies: Sequence[Body], y_mm: float) -> Polygon:
     return shapely.union_all(found)
 
 
-def _opening_tools(part: Part, panel: Panel) -> Iterable["Manifold"]:
-    """Bodies that stand through the openings of a panel in its pose."""
+def _opening_tools(one: Standing) -> Iterator["Manifold"]:
+    """Bodies that stand through the openings of a part, each square to the panel that its middle lies on."""
     from manifold3d import CrossSection, FillRule
 
-    for ring in panel.outline.rings()[1:]:
-        high = part.thickness_mm + 2 * _PAST_MM
-        tool = CrossSection([np.array(ring[:-1])], FillRule.EvenOdd).extrude(high)
-        tool = tool.translate((0.0, 0.0, -part.thickness_mm - _PAST_MM))
-        yield tool.transform(panel.pose.matrix[:3, :])
+    for ring in one.part.outline.rings()[1:]:
+        middle = Polygon(ring).centroid
+        tool = CrossSection([np.array(ring[:-1])], FillRule.EvenOdd).extrude(
+            one.part.thickness_mm + 2 * _PAST_MM
+        )
+        tool = tool.translate((0.0, 0.0, -one.part.thickness_mm - _PAST_MM))
+        yield tool.transform(one.board_of(middle.x, middle.y).matrix[:3, :])
 
 
 def _together(bodies: Sequence["Manifold"]) -> "Manifold":

@@ -104,3 +104,27 @@ def test_an_opening_is_cut_through_a_bent_skin():
 
 def test_a_part_without_a_place_is_left_out():
     assert model_meshes(build_part(panel())[0], ()) == ()
+
+
+def test_a_slot_of_a_bent_strip_lies_where_the_board_bends_to():
+    """A strip of 5 mm, its middle bent round a quarter circle of 100 mm: a hole a third of the way along it lies
+    30 degrees round, whatever the flat part says (arithmetic); nothing of the hole's rim is left in the board."""
+    turns = np.radians(np.linspace(0.0, 90.0, 91))
+
+    def paper(radius: float) -> np.ndarray:
+        x, z = radius * np.sin(turns), 100.0 - radius * np.cos(turns)
+        return np.stack([np.stack([x, np.full_like(x, y), z], axis=1) for y in (-20.0, 20.0)], axis=1)
+
+    long = 100.0 * math.pi / 2
+    shape = readings((0, -20), (long, -20), (long, 20), (0, 20))
+    strip = drawn("strip", shape, (0.0, 0.0, T / 2), AFT, RIGHT, cutouts=(hole(0, (long / 3, 0.0), 12.0),))
+    shell = Shell(part="strip", outer=paper(100.0 + T / 2), inner=paper(100.0 - T / 2))
+    (mesh,) = by_name(built([strip]), [shell]).values()
+    assert mesh.is_watertight
+    whole = math.pi / 4 * ((100.0 + T / 2) ** 2 - (100.0 - T / 2) ** 2) * 40.0
+    assert mesh.volume == pytest.approx(whole - math.pi * 36.0 * T, rel=0.002)
+    turn = math.radians(30.0)
+    middle = np.array([100.0 * math.sin(turn), 0.0, 100.0 - 100.0 * math.cos(turn)])
+    assert np.linalg.norm(mesh.vertices - middle, axis=1).min() == pytest.approx(
+        math.hypot(6.0, T / 2), abs=0.3
+    )
