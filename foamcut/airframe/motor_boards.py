@@ -17,6 +17,7 @@ from foamcut.flat.drawn import Cutout, DrawnMark, DrawnPart, Face, Hand, Place, 
 from foamcut.flat.outline import Point
 from foamcut.flat.placement import rounded
 from foamcut.flat.shape import outline_of
+from foamcut.flat.tolerances import CHORD_MM
 from foamcut.units import decimal_text
 
 #: between a board and the skin that it goes round, and how much of it is left there; common practice, no
@@ -48,6 +49,8 @@ class Board:
 def board_made(seat: WingSeat, board: Board, *, wires: bool = False) -> Made:
     """A board with the wing cut out of its rear."""
     mouth = _mouth(seat, board)
+    if not mouth:
+        return Made(refusals=(_no_section(seat, board),))
     rim = outline_of(_readings(seat, board, board.rim)).polygon
     taken = Polygon([_on(seat, p) for p in mouth])
     inside = shapely.box(-_FAR_MM, -_FAR_MM, _on(seat, (board.rear_mm, 0.0))[0], _FAR_MM).intersection(
@@ -89,16 +92,27 @@ def _rear_band(seat: WingSeat, board: Board) -> Polygon:
 def _mouth(seat: WingSeat, board: Board) -> tuple[Point, ...]:
     """What the section takes, from the rear below round its nose to the rear above.
 
-    Of a tapered wing the sections at both faces of the board.
+    Of a tapered wing the sections at both faces of the board.  Empty when a section crosses itself.
     """
     t = seat.surface.material.thickness_mm
     sections = [
         Polygon(section_at(seat.surface, seat.panel, s).outline) for s in (board.s_mm, board.s_mm + t)
     ]
-    around = shapely.union_all(sections).buffer(CLEAR_MM, join_style="mitre", mitre_limit=2.0)
+    if not all(section.is_valid for section in sections):
+        return ()
+    before = shapely.box(-_FAR_MM, -_FAR_MM, board.rear_mm + 10 * CLEAR_MM, _FAR_MM)
+    clear = CLEAR_MM + 2 * CHORD_MM  # simplified before and after, each by no more than that
+    around = (
+        shapely.union_all(sections)
+        .intersection(before)
+        .simplify(CHORD_MM)
+        .buffer(clear, join_style="mitre", mitre_limit=2.0)
+    )
     front, low, _, high = around.bounds
     cut = around.intersection(shapely.box(front - 1.0, low - 1.0, board.rear_mm, high + 1.0))
-    ring = list(shapely.get_coordinates(cut.normalize().exterior))[:-1]
+    if not isinstance(cut, Polygon):
+        return ()
+    ring = list(shapely.get_coordinates(cut.normalize().exterior.simplify(CHORD_MM)))[:-1]
     points = [(float(c), float(n)) for c, n in ring]
     at_rear = [i for i, (c, _) in enumerate(points) if abs(c - board.rear_mm) <= _SAME_MM]
     start = min(at_rear, key=lambda i: points[i][1])
@@ -173,6 +187,13 @@ def _no_wires(board: Board) -> Finding:
         source="common practice, no source",
         mend="make the nacelle longer, or lead the wires into the wing inside it",
     )
+
+
+def _no_section(seat: WingSeat, board: Board) -> Refusal:
+    text = (
+        f'the section of "{seat.surface.name}" cannot be made where {board.name} stands: mend the wing first'
+    )
+    return Refusal(key=seat.motor.key, text=text)
 
 
 def _no_room(seat: WingSeat, board: Board) -> Refusal:

@@ -150,9 +150,9 @@ def _lengthwise(seat: WingSeat) -> list[Refusal]:
     ahead = foremost(seat) - disc_rear(seat)
     if ahead < LEAST_AHEAD_MM:
         text = (
-            f"the propeller is {_mm(ahead)} before the foremost of the wing's nose beside the motor; cheeks"
-            f" go round the nose, and a blade keeps 5 mm off them: put it {_mm(LEAST_AHEAD_MM - ahead)}"
-            " farther ahead"
+            f"the propeller is {_mm(max(ahead, 0.0))} before the foremost of the wing's nose beside the"
+            " motor; cheeks go round the nose, and a blade keeps 5 mm off them: put it"
+            f" {_mm(LEAST_AHEAD_MM - ahead)} farther ahead"
         )
         found.append(Refusal(key=f"{motor.key}.ahead", text=text))
     return found

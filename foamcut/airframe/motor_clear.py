@@ -4,6 +4,7 @@ mm.  The model as assembled is looked at elsewhere; here is what a number in the
 """
 
 import math
+from itertools import takewhile
 
 from foamcut.airframe.meets import Disc
 from foamcut.airframe.motor_places import clearance
@@ -87,7 +88,7 @@ def lowest(disc: Disc) -> float:
 
 def _others(motor: Motor, own: tuple[Disc, ...], inputs: Inputs) -> tuple[Finding, ...]:
     """Discs that lie over each other seen from ahead: those of the pair, and of motors before this one."""
-    earlier = inputs.motors[: inputs.motors.index(motor)]
+    earlier = takewhile(lambda one: one.key != motor.key, inputs.motors)
     pairs = [(own[0], other) for other in own[1:]]
     pairs += [(own[0], other) for one in earlier for other in discs_of(one, inputs)]
     found = []

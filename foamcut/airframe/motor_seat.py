@@ -6,13 +6,15 @@ face on the spar's front face.
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from foamcut.airframe.body_profile import Profile
 from foamcut.airframe.meets import Disc
 from foamcut.airframe.motor_thrust import thrust_of
 from foamcut.airframe.planform import Panel, Vector, panel_beside
-from foamcut.airframe.section import Section, section_at
+from foamcut.airframe.section import Section, section_at, spar_in
+from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.section_spar import spar_front
 from foamcut.airframe.values import Body, Build, Inputs, Motor, Role, Surface
 
@@ -103,23 +105,32 @@ def wing_seat(motor: Motor, inputs: Inputs) -> WingSeat | None:
     surface = inputs.surface(motor.on)
     if surface is None or surface.role is Role.FIN or surface.build is not Build.FOLDED:
         return None
-    if motor.out_mm is None or surface.spar is None:
+    return _seat(motor, surface)
+
+
+@lru_cache(maxsize=8)
+def _seat(motor: Motor, surface: Surface) -> WingSeat | None:
+    """Kept, because slots, openings, discs and parts all ask for it and a bent section takes its time."""
+    if motor.out_mm is None or surface.spar is None or section_refusals(surface):
         return None
     panel, s = panel_beside(surface, motor.out_mm)
+    for _ in range(_ROUNDS):
+        panel, s = _over(surface, panel, s, _axis(surface, panel, s), motor.out_mm)
     try:
-        for _ in range(_ROUNDS):
-            section = section_at(surface, panel, s)
-            axis = (section.spar[2] + section.thickness_mm) / 2
-            panel, s = _over(surface, panel, s, axis, motor.out_mm)
         section = section_at(surface, panel, s)
     except ValueError:
         return None
-    axis = (section.spar[2] + section.thickness_mm) / 2
+    axis = _axis(surface, panel, s)
     given = motor.firewall.height_mm
     height = 2 * (axis + PROUD_MM) if given is None else given
     return WingSeat(
         motor=motor, surface=surface, panel=panel, s_mm=s, section=section, axis_mm=axis, height_mm=height
     )
+
+
+def _axis(surface: Surface, panel: Panel, s: float) -> float:
+    """n of the middle of the section at the spar: of strips and two skins."""
+    return (spar_in(surface, panel, s)[2] + surface.material.thickness_mm) / 2
 
 
 def _over(surface: Surface, panel: Panel, s: float, axis: float, y: float) -> tuple[Panel, float]:
