@@ -90,6 +90,25 @@ def outline_beside(surface: Surface, y_mm: float) -> Polygon:
     return Polygon([(x, z) for x, _, z in points])
 
 
+def swept_beside(surface: Surface, y0_mm: float, y1_mm: float) -> shapely.Geometry:
+    """All that the outline of a surface passes from one distance from the centre plane to another, (x, z).
+
+    Its corners run along straight lines from one section to the other, as those of a ruled skin do.
+
+    Raises
+    ------
+    Refused
+        The surface has no section there.
+    """
+    ends = [outline_beside(surface, y) for y in (y0_mm, y1_mm)]
+    first, last = (shapely.get_coordinates(one.exterior).tolist() for one in ends)
+    passed = []
+    if len(first) == len(last):
+        for (a, b), (c, d) in zip(pairwise(first), pairwise(last), strict=True):
+            passed.append(shapely.MultiPoint([a, b, c, d]).convex_hull)
+    return shapely.union_all([*(shapely.make_valid(one) for one in ends), *passed])
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seated:
     """The saddles of a body, and what is said of them."""
@@ -149,12 +168,11 @@ def _seat(body: Body, surface: Surface) -> Saddle | Refusal | None:
             f" {decimal_text(body.width_mm, 1)} mm wide: a wing has to reach beyond the body"
         )
         return Refusal(key=surface.key, text=text)
-    sides = [outline_beside(surface, y) for y in (half - t, half)]
-    beside = shapely.union_all([shapely.make_valid(one) for one in sides])
+    beside = swept_beside(surface, half - t, half)
     first, _, last, _ = beside.bounds
     if last <= profile.front_mm or first >= profile.rear_mm:
         return None
-    whole = shapely.union_all([beside, shapely.make_valid(outline_beside(surface, 0.0))])
+    whole = shapely.union_all([beside, swept_beside(surface, 0.0, half - t)])
     lower, upper = _edge(beside, low=True), _edge(beside, low=False)
     middle = (max(first, profile.front_mm) + min(last, profile.rear_mm)) / 2
     wing_z = (height_at(lower, middle) + height_at(upper, middle)) / 2
