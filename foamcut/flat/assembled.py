@@ -110,16 +110,48 @@ def standing(part: Part, grid: Grid | None = None) -> Standing:
     """
     if part.place is None:
         raise ValueError(f"part {part.name!r} has no place")
-    onto = place_matrix(part.place)
     if grid is not None and _is_strip(grid, part.place):
         panels = list(_facets(part, grid))
     else:
-        panels = [replace(p, pose=Pose.of(onto @ p.pose.matrix)) for p in fold_up(part).panels]
+        panels = _folded(part, grid)
     one = Standing(part=part, boards=tuple(Body(part=part, panel=panel) for panel in panels))
     if grid is None:
         return one
     openings = tuple(_opening_tools(one))
     return replace(one, bent=BentBody(part=part, panel=panels[0], grid=grid, openings=openings))
+
+
+def _folded(part: Part, grid: Grid | None) -> list[Panel]:
+    """The panels of a part, folded, in space.
+
+    The place is that of the panel that keeps it.  Of a bent part the place may be that of another panel: of
+    the one with which the panels come to lie nearest to its grid.
+    """
+    assert part.place is not None
+    onto, panels = place_matrix(part.place), fold_up(part).panels
+    kept = panels[0]
+    if grid is not None and len(panels) > 1:
+        points = np.concatenate([grid.outer.reshape(-1, 3), grid.inner.reshape(-1, 3)])
+        kept = min(panels, key=lambda panel: _off_grid(_moved(panels, onto, panel), points))
+    return _moved(panels, onto, kept)
+
+
+def _moved(panels: Sequence[Panel], onto: np.ndarray, kept: Panel) -> list[Panel]:
+    """Panels where they lie when a place is that of one of them."""
+    onto = onto @ np.linalg.inv(kept.pose.matrix)
+    return [replace(panel, pose=Pose.of(onto @ panel.pose.matrix)) for panel in panels]
+
+
+def _off_grid(panels: Sequence[Panel], points: np.ndarray) -> float:
+    """How far the middles of panels lie, as a mean weighed by area, beyond the box of a grid's points."""
+    low, high = points.min(axis=0), points.max(axis=0)
+    off = area = 0.0
+    for panel in panels:
+        polygon = panel.outline.polygon
+        middle = np.array(panel.pose.point(polygon.centroid.x, polygon.centroid.y))
+        off += polygon.area * float(np.linalg.norm(np.maximum(np.maximum(low - middle, middle - high), 0.0)))
+        area += polygon.area
+    return round(off / area, PLACES)
 
 
 def _is_strip(grid: Grid, place: Place) -> bool:
