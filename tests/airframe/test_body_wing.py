@@ -47,7 +47,7 @@ def flat_wing(**more):
     st.floats(-2, 4),
     st.floats(0, 5),
     st.floats(-10, 300),
-    st.floats(45, 58),
+    st.floats(52, 58),
 )
 def test_the_side_gives_the_wing_its_place_and_no_more(build, angle, rise, back, up):
     """reference library: shapely's difference of the side and the wing's section at both its faces.
