@@ -58,7 +58,8 @@ def cleared(surface: Surface, inputs: Inputs) -> Cleared:
         first = max(control.from_mm, limit.from_mm)
         last = control.to_mm
         if sheet.tilts_deg[1] != 0:
-            last = min(last, sheet.stations_mm[-1] - GAP_MM)
+            joint = _over_joint(sheet, control, -sheet.tilts_deg[1])
+            last = min(last, sheet.stations_mm[-1] - GAP_MM - joint)
         if last - first < LEAST_MM:
             refusals.append(_no_room(control, limit, last - first))
             continue
@@ -99,10 +100,22 @@ def _limits(sheet: Sheet, control: Control, inputs: Inputs, behind: float) -> It
         yield from _over_base(sheet, control, inputs)
         return
     if sheet.stations_mm[0] == 0 or sheet.tilts_deg[0] != 0:
-        yield _Limit(from_mm=sheet.stations_mm[0] + GAP_MM / 2, words="half an end gap")
+        reach = sheet.stations_mm[0] + GAP_MM / 2 + _over_joint(sheet, control, sheet.tilts_deg[0])
+        yield _Limit(from_mm=reach, words="the joint that its panel begins with, both ways of its throw")
     if sheet.stations_mm[0] == 0:
         yield from _beside_bodies(sheet, control, inputs)
         yield from _beside_fins(sheet, control, inputs)
+
+
+def _over_joint(sheet: Sheet, control: Control, lean_deg: float) -> float:
+    """How far off a joint that leans a control ends, so that it swings without passing the joint's plane.
+
+    At a height n over the panel the plane has come n tan(lean) nearer; up the control reaches as high as it
+    swings over its board, down as low as it swings.
+    """
+    swing = control.chord_mm * math.sin(math.radians(control.throw_deg))
+    height = swing + sheet.thickness_mm if lean_deg > 0 else swing
+    return height * math.tan(math.radians(abs(lean_deg)))
 
 
 def _over_base(sheet: Sheet, control: Control, inputs: Inputs) -> Iterator[_Limit]:

@@ -131,22 +131,19 @@ def _bevelled(sheet: Sheet, readings: Readings) -> Readings:
     """The ends that meet another panel at an angle, bevelled by what they lean."""
     if sheet.fin:
         return readings
-    tilts = dict(
-        zip(
-            (sheet.ends_mm[0] - sheet.start[1], sheet.ends_mm[1] - sheet.start[1]),
-            sheet.tilts_deg,
-            strict=True,
-        )
-    )
+    (low, high), (inner, outer) = (s - sheet.start[1] for s in sheet.ends_mm), sheet.tilts_deg
+    # a lean outwards on the way up takes board off the drawn face at an inner end, off the other at an outer
+    ends = [(low, inner), (high, -outer), *([(-high, -outer)] if sheet.across else [])]
     rows = []
     points = readings.points
     for row, after in zip(points, [*points[1:], points[0]], strict=True):
-        for i, (y, tilt) in enumerate(tilts.items()):
-            if tilt == 0 or max(abs(row.at[1] - y), abs(after.at[1] - y)) > _SAME_MM:
-                continue
-            off_drawn = (tilt > 0) == (i == 0)
-            row = replace(row, bevel_deg=abs(tilt) if off_drawn else None,
-                          bevel_back_deg=None if off_drawn else abs(tilt))  # fmt: skip
+        for y, lean in ends:
+            if lean and max(abs(row.at[1] - y), abs(after.at[1] - y)) <= _SAME_MM:
+                row = replace(
+                    row,
+                    bevel_deg=lean if lean > 0 else None,
+                    bevel_back_deg=-lean if lean < 0 else None,
+                )
         rows.append(row)
     return replace(readings, points=tuple(rows))
 
