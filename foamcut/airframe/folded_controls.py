@@ -5,8 +5,10 @@ mm, degrees.  c and s are those of the panel (`foamcut.airframe.planform`).
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from foamcut.airframe.flat_controls import GAP_MM, RELIEF_MM, Hinged
 from foamcut.airframe.folded_piece import Piece
 from foamcut.airframe.planform import Panel, panels
 from foamcut.airframe.section import section_at
@@ -15,35 +17,85 @@ from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
 from foamcut.units import decimal_text
 
-#: at each end of a control, between it and the skin beside it (common practice, no source)
-GAP_MM = 2.0
-#: a hinge's bevel is the throw and so much more, within limits (common practice, no source)
-_MORE_DEG, _LEAST_DEG, _MOST_DEG = 10.0, 30.0, 60.0
 #: between the spar and a hinge line, and what is left of a control behind its bevel
 _KEEP_MM, _LEFT_MM = 3.0, 8.0
+#: strips of skin narrower than so many thicknesses break off (common practice, no source)
+_STRIP = 2.0
 #: usual shares of the chord (common practice, no source)
 _USUAL = (0.12, 0.4)
+#: what lies closer is one
+_SAME_MM = 1e-6
 
 
-def bevel_deg(control: Control) -> float:
-    """The bevel of the control's edge: its throw and 10 degrees, between 30 and 60."""
-    return min(max(control.throw_deg + _MORE_DEG, _LEAST_DEG), _MOST_DEG)
+def hinged(panel: Panel, control: Control) -> Hinged:
+    """A control with its hinge line."""
+    ends = (control.from_mm, control.to_mm)
+    first, last = (panel.trailing(s) - control.chord_mm for s in ends)
+    return Hinged(control=control, from_mm=ends[0], to_mm=ends[1], hinge_mm=(first, last))
 
 
-def bevel_mm(control: Control, thickness_mm: float) -> float:
-    """How wide that bevel is on the inner face: t tan(angle)."""
-    return thickness_mm * math.tan(math.radians(bevel_deg(control)))
+def controls_on(piece: Piece) -> tuple[Hinged, ...]:
+    """The controls of a skin from the root out; at the root they keep half a gap off the other half's."""
+    made = []
+    for control in piece.surface.controls:
+        if not piece.holds((control.from_mm + control.to_mm) / 2):
+            continue
+        low = piece.first_mm + (GAP_MM / 2 if piece.first_mm == 0 else 0.0)
+        one = hinged(piece.panel, control)
+        first = max(one.from_mm, low)
+        made.append(replace(one, from_mm=first, hinge_mm=(one.hinge(first), one.hinge_mm[1])))
+    return tuple(sorted(made, key=lambda one: one.from_mm))
 
 
-def hinge_c(panel: Panel, control: Control, s_mm: float) -> float:
-    """c of the hinge line."""
-    return panel.trailing(s_mm) - control.chord_mm
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notch:
+    """What is cut out of the lower skin beside a control: s from and to, c of its ends; it is open aft."""
+
+    from_mm: float
+    to_mm: float
+    front_mm: tuple[float, float]
 
 
-def controls_on(piece: Piece) -> tuple[Control, ...]:
-    """The controls of a skin, from the root out."""
-    found = [one for one in piece.surface.controls if piece.holds((one.from_mm + one.to_mm) / 2)]
-    return tuple(sorted(found, key=lambda one: one.from_mm))
+def notches(piece: Piece) -> tuple[Notch, ...]:
+    """The gaps at the ends of controls, from the root out; strips that would break off are cut out too."""
+    low, high = piece.lower_end(0), piece.lower_end(1)
+    least = GAP_MM + _STRIP * piece.thickness_mm
+    several = controls_on(piece)
+    if not several:
+        return ()
+    made = []
+    first, last = several[0], several[-1]
+    if first.from_mm - low > _SAME_MM:
+        made.append(_notch(first, max(low, first.from_mm - GAP_MM) if first.from_mm - low > least else low,
+                           first.from_mm))  # fmt: skip
+    for one, other in pairwise(several):
+        if other.from_mm - one.to_mm <= least + GAP_MM:
+            ends = (one.hinge(one.to_mm) - RELIEF_MM, other.hinge(other.from_mm) - RELIEF_MM)
+            made.append(Notch(from_mm=one.to_mm, to_mm=other.from_mm, front_mm=ends))
+        else:
+            made.append(_notch(one, one.to_mm, one.to_mm + GAP_MM))
+            made.append(_notch(other, other.from_mm - GAP_MM, other.from_mm))
+    if high - last.to_mm > _SAME_MM:
+        made.append(_notch(last, last.to_mm, last.to_mm + GAP_MM if high - last.to_mm > least else high))
+    return tuple(made)
+
+
+def _notch(one: Hinged, low: float, high: float) -> Notch:
+    return Notch(from_mm=low, to_mm=high, front_mm=(one.hinge(low) - RELIEF_MM, one.hinge(high) - RELIEF_MM))
+
+
+def open_spans(piece: Piece) -> tuple[tuple[float, float, Hinged], ...]:
+    """Over which stretches the upper skin ends at a hinge line: the controls and the gaps beside them."""
+    low, high = piece.lower_end(0), piece.lower_end(1)
+    least = GAP_MM + _STRIP * piece.thickness_mm
+    return tuple(
+        (
+            one.from_mm - GAP_MM if one.from_mm - low > least else -math.inf,
+            one.to_mm + GAP_MM if high - one.to_mm > least else math.inf,
+            one,
+        )
+        for one in controls_on(piece)
+    )
 
 
 def panel_of(surface: Surface, control: Control) -> Panel | None:
@@ -65,10 +117,10 @@ def control_refusals(surface: Surface) -> tuple[Refusal, ...]:
         found += _chord_refused(surface, control)
     several = sorted(surface.controls, key=lambda one: one.from_mm)
     for first, second in pairwise(several):
-        if first.to_mm + 2 * GAP_MM > second.from_mm:
+        if first.to_mm + GAP_MM > second.from_mm:
             text = (
                 f"the {first.word} ends {decimal_text(first.to_mm)} mm out and the {second.word} begins at"
-                f" {decimal_text(second.from_mm)} mm: leave {decimal_text(2 * GAP_MM)} mm between them"
+                f" {decimal_text(second.from_mm)} mm: leave {decimal_text(GAP_MM)} mm between them"
             )
             found.append(Refusal(key=f"{second.key}.from", text=text))
     if surface.trailing_edge is TrailingEdge.SINGLE:
@@ -101,16 +153,17 @@ def _chord_refused(surface: Surface, control: Control) -> Iterator[Refusal]:
     panel = panel_of(surface, control)
     assert panel is not None
     t = surface.material.thickness_mm
-    least = bevel_mm(control, t) + _LEFT_MM
+    one = hinged(panel, control)
+    least = one.bevel_mm(t) + _LEFT_MM
     if control.chord_mm < least:
         text = (
             f"the {control.word} has a chord of {decimal_text(control.chord_mm)} mm, of which its bevel takes"
-            f" {decimal_text(bevel_mm(control, t))} mm: give {decimal_text(math.ceil(least))} mm or more"
+            f" {decimal_text(one.bevel_mm(t))} mm: give {decimal_text(math.ceil(least))} mm or more"
         )
         yield Refusal(key=f"{control.key}.chord", text=text)
         return
     short = [
-        (section_at(surface, panel, s).spar[1] + _KEEP_MM - hinge_c(panel, control, s), s)
+        (section_at(surface, panel, s).spar[1] + _KEEP_MM - one.hinge(s), s)
         for s in (control.from_mm, control.to_mm)
     ]
     worst, s = max(short)

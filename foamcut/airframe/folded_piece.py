@@ -113,7 +113,7 @@ class Piece:
         """The s of its rulings before its ends are tilted."""
         first, last = self.first_mm, self.last_mm
         if self._prism():
-            return first, last
+            return first, (first + last) / 2, last
         steps = {end for end, _ in spar_steps(self.surface) if first < end < last}
         even = {first + (last - first) * i / (_RULINGS - 1) for i in range(1, _RULINGS - 1)}
         apart = (last - first) / (4 * _RULINGS)

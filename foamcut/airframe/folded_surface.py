@@ -12,6 +12,7 @@ from foamcut.airframe.folded_checks import (
     surface_findings,
     surface_refusals,
 )
+from foamcut.airframe.folded_horns import horns_made
 from foamcut.airframe.made import Made
 from foamcut.airframe.skin_joints import joint_made
 from foamcut.airframe.skin_outline import Corner, lower_corners, sheet_corners, upper_corners
@@ -44,6 +45,7 @@ def folded_surface_parts(surface: Surface, inputs: Inputs) -> Made:
             strip_parts(surface, layout.joints),
             joiner_parts(surface),
             joint_made(surface, layout),
+            *(horns_made(flat) for flat in layout.skins),
         )
     )
 

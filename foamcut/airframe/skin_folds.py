@@ -6,7 +6,7 @@ mm, degrees, on the flat pattern of `foamcut.airframe.folded_flat`.
 import math
 from dataclasses import dataclass
 
-from foamcut.airframe.folded_controls import bevel_deg, controls_on
+from foamcut.airframe.folded_controls import controls_on
 from foamcut.airframe.folded_flat import FlatSkin, band_mm
 from foamcut.airframe.section import Section
 from foamcut.airframe.section_turns import true_turn_deg
@@ -90,20 +90,20 @@ def _turn(section: Section, rail: int, along: tuple[float, ...]) -> float:
     )
 
 
-def hinge_folds(flat: FlatSkin, key: str) -> tuple[DrawnFold, ...]:
+def hinge_folds(flat: FlatSkin) -> tuple[DrawnFold, ...]:
     """The hinges of controls: the lower skin's outer paper, the control's edge bevelled on its inner face."""
     made = []
-    for i, control in enumerate(controls_on(flat.piece)):
-        low, high = hinge_line(flat, i)
+    for one in controls_on(flat.piece):
+        low, high = hinge_line(flat, one)
         # from tip to root the control lies to the left
         made.append(
             DrawnFold(
-                key=f"{key}.{control.word}[{i}].hinge",
+                key=f"{one.control.key}.hinge",
                 kind=FoldKind.HINGE,
                 start=high,
                 end=low,
                 turn_deg=0.0,
-                bevel_deg=bevel_deg(control),
+                bevel_deg=one.bevel_deg,
             )
         )
     return tuple(made)

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from foamcut.airframe.folded_controls import hinge_c
+from foamcut.airframe.folded_controls import hinged
 from foamcut.airframe.folded_flat import FlatSkin
 from foamcut.airframe.motors import skin_openings, skin_slots
 from foamcut.airframe.planform import Panel, panel_beside
@@ -20,6 +20,8 @@ from foamcut.units import decimal_text
 
 #: between a servo's opening and the spar, or the hinge line (common practice, no source)
 KEEP_MM = 2.0
+#: an upper skin that is closed over a plate settles within so much (common practice, no source)
+SETTLES_MM = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +93,7 @@ def _rear(surface: Surface, panel: Panel, s: float) -> float:
     """c of what lies behind a servo: the hinge line where there is a control, else the bevelled edge."""
     for control in surface.controls:
         if control.from_mm <= s <= control.to_mm:
-            return hinge_c(panel, control, s)
+            return hinged(panel, control).hinge(s)
     return panel.trailing(s) - 4 * surface.material.thickness_mm
 
 
@@ -150,8 +152,8 @@ def upper_cutouts(flat: FlatSkin, inputs: Inputs) -> tuple[Cutout, ...]:
     for slot in skin_slots(surface, inputs):
         if flat.piece.holds(slot.s_mm):
             size = (
-                slot.takes.thickness_mm + slot.extra_mm + slot.takes.fit_mm,
-                slot.length_mm + slot.takes.fit_mm,
+                slot.takes.thickness_mm + slot.extra_mm + slot.takes.fit_mm + SETTLES_MM,
+                slot.length_mm + slot.takes.fit_mm + SETTLES_MM,
             )
             made.append(_upper(flat, f"{slot.key}.upper_slot", slot.c_mm, slot.s_mm, size))
     for one in openings(surface, inputs):

@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from foamcut.airframe.folded_controls import hinge_c
+from foamcut.airframe.folded_controls import hinged
 from foamcut.airframe.folded_flat import FlatSkin
 from foamcut.airframe.made import Made
 from foamcut.airframe.planform import Panel
@@ -98,7 +98,7 @@ def _rooms(surface: Surface, panel: Panel, s: float, thickness: float) -> tuple[
     end = min(_reaches(section, least, rear, ahead=False), section.trailing_mm)
     for control in surface.controls:
         if control.from_mm - REACH_MM <= s <= control.to_mm + REACH_MM:
-            end = min(end, hinge_c(panel, control, s) - OFF_SPAR_MM)
+            end = min(end, hinged(panel, control).hinge(s) - OFF_SPAR_MM)
     return (start + OFF_SPAR_MM, front - OFF_SPAR_MM), (rear + OFF_SPAR_MM, end)
 
 

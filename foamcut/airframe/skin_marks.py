@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from foamcut.airframe.body_wing import seated
-from foamcut.airframe.folded_controls import controls_on
+from foamcut.airframe.folded_controls import open_spans
 from foamcut.airframe.folded_flat import FlatSkin, band_mm
 from foamcut.airframe.planform import mean_chord, panel_beside, panels
 from foamcut.airframe.section import spar_in
@@ -228,17 +228,17 @@ def _tapes(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
         points = tuple(flat.lower_at(panel.trailing(s) - _TAPE_MM / 2, s) for s in (low, high))
         yield DrawnMark(
             key=f"{key}.tape[{i + 1}]", kind="tape", face=Face.OUTER, points=points,
-            width_mm=_TAPE_MM, text="tape round the edge",
+            width_mm=_TAPE_MM, text="tape round the edge" if high - low > 80.0 else "tape",
         )  # fmt: skip
 
 
 def _beside_controls(flat: FlatSkin) -> Iterable[tuple[float, float]]:
     """The stretches of the trailing edge that no control takes, long enough to tape."""
     low, last = _along(flat)
-    for control in controls_on(flat.piece):
-        if control.from_mm - low > _TAPE_MM:
-            yield low, control.from_mm
-        low = control.to_mm
+    for first, end, _ in open_spans(flat.piece):
+        if first - low > _TAPE_MM:
+            yield low, first
+        low = end
     if last - low > _TAPE_MM:
         yield low, last
 
@@ -255,11 +255,16 @@ def _ends(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
         if piece.surface.trailing_edge is TrailingEdge.SINGLE
         else list(_beside_controls(flat))
     )
+    longest = max(
+        stretches, key=lambda one: min(one[1], piece.last_mm) - max(one[0], piece.first_mm), default=None
+    )
     for i, stretch in enumerate(stretches):
+        words = ("trim here when it is closed", "feather from here to the edge")
+        if stretch != longest:
+            words = ("trim", "feather")
         if piece.surface.trim_mm > 0:
-            yield _line(f"{key}.trim[{i}]", _part_of(flat, rail, stretch), "trim here when it is closed")
-        points = _part_of(flat, feather, stretch)
-        yield _line(f"{key}.feather[{i}]", points, "feather from here to the edge")
+            yield _line(f"{key}.trim[{i}]", _part_of(flat, rail, stretch), words[0])
+        yield _line(f"{key}.feather[{i}]", _part_of(flat, feather, stretch), words[1])
 
 
 def _part_of(flat: FlatSkin, line: np.ndarray, stretch: tuple[float, float]) -> tuple[Point, ...]:

@@ -9,9 +9,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from foamcut.airframe.folded_controls import GAP_MM, controls_on, hinge_c
+from foamcut.airframe.flat_controls import Hinged
+from foamcut.airframe.folded_controls import Notch, notches, open_spans
 from foamcut.airframe.folded_flat import FlatSkin
-from foamcut.airframe.values import Control, TrailingEdge
+from foamcut.airframe.planform import Panel
+from foamcut.airframe.values import TrailingEdge
 from foamcut.flat.drawn import Reading, Readings
 from foamcut.flat.outline import Point
 from foamcut.flat.placement import rounded
@@ -22,8 +24,6 @@ _Rear = list[tuple[float, Point]]
 _STRAIGHT_MM = 0.002
 #: corners closer than this are one
 _SAME_MM = 0.001
-#: a control whose end is so close to the end of its skin goes to that end
-_END_MM = 3.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,43 +57,38 @@ def lower_corners(flat: FlatSkin) -> list[Corner]:
     ends = piece.lower_end(0), piece.lower_end(1)
     root, tip = flat.nose_line
     behind = [flat.lower_at(piece.panel.trailing(s), s) for s in ends]
-    slits = [flat.lower_at(c, s) for low, high in _slits(flat, ends) for c, s in _slit(flat, low, high)]
+    cuts = [corner for one in notches(piece) for corner in _notched(one, ends, piece.panel)]
+    rear = [flat.lower_at(c, s) for c, s in cuts]
+    if not cuts or cuts[0][1] > ends[0] + _SAME_MM:
+        rear.insert(0, behind[0])
+    if not cuts or cuts[-1][1] < ends[1] - _SAME_MM:
+        rear.append(behind[1])
     first, last = _bevels(flat, upper=False)
-    return [replace(first, at=root), Corner(at=behind[0]), *(Corner(at=at) for at in slits),
-            replace(last, at=behind[1]), Corner(at=tip)]  # fmt: skip
-
-
-def _slits(flat: FlatSkin, ends: tuple[float, float]) -> list[tuple[float, float]]:
-    """The gaps at the ends of controls, s from and to, from the root out."""
-    found = []
-    for control in controls_on(flat.piece):
-        if control.from_mm > ends[0] + _END_MM:
-            found.append((control.from_mm - GAP_MM, control.from_mm))
-        if control.to_mm < ends[1] - _END_MM:
-            found.append((control.to_mm, control.to_mm + GAP_MM))
-    return found
-
-
-def _slit(flat: FlatSkin, low: float, high: float) -> list[tuple[float, float]]:
-    panel = flat.piece.panel
-    control = min(controls_on(flat.piece), key=lambda one: min(abs(one.from_mm - high), abs(one.to_mm - low)))
     return [
-        (panel.trailing(low), low),
-        (hinge_c(panel, control, low), low),
-        (hinge_c(panel, control, high), high),
-        (panel.trailing(high), high),
+        replace(first, at=root),
+        *(Corner(at=at) for at in rear[:-1]),
+        replace(last, at=rear[-1]),
+        Corner(at=tip),
     ]
 
 
-def hinge_line(flat: FlatSkin, index: int) -> tuple[Point, Point]:
-    """The hinge line of a control of this skin on the lower skin, root to tip, between its slits."""
-    control, piece = controls_on(flat.piece)[index], flat.piece
-    low = control.from_mm if control.from_mm > piece.lower_end(0) + _END_MM else piece.lower_end(0)
-    high = control.to_mm if control.to_mm < piece.lower_end(1) - _END_MM else piece.lower_end(1)
-    return (
-        flat.lower_at(hinge_c(piece.panel, control, low), low),
-        flat.lower_at(hinge_c(piece.panel, control, high), high),
-    )
+def _notched(one: Notch, ends: tuple[float, float], panel: Panel) -> list[tuple[float, float]]:
+    """The corners (c, s) of a notch from the root out; at an end of the skin it takes the corner off."""
+    made = [(one.front_mm[0], one.from_mm), (one.front_mm[1], one.to_mm)]
+    if one.from_mm > ends[0] + _SAME_MM:
+        made.insert(0, (panel.trailing(one.from_mm), one.from_mm))
+    if one.to_mm < ends[1] - _SAME_MM:
+        made.append((panel.trailing(one.to_mm), one.to_mm))
+    return made
+
+
+def hinge_line(flat: FlatSkin, one: Hinged) -> tuple[Point, Point]:
+    """The hinge line of a control on the lower skin, root to tip."""
+    ends = flat.piece.lower_end(0), flat.piece.lower_end(1)
+    low, high = max(one.from_mm, ends[0]), one.to_mm
+    if high == flat.piece.last_mm:
+        high = ends[1]
+    return flat.lower_at(one.hinge(low), low), flat.lower_at(one.hinge(high), high)
 
 
 def upper_corners(flat: FlatSkin) -> list[Corner]:
@@ -146,24 +141,19 @@ def _rear(flat: FlatSkin) -> list[Point]:
     behind = [_point(at) for at in trimmed_line(flat)]
     line = list(zip(piece.rails[-1, :, 1].tolist(), behind, strict=True))
     if piece.surface.trailing_edge is TrailingEdge.BEVELLED:
-        for control in controls_on(piece):
-            line = _cut_back(flat, line, control)
+        for low, high, one in open_spans(piece):
+            line = _cut_back(flat, line, max(low, line[0][0]), min(high, line[-1][0]), one)
     return thinned([at for _, at in reversed(line)])
 
 
-def _cut_back(flat: FlatSkin, line: _Rear, control: Control) -> _Rear:
-    first, last = line[0][0], line[-1][0]
-    at_root, at_tip = control.from_mm <= first + _END_MM, control.to_mm >= last - _END_MM
-    low = first if at_root else control.from_mm - GAP_MM
-    high = last if at_tip else control.to_mm + GAP_MM
-    panel = flat.piece.panel
-    hinge = [(s, flat.upper_at(hinge_c(panel, control, s), s)) for s in (low, high)]
+def _cut_back(flat: FlatSkin, line: _Rear, low: float, high: float, one: Hinged) -> _Rear:
+    at_root, at_tip = low <= line[0][0], high >= line[-1][0]
     return [
-        *(one for one in line if one[0] < low),
+        *(point for point in line if point[0] < low),
         *([] if at_root else [(low, _on(line, low))]),
-        *hinge,
+        *((s, flat.upper_at(one.hinge(s), s)) for s in (low, high)),
         *([] if at_tip else [(high, _on(line, high))]),
-        *(one for one in line if one[0] > high),
+        *(point for point in line if point[0] > high),
     ]
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from foamcut.airframe import folded_horns
 from foamcut.airframe.folded_flat import FlatSkin, front_c
 from foamcut.airframe.folded_piece import Piece
 from foamcut.airframe.made import Shell
@@ -70,10 +71,10 @@ def two_skins(flat: FlatSkin, inputs: Inputs, name: str, number: str, key: str) 
 def _lower(flat: FlatSkin, inputs: Inputs, key: str) -> _On:
     return _On(
         corners=lower_corners(flat),
-        folds=hinge_folds(flat, key),
-        marks=lower_marks(flat, inputs, key),
+        folds=hinge_folds(flat),
+        marks=(*lower_marks(flat, inputs, key), *folded_horns.marks(flat)),
         cutouts=lower_cutouts(flat, inputs),
-        slots=lower_slots(flat, inputs),
+        slots=(*lower_slots(flat, inputs), *folded_horns.slots(flat)),
     )
 
 

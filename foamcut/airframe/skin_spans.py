@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import shapely
 from shapely import Polygon
 
-from foamcut.airframe.folded_controls import GAP_MM
+from foamcut.airframe.flat_controls import GAP_MM
 from foamcut.airframe.folded_flat import FlatSkin, laid_flat
 from foamcut.airframe.folded_piece import Piece
 from foamcut.airframe.motors import skin_slots
