@@ -38,10 +38,11 @@ def _cut(name: str, out: Path, *options: str) -> Path:
 @pytest.mark.parametrize(
     ("name", "options"),
     [
-        ("sample_designs/glasswort-1.toml", ("--paper", "tabloid")),
-        ("sample_designs/glasswort-1.toml", ("--every-part", "--dxf", "r12")),
+        ("sample_designs/glasswort-1.toml", ("--paper", "tabloid", "--every-part", "--dxf", "r12")),
         ("sample_designs/jar-tray.toml", ("--templates", "sheet")),
         ("sample_designs/cordgrass-2.toml", ()),
+        ("sample_designs/sea-blite-3.toml", ()),
+        ("sample_designs/thrift-1.toml", ("--templates", "sheet")),
         ("sample_designs/samphire-1.toml", ("--dxf", "r12")),
     ],
     ids=str,

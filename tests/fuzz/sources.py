@@ -8,7 +8,10 @@ from tests.hostile.program import run
 TESTS = Path(__file__).parent.parent
 SAMPLES = TESTS.parent / "sample_designs"
 #: samples of many parts take long to lay out, and hold no key that the test designs lack
-LARGE = ("cordgrass-2.toml", "glasswort-1.toml")
+LARGE = (
+    "cordgrass-2.toml", "glasswort-1.toml", "sea-blite-3.toml", "thrift-1.toml", "cordgrass-2-drawn.toml",
+    "glasswort-1-drawn.toml",
+)  # fmt: skip
 #: seeds of random designs with few parts and many kinds of keys
 SMALL_SEEDS = (3, 14, 15, 92, 65, 35)
 
