@@ -128,7 +128,7 @@ def _passed(stand: Stand, slot: TailSlot) -> BaseGeometry | None:
     if stand.height_mm <= 0:
         return None
     plate = shapely.box(stand.front_mm, stand.foot_mm, stand.rear_mm, stand.head_mm)
-    there = slot.shape.intersection(plate)
+    there = shapely.union_all([slot.shape, slot.inside]).intersection(plate)
     return there if there.area > _BESIDE_MM2 else None
 
 

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 import shapely
 from shapely import Polygon
 from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
 
 from foamcut.airframe.body_holes import ROUND_MM
 from foamcut.airframe.body_profile import Profile
-from foamcut.airframe.body_wing import outline_beside
+from foamcut.airframe.body_wing import outline_beside, swept_beside
 from foamcut.airframe.planform import panel_beside
 from foamcut.airframe.values import Body, Build, Inputs, Role, Surface
 from foamcut.errors import Refusal, Refused
@@ -25,10 +26,14 @@ _FAR_MM = 1.0e5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TailSlot:
-    """The slot of a surface through both sides; `open`: it runs out at the rear of the body."""
+    """The slot of a surface through both sides; `open`: it runs out at the rear of the body.
+
+    `inside` is all that the surface takes between the sides.
+    """
 
     surface: Surface
     shape: Polygon
+    inside: BaseGeometry
     open: bool
 
     @property
@@ -101,7 +106,8 @@ def _through(body: Body, surface: Surface) -> TailSlot | Sitting | None:
         panel, _ = panel_beside(surface, half)
         shape = shapely.union_all([shape, translate(shape, _FAR_MM * panel.aft[0], _FAR_MM * panel.aft[2])])
         shape = shape.convex_hull
-    return TailSlot(surface=surface, shape=shape, open=is_open)
+    inside = swept_beside(surface, 0.0, half)
+    return TailSlot(surface=surface, shape=shape, inside=inside, open=is_open)
 
 
 def _slot_beside(surface: Surface, y_mm: float) -> Polygon:

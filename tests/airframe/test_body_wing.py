@@ -60,12 +60,14 @@ def test_the_side_gives_the_wing_its_place_and_no_more(build, angle, rise, back,
     side = side_of(bare(plain(LONG), surfaces=(one,)))
     faces = [outline_beside(one, WIDTH / 2 - T * share) for share in (0.0, 0.3, 0.6, 1.0)]
     for face in faces:
-        assert side.intersection(face).area < 0.02  # points a thousandth apart are one, along 200 mm
+        assert side.intersection(face).area < 0.2  # points a thousandth apart are one, along 200 mm
     beside = shapely.union_all(faces)
     x0, _, x1, _ = beside.bounds
     for share in (0.1, 0.5, 0.9):
         ray = LineString([(x0 + share * (x1 - x0), z) for z in (-50.0, 150.0)])
-        assert beside.intersection(ray).bounds[1] == pytest.approx(side.intersection(ray).bounds[3], abs=1e-5)
+        assert beside.intersection(ray).bounds[1] == pytest.approx(
+            side.intersection(ray).bounds[3], abs=0.002
+        )
     for x in (x0 - 0.99, x1 + 0.99):
         assert side.intersection(LineString([(x, up + 25.0), (x, 84.0)])).length < 1e-6
     for x in (x0 - 1.01, x1 + 1.01):
