@@ -8,7 +8,7 @@ from foamcut.airframe.assembly import fit_findings
 from foamcut.airframe.made import Made, Shell
 from foamcut.design.design import Design
 from foamcut.errors import Refusal, Refused
-from foamcut.findings import Finding
+from foamcut.findings import Finding, Level
 from foamcut.flat.build import build_part, check_fits
 from foamcut.flat.drawn import DrawnPart, Hand
 from foamcut.flat.folded_check import fold_findings
@@ -45,7 +45,7 @@ def built(design: Design) -> Built:
             refusals += _named(drawn, err.refusals) if drawn.name in generated else err.refusals
         else:
             parts += several
-            findings += found
+            findings += map(_usual, found) if drawn.name in generated else found
     if refusals:
         lines = design.with_lines(refusals)
         raise Refused(lines, later_steps=True, places=design.plan.places)
@@ -64,6 +64,11 @@ def _named(drawn: DrawnPart, refusals: Iterable[Refusal]) -> Iterator[Refusal]:
     """What is refused of a generated part, with its name: the design has none for it."""
     for refusal in refusals:
         yield replace(refusal, text=f'of the part "{drawn.name}": {refusal.text}')
+
+
+def _usual(finding: Finding) -> Finding:
+    """A round nose is scored over as much as it is high, which is how it is made (common practice)."""
+    return replace(finding, level=Level.NOTE) if finding.code == "roll-tight" else finding
 
 
 def _alike(drawn: Sequence[DrawnPart], generated: Sequence[DrawnPart]) -> Iterator[Refusal]:
