@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
+from foamcut.airframe.flat_controls import Hinged
 from foamcut.airframe.flat_sheet import sheets
 from foamcut.airframe.planform import panels
 from foamcut.airframe.values import Control, Role, Surface
@@ -11,8 +12,8 @@ from foamcut.units import decimal_text
 
 #: what has to be left of the fixed part before a hinge line (common practice, no source)
 LEAST_FIXED_MM = 10.0
-#: what a control has at least: less is no board behind its bevel (common practice, no source)
-_LEAST_CHORD_MM = 10.0
+#: what a control has at least, and behind its bevel (common practice, no source)
+_LEAST_CHORD_MM, _BEHIND_BEVEL_MM = 10.0, 5.0
 #: a steeper panel has no top and no underside
 _STEEPEST_DEG = 60.0
 _SAME_MM = 1e-6
@@ -91,9 +92,12 @@ def _chord(surface: Surface, control: Control, stations: tuple[float, ...]) -> I
         return panel.leading(s), panel.trailing(s)
 
     ends = [edges(s)[1] - control.chord_mm for s in (first, last)]
+    line = Hinged(control=control, from_mm=first, to_mm=last, hinge_mm=(ends[0], ends[1]))
+    bevel = line.bevel_mm(surface.material.thickness_mm)
+    least = max(_LEAST_CHORD_MM, bevel + _BEHIND_BEVEL_MM)
     for s in (first, *(one for one in stations if first < one < last), last):
         leading, trailing = edges(s)
-        hinge = ends[0] + (ends[1] - ends[0]) * (s - first) / (last - first)
+        hinge = line.hinge(s)
         if hinge - leading < LEAST_FIXED_MM:
             text = (
                 f"{decimal_text(s)} mm out the hinge line of the {control.word} lies"
@@ -103,10 +107,11 @@ def _chord(surface: Surface, control: Control, stations: tuple[float, ...]) -> I
             )
             yield Refusal(key=f"{control.key}.chord", text=text)
             return
-        if trailing - hinge < _LEAST_CHORD_MM:
+        if trailing - hinge < least:
             text = (
                 f"{decimal_text(s)} mm out the {control.word} is {decimal_text(max(trailing - hinge, 0.0))}"
-                f" mm deep, and {decimal_text(_LEAST_CHORD_MM)} mm are the least: make its chord larger"
+                f" mm deep, and {decimal_text(least)} mm are the least, its bevel takes"
+                f" {decimal_text(bevel)} mm: make its chord larger"
             )
             yield Refusal(key=f"{control.key}.chord", text=text)
             return
