@@ -131,8 +131,8 @@ def _folded(part: Part, grid: Grid | None) -> list[Panel]:
     onto, panels = place_matrix(part.place), fold_up(part).panels
     kept = panels[0]
     if grid is not None and len(panels) > 1:
-        points = np.concatenate([grid.outer.reshape(-1, 3), grid.inner.reshape(-1, 3)])
-        kept = min(panels, key=lambda panel: _off_grid(_moved(panels, onto, panel), points))
+        rows = _row_segments(grid)
+        kept = min(panels, key=lambda panel: _off_rows(_moved(panels, onto, panel), rows))
     return _moved(panels, onto, kept)
 
 
@@ -142,16 +142,21 @@ def _moved(panels: Sequence[Panel], onto: np.ndarray, kept: Panel) -> list[Panel
     return [replace(panel, pose=Pose.of(onto @ panel.pose.matrix)) for panel in panels]
 
 
-def _off_grid(panels: Sequence[Panel], points: np.ndarray) -> float:
-    """How far the middles of panels lie, as a mean weighed by area, beyond the box of a grid's points."""
-    low, high = points.min(axis=0), points.max(axis=0)
-    off = area = 0.0
-    for panel in panels:
-        polygon = panel.outline.polygon
-        middle = np.array(panel.pose.point(polygon.centroid.x, polygon.centroid.y))
-        off += polygon.area * float(np.linalg.norm(np.maximum(np.maximum(low - middle, middle - high), 0.0)))
-        area += polygon.area
-    return round(off / area, PLACES)
+def _row_segments(grid: Grid) -> tuple[np.ndarray, np.ndarray]:
+    """Starts and ends (n, 3) of the stretches of a grid's rows, on both papers."""
+    return (
+        np.concatenate([paper[:, :-1].reshape(-1, 3) for paper in grid]),
+        np.concatenate([paper[:, 1:].reshape(-1, 3) for paper in grid]),
+    )
+
+
+def _off_rows(panels: Sequence[Panel], rows: tuple[np.ndarray, np.ndarray]) -> float:
+    """How far the corners of panels, on their drawn faces, lie from the rows of a grid, as a mean."""
+    corners = np.array([panel.pose.point(*at) for panel in panels for at in panel.outline.rings()[0][:-1]])
+    start, way = rows[0][None], (rows[1] - rows[0])[None]
+    share = ((corners[:, None] - start) * way).sum(axis=2) / np.maximum((way**2).sum(axis=2), SAME_POINT_MM)
+    nearest = start + np.clip(share, 0.0, 1.0)[..., None] * way
+    return round(float(np.linalg.norm(corners[:, None] - nearest, axis=2).min(axis=1).mean()), PLACES)
 
 
 def _is_strip(grid: Grid, place: Place) -> bool:
