@@ -35,15 +35,19 @@ def hinged(panel: Panel, control: Control) -> Hinged:
 
 
 def controls_on(piece: Piece) -> tuple[Hinged, ...]:
-    """The controls of a skin from the root out; at the root they keep half a gap off the other half's."""
+    """The controls of a skin from the root out, or what of them lies on it.
+
+    At the root they keep half a gap off those of the other half.
+    """
     made = []
+    low = piece.first_mm + (GAP_MM / 2 if piece.first_mm == 0 else 0.0)
     for control in piece.surface.controls:
-        if not piece.holds((control.from_mm + control.to_mm) / 2):
+        first, last = max(control.from_mm, low), min(control.to_mm, piece.last_mm)
+        if last - first <= GAP_MM:
             continue
-        low = piece.first_mm + (GAP_MM / 2 if piece.first_mm == 0 else 0.0)
         one = hinged(piece.panel, control)
-        first = max(one.from_mm, low)
-        made.append(replace(one, from_mm=first, hinge_mm=(one.hinge(first), one.hinge_mm[1])))
+        ends = (one.hinge(first), one.hinge(last))
+        made.append(replace(one, from_mm=first, to_mm=last, hinge_mm=ends))
     return tuple(sorted(made, key=lambda one: one.from_mm))
 
 

@@ -12,6 +12,7 @@ import numpy as np
 
 from foamcut.airframe.folded_piece import Piece
 from foamcut.airframe.section_nose import nose_band, nose_height
+from foamcut.airframe.section_turns import true_turn_deg
 from foamcut.airframe.values import Nose, OverSpar
 from foamcut.flat.develop import develop, edge_difference
 from foamcut.flat.outline import Point
@@ -88,7 +89,16 @@ def band_mm(piece: Piece) -> float:
     flat = np.linalg.norm(steps - np.outer(steps @ along, along), axis=1).sum()
     arc = math.radians(180.0 - section.slopes_deg[0]) * nose_height(surface) / 2
     chords = np.linalg.norm(steps, axis=1).sum()
-    return float(flat * arc / chords)
+    # no bend has an outer radius under the thickness of its board
+    return max(float(flat * arc / chords), piece.thickness_mm * math.radians(nose_turn_deg(piece)))
+
+
+def nose_turn_deg(piece: Piece) -> float:
+    """The true turn at the nose, the mean of both ends: of a stripped one that at the upper fold."""
+    along = (float(piece.along[0]), float(piece.along[1]), 0.0)
+    before = (0.0, 1.0) if piece.surface.nose is Nose.STRIPPED else (-1.0, 0.0)
+    slopes = [math.radians(one.slopes_deg[0]) for one in (piece.sections[0], piece.sections[-1])]
+    return sum(true_turn_deg(along, before, (math.cos(a), math.sin(a))) for a in slopes) / 2
 
 
 def laid_flat(piece: Piece) -> FlatSkin:

@@ -25,11 +25,20 @@ def _moved(flat: FlatSkin, at: Point) -> Point:
     return flat.lower_at(at[0] + c, at[1] + s)
 
 
+def _held(flat: FlatSkin) -> tuple[Hinged, ...]:
+    """The controls whose horn stands on a skin: of one that is joined the skin that has its middle."""
+    return tuple(
+        one
+        for one in controls_on(flat.piece)
+        if flat.piece.holds((one.control.from_mm + one.control.to_mm) / 2)
+    )
+
+
 def slots(flat: FlatSkin) -> tuple[DrawnSlot, ...]:
     """The slots of horns in the lower skin."""
     return tuple(
         replace(slot, at=_moved(flat, slot.at))
-        for one in controls_on(flat.piece)
+        for one in _held(flat)
         for slot in horn_slots(_sheet(flat), one)
     )
 
@@ -38,7 +47,7 @@ def marks(flat: FlatSkin) -> tuple[DrawnMark, ...]:
     """Where horns stand that are not cut."""
     return tuple(
         replace(mark, points=tuple(_moved(flat, at) for at in mark.points))
-        for one in controls_on(flat.piece)
+        for one in _held(flat)
         for mark in horn_marks(_sheet(flat), one)
     )
 
@@ -56,7 +65,7 @@ def horns_made(flat: FlatSkin) -> Made:
 def _named(flat: FlatSkin) -> Iterator[tuple[Hinged, str]]:
     """Every control and the name of its horn, numbered where a word comes more than once."""
     surface = flat.piece.surface
-    for one in controls_on(flat.piece):
+    for one in _held(flat):
         alike = [other.key for other in surface.controls if other.word == one.control.word]
         number = f"-{alike.index(one.control.key) + 1}" if len(alike) > 1 else ""
         yield one, f"{surface.name}-{one.control.word}-horn{number}"

@@ -114,12 +114,19 @@ class Piece:
         first, last = self.first_mm, self.last_mm
         if self._prism():
             return first, (first + last) / 2, last
-        steps = {end for end, _ in spar_steps(self.surface) if first < end < last}
+        low, high = first + self._leans(0), last - self._leans(1)
+        steps = {end for end, _ in spar_steps(self.surface) if low < end < high}
         even = {first + (last - first) * i / (_RULINGS - 1) for i in range(1, _RULINGS - 1)}
         apart = (last - first) / (4 * _RULINGS)
         return tuple(
             sorted({first, last, *steps, *(s for s in even if all(abs(s - e) > apart for e in steps))})
         )
+
+    def _leans(self, end: int) -> float:
+        """How far from an end no ruling may lie, so that those of a leaning end do not cross it."""
+        tilt = (self.first_tilt_deg, self.last_tilt_deg)[end]
+        high = spar_height(self.surface, (self.first_mm, self.last_mm)[end]) + 2 * self.thickness_mm
+        return _BESIDE_MM + 2 * high * abs(math.tan(math.radians(tilt)))
 
     def _prism(self) -> bool:
         """Whether its section is the same all along."""

@@ -20,7 +20,7 @@ from foamcut.airframe.skin_parts import Skin, folded_sheet, two_skins
 from foamcut.airframe.skin_spans import Layout, laid_out, turns_on
 from foamcut.airframe.spar_joiners import joiner_parts
 from foamcut.airframe.spar_strips import strip_parts
-from foamcut.airframe.values import Inputs, Surface
+from foamcut.airframe.values import Inputs, Role, Surface
 
 
 def folded_surface_parts(surface: Surface, inputs: Inputs) -> Made:
@@ -58,13 +58,14 @@ def _skins(surface: Surface, inputs: Inputs, layout: Layout) -> list[Skin]:
     for i, flat in enumerate(layout.skins):
         key = f"{surface.key}.skin[{i}]" if many else surface.key
         number = f"-{i + 1}" if many else ""
+        joined = (i > 0 or surface.role is not Role.FIN, i + 1 < len(layout.skins))
         shapes: list[list[Corner]]
         several: tuple[Skin, ...]
         if layout.two:
-            several = two_skins(flat, inputs, name, number, key)
+            several = two_skins(flat, inputs, name, number, key, joined)
             shapes = [lower_corners(flat), upper_corners(flat)]
         else:
-            several = (folded_sheet(flat, inputs, name + number, key),)
+            several = (folded_sheet(flat, inputs, name + number, key, joined),)
             shapes = [sheet_corners(flat)]
         for skin, shape in zip(several, shapes, strict=True):
             turns = turns_on(shape, boards) or skin.part.turns

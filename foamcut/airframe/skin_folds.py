@@ -7,7 +7,7 @@ import math
 from dataclasses import dataclass
 
 from foamcut.airframe.folded_controls import controls_on
-from foamcut.airframe.folded_flat import FlatSkin, band_mm
+from foamcut.airframe.folded_flat import FlatSkin, band_mm, nose_turn_deg
 from foamcut.airframe.section import Section
 from foamcut.airframe.section_turns import true_turn_deg
 from foamcut.airframe.skin_outline import hinge_line
@@ -31,13 +31,7 @@ def nose_fold(flat: FlatSkin, key: str) -> DrawnFold:
     """The fold between the skins of a skin folded from one sheet, root to tip."""
     piece = flat.piece
     nose = piece.surface.nose
-    along = (float(piece.along[0]), float(piece.along[1]), 0.0)
-    before = (0.0, 1.0) if nose is Nose.STRIPPED else (-1.0, 0.0)
-    turns = []
-    for section in (piece.sections[0], piece.sections[-1]):
-        slope = math.radians(section.slopes_deg[0])
-        turns.append(true_turn_deg(along, before, (math.cos(slope), math.sin(slope))))
-    far = sum(turns) / 2
+    far = nose_turn_deg(piece)
     start, end = flat.nose_line
     key = f"{key}.nose"
     if nose is Nose.STRIPPED:
@@ -48,7 +42,7 @@ def nose_fold(flat: FlatSkin, key: str) -> DrawnFold:
     if nose is Nose.SCORED:
         return DrawnFold(
             key=key, kind=FoldKind.ROLL, start=start, end=end, turn_deg=far,
-            radius_mm=band_mm(piece) / math.radians(far),
+            radius_mm=max(band_mm(piece) / math.radians(far), piece.thickness_mm),
         )  # fmt: skip
     start, end = _shared(flat)
     return DrawnFold(key=key, kind=FoldKind.SCORE, start=start, end=end, turn_deg=far, side=Side.DOWN)

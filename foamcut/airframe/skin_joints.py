@@ -6,7 +6,6 @@ mm; c, s and n are those of the panel.
 import itertools
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from foamcut.airframe.folded_controls import hinged
 from foamcut.airframe.folded_flat import FlatSkin
@@ -133,16 +132,10 @@ def _said(surface: Surface, s: float, patches: list[DrawnPart], *, bent: bool) -
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _End:
-    which: int
-    s_mm: float
-
-
-def joint_marks(flat: FlatSkin, key: str, *, first: bool, last: bool, upper: bool) -> Iterator[DrawnMark]:
-    """Tape over the ends at which a skin is joined, outside; `first` and `last` say which are."""
+def joint_marks(flat: FlatSkin, key: str, ends: tuple[bool, bool], *, upper: bool) -> Iterator[DrawnMark]:
+    """Tape over the ends at which a skin is joined, outside; `ends` says which are."""
     piece = flat.piece
-    for which, joined in ((0, first), (1, last)):
+    for which, joined in enumerate(ends):
         if not joined:
             continue
         inwards = _TAPE_MM / 2 if which == 0 else -_TAPE_MM / 2

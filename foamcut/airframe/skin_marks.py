@@ -10,7 +10,8 @@ import numpy as np
 
 from foamcut.airframe.body_wing import seated
 from foamcut.airframe.folded_controls import open_spans
-from foamcut.airframe.folded_flat import FlatSkin, band_mm
+from foamcut.airframe.folded_flat import FlatSkin, band_mm, front_c
+from foamcut.airframe.motors import skin_marks
 from foamcut.airframe.planform import mean_chord, panel_beside, panels
 from foamcut.airframe.section import spar_in
 from foamcut.airframe.skin_holes import openings, wells
@@ -43,6 +44,7 @@ def lower_marks(flat: FlatSkin, inputs: Inputs, key: str) -> tuple[DrawnMark, ..
         *_wires(flat, inputs, key),
         *_words(flat, inputs, key),
         *_motors(flat, inputs, key),
+        *_opened(flat, inputs, key, upper=False),
         *_root(flat, key),
         *(_bodies(flat, inputs, key, upper=False)),
         *_balance(flat, inputs, key),
@@ -52,7 +54,11 @@ def lower_marks(flat: FlatSkin, inputs: Inputs, key: str) -> tuple[DrawnMark, ..
 
 def upper_marks(flat: FlatSkin, inputs: Inputs, key: str) -> tuple[DrawnMark, ...]:
     """The marks of an upper skin."""
-    return (*_ends(flat, key), *_bodies(flat, inputs, key, upper=True))
+    return (
+        *_ends(flat, key),
+        *_opened(flat, inputs, key, upper=True),
+        *_bodies(flat, inputs, key, upper=True),
+    )
 
 
 def _along(flat: FlatSkin) -> tuple[float, float]:
@@ -111,6 +117,21 @@ def _motors(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
         if panel.index != piece.panel.index or not piece.holds(s):
             continue
         yield _line(f"{key}.motor[{i}]", _across(flat, s), f"{motor.name}: axis")
+
+
+def _opened(flat: FlatSkin, inputs: Inputs, key: str, *, upper: bool) -> Iterator[DrawnMark]:
+    """What is opened for motors: lines that begin and end where a skin does."""
+    piece, word = flat.piece, "upper" if upper else "lower"
+    back = front_c(piece) - piece.panel.leading(piece.first_mm)
+    for name, line, text in skin_marks(piece.surface, inputs):
+        if not all(piece.holds(s) for _, s in line):
+            continue
+        points = []
+        for c, s in line:
+            first = np.interp(s, piece.rails[0, :, 1], piece.middle[0, :, 0])
+            begin = float(first) if upper else piece.panel.leading(s) + back
+            points.append((flat.upper_at if upper else flat.lower_at)(max(c, begin), s))
+        yield _line(f"{key}.{word}.{name}", tuple(points), text)
 
 
 def _across(flat: FlatSkin, s: float) -> tuple[Point, Point]:

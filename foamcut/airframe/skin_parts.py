@@ -11,6 +11,7 @@ from foamcut.airframe.folded_piece import Piece
 from foamcut.airframe.made import Shell
 from foamcut.airframe.skin_folds import crease_folds, hinge_folds, nose_fold
 from foamcut.airframe.skin_holes import lower_cutouts, lower_slots, upper_cutouts
+from foamcut.airframe.skin_joints import joint_marks
 from foamcut.airframe.skin_marks import lower_marks, upper_marks
 from foamcut.airframe.skin_outline import Corner, lower_corners, readings, sheet_corners, upper_corners
 from foamcut.airframe.values import Inputs, Nose, Role
@@ -41,9 +42,9 @@ def hand_of(piece: Piece) -> Hand:
     return Hand.NONE if piece.surface.role is Role.FIN else Hand.RIGHT
 
 
-def folded_sheet(flat: FlatSkin, inputs: Inputs, name: str, key: str) -> Skin:
+def folded_sheet(flat: FlatSkin, inputs: Inputs, name: str, key: str, joined: tuple[bool, bool]) -> Skin:
     """Both skins in one sheet."""
-    lower, upper = _lower(flat, inputs, key), _upper(flat, inputs, key)
+    lower, upper = _lower(flat, inputs, key, joined), _upper(flat, inputs, key, joined)
     on = _On(
         corners=sheet_corners(flat),
         folds=(nose_fold(flat, key), *upper.folds, *lower.folds),
@@ -55,9 +56,12 @@ def folded_sheet(flat: FlatSkin, inputs: Inputs, name: str, key: str) -> Skin:
     return Skin(part=part, shell=_shell(part.name, flat.piece, lower=True, upper=True))
 
 
-def two_skins(flat: FlatSkin, inputs: Inputs, name: str, number: str, key: str) -> tuple[Skin, Skin]:
+def two_skins(
+    flat: FlatSkin, inputs: Inputs, name: str, number: str, key: str, joined: tuple[bool, bool]
+) -> tuple[Skin, Skin]:
     """A lower and an upper skin of their own, of one section."""
-    lower, upper = _lower(flat, inputs, key), _moved(flat, _upper(flat, inputs, f"{key}.upper"))
+    lower = _lower(flat, inputs, key, joined)
+    upper = _moved(flat, _upper(flat, inputs, f"{key}.upper", joined))
     parts = (
         _part(flat, lower, f"{name}-lower{number}", key, lower_place(flat.piece)),
         _part(flat, upper, f"{name}-upper{number}", f"{key}.upper", upper_place(flat)),
@@ -68,22 +72,30 @@ def two_skins(flat: FlatSkin, inputs: Inputs, name: str, number: str, key: str) 
     )
 
 
-def _lower(flat: FlatSkin, inputs: Inputs, key: str) -> _On:
+def _lower(flat: FlatSkin, inputs: Inputs, key: str, joined: tuple[bool, bool]) -> _On:
     return _On(
         corners=lower_corners(flat),
         folds=hinge_folds(flat),
-        marks=(*lower_marks(flat, inputs, key), *folded_horns.marks(flat)),
+        marks=(
+            *lower_marks(flat, inputs, key),
+            *folded_horns.marks(flat),
+            *joint_marks(flat, key, joined, upper=False),
+        ),
         cutouts=lower_cutouts(flat, inputs),
         slots=(*lower_slots(flat, inputs), *folded_horns.slots(flat)),
     )
 
 
-def _upper(flat: FlatSkin, inputs: Inputs, key: str) -> _On:
+def _upper(flat: FlatSkin, inputs: Inputs, key: str, joined: tuple[bool, bool]) -> _On:
     creases = crease_folds(flat, key)
     return _On(
         corners=upper_corners(flat),
         folds=creases.folds,
-        marks=(*creases.marks, *upper_marks(flat, inputs, key)),
+        marks=(
+            *creases.marks,
+            *upper_marks(flat, inputs, key),
+            *joint_marks(flat, f"{key}.upper", joined, upper=True),
+        ),
         cutouts=upper_cutouts(flat, inputs),
     )
 

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 import shapely
 from shapely import Polygon
 
-from foamcut.airframe.flat_controls import GAP_MM
 from foamcut.airframe.folded_flat import FlatSkin, laid_flat
 from foamcut.airframe.folded_piece import Piece
 from foamcut.airframe.motors import skin_slots
@@ -61,11 +60,13 @@ def laid_out(surface: Surface, inputs: Inputs) -> Layout:
     several = panels(surface)
     given = surface.nose is Nose.TWO_SKINS
     parted = given or surface.nose is not Nose.SCORED
-    ways = [(False, 1), (True, 1), (False, _MOST), (True, _MOST)]
-    for two, most in ways:
+    ways = [(False, 1, False), (True, 1, False)]
+    ways += [(two, _MOST, through) for through in (False, True) for two in (False, True)]
+    for two, most, through in ways:
         if (given and not two) or (two and not parted):
             continue
-        found = [_stretches(surface, inputs, panel, two=two, most=most) for panel in several]
+        taken = _taken(surface, inputs, through=through)
+        found = [_stretches(surface, taken, panel, two=two, most=most) for panel in several]
         skins = [one for panel in found if panel is not None for one in panel]
         if all(panel is not None for panel in found):
             return Layout(
@@ -82,11 +83,11 @@ def _piece(surface: Surface, panel: Panel, first: float, last: float) -> Piece:
 
 
 def _stretches(
-    surface: Surface, inputs: Inputs, panel: Panel, *, two: bool, most: int
+    surface: Surface, taken: Sequence[tuple[float, float]], panel: Panel, *, two: bool, most: int
 ) -> list[FlatSkin] | None:
     boards = surface.material.boards_mm
     for count in range(1, most + 1):
-        cuts = _cuts(surface, inputs, panel, count)
+        cuts = _cuts(taken, panel, count)
         if cuts is None:
             continue
         ends = [panel.first.out_mm, *cuts, panel.last.out_mm]
@@ -116,10 +117,9 @@ def _lies(size: tuple[float, float], boards: Sequence[tuple[float, float]]) -> b
     return any(short <= min(one) + _SAME_MM and long <= max(one) + _SAME_MM for one in boards)
 
 
-def _cuts(surface: Surface, inputs: Inputs, panel: Panel, count: int) -> list[float] | None:
+def _cuts(taken: Sequence[tuple[float, float]], panel: Panel, count: int) -> list[float] | None:
     """Where to part a panel in so many stretches, near to equal; None: no places are free."""
     first, last = panel.first.out_mm, panel.last.out_mm
-    taken = _taken(surface, inputs)
     cuts: list[float] = []
     for i in range(1, count):
         even = first + (last - first) * i / count
@@ -133,9 +133,11 @@ def _cuts(surface: Surface, inputs: Inputs, panel: Panel, count: int) -> list[fl
     return cuts
 
 
-def _taken(surface: Surface, inputs: Inputs) -> list[tuple[float, float]]:
-    """Stretches of the span in which a skin is not joined."""
-    spans = [(one.from_mm - GAP_MM, one.to_mm + GAP_MM) for one in surface.controls]
+def _taken(surface: Surface, inputs: Inputs, *, through: bool) -> list[tuple[float, float]]:
+    """Stretches of the span in which a skin is not joined; `through`: it may be, within a control."""
+    spans = [(one.from_mm, one.to_mm) for one in surface.controls]
+    if through:
+        spans = [(s, s) for span in spans for s in span]
     spans += [
         (one.s_mm - one.length_mm / 2, one.s_mm + one.length_mm / 2) for one in skin_slots(surface, inputs)
     ]
@@ -172,6 +174,6 @@ def _refused(surface: Surface, skins: Sequence[FlatSkin], *, two: bool) -> Refus
     more = "" if two else ', or part the skins, nose = "two skins"'
     text = (
         f"the skin of {sizes} lies on no board ({boards} mm usable), whole or joined at places free of"
-        f" controls, slots and openings: take a larger board, or make it smaller{more}"
+        f" slots and openings: take a larger board, or make it smaller{more}"
     )
     return Refusal(key=surface.key, text=text)

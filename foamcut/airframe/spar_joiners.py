@@ -57,7 +57,13 @@ def _plate(surface: Surface, joiner: Joiner, panel: Panel, which: int) -> Made:
     if min(tops) - t < _LEAST_MM:
         text = (
             f"between the skins there are {decimal_text(max(min(tops) - t, 0.0))} mm for the {_WORDS[which]}"
-            f" joiner, less than {decimal_text(_LEAST_MM)} mm: leave it out, or take thinner stock"
+            f" joiner, less than {decimal_text(_LEAST_MM)} mm"
+            + (
+                f": over it the spar moves {decimal_text(gap)} mm off a straight plate; make it"
+                ' shorter, let the spar run = "square" or leave the joiner out'
+                if gap > OFF_MM
+                else ": leave it out, or take thinner stock"
+            )
         )
         return Made(refusals=(Refusal(key=joiner.key, text=text),))
     key = f"{joiner.key}[{which}]"
