@@ -18,6 +18,7 @@ from foamcut.flat.outline import Outline
 from foamcut.flat.panels import Panel, Pose, fold_up
 from foamcut.flat.part import Part
 from foamcut.flat.tolerances import PLACES, SAME_POINT_MM
+from foamcut.flat.unrolled import bent_facets
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -68,6 +69,7 @@ class Standing:
     part: Part
     boards: tuple[Body, ...]
     bent: BentBody | None = None
+    facets: tuple[Body, ...] = ()  # of what is bent without folds
 
     @property
     def pair_name(self) -> str:
@@ -88,6 +90,9 @@ class Standing:
     def board_of(self, x_mm: float, y_mm: float) -> Body:
         """The panel that holds a place of the flat part, its openings counted as board."""
         at = shapely.Point(x_mm, y_mm)
+        for facet in self.facets:
+            if facet.panel.outline.polygon.intersects(at):
+                return facet
         return min(self.boards, key=lambda board: Polygon(board.panel.outline.rings()[0]).distance(at))
 
     @cached_property
@@ -117,6 +122,8 @@ def standing(part: Part, grid: Grid | None = None) -> Standing:
     one = Standing(part=part, boards=tuple(Body(part=part, panel=panel) for panel in panels))
     if grid is None:
         return one
+    facets = bent_facets(panels, (grid.outer + grid.inner) / 2, part.thickness_mm)
+    one = replace(one, facets=tuple(Body(part=part, panel=panel) for panel in facets))
     openings = tuple(_opening_tools(one))
     return replace(one, bent=BentBody(part=part, panel=panels[0], grid=grid, openings=openings))
 

@@ -106,14 +106,15 @@ def test_a_part_without_a_place_is_left_out():
     assert model_meshes(build_part(panel())[0], ()) == ()
 
 
-def test_a_slot_of_a_bent_strip_lies_where_the_board_bends_to():
-    """A strip of 5 mm, its middle bent round a quarter circle of 100 mm: a hole a third of the way along it lies
+@pytest.mark.parametrize("ys", [(-20.0, 20.0), (-20.0, 0.0, 20.0)], ids=["strip", "sheet"])
+def test_an_opening_of_a_bent_board_lies_where_the_board_bends_to(ys):
+    """A board of 5 mm, its middle bent round a quarter circle of 100 mm: a hole a third of the way along it lies
     30 degrees round, whatever the flat part says (arithmetic); nothing of the hole's rim is left in the board."""
     turns = np.radians(np.linspace(0.0, 90.0, 91))
 
     def paper(radius: float) -> np.ndarray:
         x, z = radius * np.sin(turns), 100.0 - radius * np.cos(turns)
-        return np.stack([np.stack([x, np.full_like(x, y), z], axis=1) for y in (-20.0, 20.0)], axis=1)
+        return np.stack([np.stack([x, np.full_like(x, y), z], axis=1) for y in ys], axis=1)
 
     long = 100.0 * math.pi / 2
     shape = readings((0, -20), (long, -20), (long, 20), (0, 20))
