@@ -51,7 +51,7 @@ def base_of(fin: Surface, inputs: Inputs) -> Base | None:
         for i, base in enumerate(found)
         if base is not None
         and base.line[0][0] <= middle <= base.line[-1][0]
-        and abs(base.top(middle) - fin.at[1]) <= REACH_MM
+        and -REACH_MM <= base.top(middle) - fin.at[1] <= min(REACH_MM, fin.half_span_mm / 2)
     ]
     return max(near, key=lambda one: one[:2])[2] if near else None
 

@@ -86,11 +86,13 @@ class Sheet:
         """The right half in c and s, from an inner end (None: its own) to the outer one."""
         low, high = self.ends_mm
         low = low if low_mm is None else low_mm
-        between = [s for s in self.stations_mm[1:-1] if low < s < high]
-        out = [low, *between, high]
-        return Polygon(
-            [*((self.trailing(s), s) for s in out), *((self.leading(s), s) for s in reversed(out))]
-        )
+        between = [s for s in self.stations_mm[:-1] if low < s < high]
+        first, root = low, self.stations_mm[0]
+        if 2 * (self.trailing(low) - self.leading(low)) < self.trailing(root) - self.leading(root):
+            first = root  # edges that run together below the root go on square to it
+        rear = [(self.trailing(first), low), *((self.trailing(s), s) for s in (*between, high))]
+        front = [(self.leading(first), low), *((self.leading(s), s) for s in (*between, high))]
+        return Polygon([*rear, *reversed(front)])
 
     def place(self) -> Place:
         """Where it sits on the model: its drawn face up, of a fin to the left."""

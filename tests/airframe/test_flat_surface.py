@@ -99,6 +99,21 @@ def test_a_fin_follows_the_deck_and_stands_in_it() -> None:
     assert all(root.outline.polygon.distance(shapely.Point(at)) < 0.001 for at in below)
 
 
+def test_a_fin_that_widens_upwards_keeps_its_root_below_it() -> None:
+    """arithmetic: 30 at the root and 90 at the tip 60 up would run together 30 below; it goes on 30 wide."""
+    one = fin(at=(600.0, 80.0), stations=rows("fin", (0, 20, 30, 0), (60, 0, 90, 0)), controls=())
+    part = cut(one, model(one, bodies=(body(((0.0, 0.0, 70.0), (864.0, 0.0, 70.0))),)))["fin-panel"]
+
+    assert part.outline.area == pytest.approx(60 * 60 + 10 * 30 + part.tabs[0].outline.area)
+
+
+def test_a_low_fin_inside_a_body_stands_on_nothing() -> None:
+    """A fin of which the deck would cut away more than half was not meant to stand on it."""
+    one = fin(at=(600.0, 60.0), stations=rows("fin", (0, 0, 96, 0), (20, 10, 80, 0)), controls=())
+
+    assert "no deck and no stabiliser" in told(one, model(one))["surface.fin"]
+
+
 def test_a_long_root_has_two_tabs() -> None:
     """arithmetic: at a quarter and at three quarters of a root of 200 on a level deck."""
     one = fin(at=(500.0, 84.0), stations=rows("fin", (0, 0, 200, 0), (96, 0, 200, 0)), controls=())
