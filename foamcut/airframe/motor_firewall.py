@@ -10,6 +10,7 @@ from foamcut.airframe.made import Made
 from foamcut.airframe.motor_holes import holes
 from foamcut.airframe.motor_seat import WingSeat
 from foamcut.airframe.motor_thrust import moved_words, thrust_of, washers
+from foamcut.airframe.motor_widths import widths
 from foamcut.airframe.values import Motor
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, Place, Reading, Readings
 from foamcut.flat.outline import Point
@@ -19,13 +20,16 @@ from foamcut.units import decimal_text
 _OFF_MM = 5.0
 
 
-def wing_firewall(seat: WingSeat, sides_mm: float) -> Made:
-    """The plate, and refusals where its holes have no room between cheeks that are `sides_mm` apart."""
+def wing_firewall(seat: WingSeat) -> Made:
+    """The plate, and refusals where its holes have no room between the innermost boards."""
     motor, material = seat.motor, seat.motor.firewall.material
     half, high = motor.firewall.width_mm / 2, seat.height_mm / 2
     out, up = thrust_of(motor).moved(seat.shaft_mm)
     middle = (0.0 - out, up)
-    made = holes(motor, middle, (-sides_mm / 2, -high), (sides_mm / 2, high))
+    free, nacelle = widths(seat).free_mm / 2, motor.nacelle
+    by_nacelle = nacelle is not None and free < half - seat.surface.material.thickness_mm
+    widen = (nacelle.key, "nacelle") if nacelle is not None and by_nacelle else None
+    made = holes(motor, middle, (-free, -high), (free, high), widen=widen)
     key, panel = motor.firewall.key, seat.panel
     part = DrawnPart(
         key=key,

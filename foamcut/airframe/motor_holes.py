@@ -28,10 +28,15 @@ class Holes:
     refusals: tuple[Refusal, ...] = ()
 
 
-def holes(motor: Motor, middle: Point, low: Point, high: Point) -> Holes:
-    """The holes for a motor whose middle is at `middle`, in the free part of a plate between two corners."""
+def holes(
+    motor: Motor, middle: Point, low: Point, high: Point, *, widen: tuple[str, str] | None = None
+) -> Holes:
+    """The holes for a motor whose middle is at `middle`, in the free part of a plate between two corners.
+
+    `widen` is the key and the name of what sets the free width, when that is not the plate.
+    """
     key, circle = motor.firewall.key, motor.firewall.screws_mm
-    if refusals := _refused(motor, middle, low, high):
+    if refusals := _refused(motor, middle, low, high, widen):
         return Holes(refusals=refusals)
     shaft = Cutout(key=f"{key}.shaft", shape=Disc(key=f"{key}.shaft", diameter_mm=SHAFT_MM), at=middle)
     if circle is None:
@@ -54,7 +59,9 @@ def reach_mm(motor: Motor) -> float:
     return SHAFT_MM / 2 if circle is None else max(SHAFT_MM / 2, circle / 2 / math.sqrt(2) + SCREW_MM / 2)
 
 
-def _refused(motor: Motor, middle: Point, low: Point, high: Point) -> tuple[Refusal, ...]:
+def _refused(
+    motor: Motor, middle: Point, low: Point, high: Point, widen: tuple[str, str] | None
+) -> tuple[Refusal, ...]:
     found, circle = [], motor.firewall.screws_mm
     least = SHAFT_MM + SCREW_MM + 2 * ROUND_MM
     if circle is not None and circle < least:
@@ -64,16 +71,17 @@ def _refused(motor: Motor, middle: Point, low: Point, high: Point) -> tuple[Refu
         )
         found.append(Refusal(key=f"{motor.firewall.key}.screws", text=text))
     need = reach_mm(motor) + ROUND_MM
-    for word, i in (("width", 0), ("height", 1)):
+    plate = motor.firewall.key, "firewall"
+    for word, i, (key, name) in (("width", 0, widen or plate), ("height", 1, plate)):
         short = max(low[i] - middle[i], middle[i] - high[i]) + need
         if short > 0:
             text = (
                 f"the holes for the motor reach {_mm(need)} from its middle, {_mm(ROUND_MM)} round them"
                 f" counted, and come {_mm(short)} too near to the end of the free {word}, which is"
-                f" {_mm(high[i] - low[i])}: take a larger firewall, a smaller circle of screws or less turn"
-                " of the thrust line"
+                f" {_mm(max(high[i] - low[i], 0.0))}: take a larger {name}, a smaller circle of screws or less"
+                " turn of the thrust line"
             )
-            found.append(Refusal(key=f"{motor.firewall.key}.{word}", text=text))
+            found.append(Refusal(key=f"{key}.{word}", text=text))
     return tuple(found)
 
 

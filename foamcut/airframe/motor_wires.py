@@ -3,7 +3,7 @@
 from foamcut.airframe.meets import SkinOpening
 from foamcut.airframe.motor_checks import KEEP_MM, band_end
 from foamcut.airframe.motor_seat import WingSeat
-from foamcut.airframe.nacelle import cheeks_apart
+from foamcut.airframe.motor_widths import widths
 from foamcut.findings import Finding, Level
 from foamcut.units import decimal_text
 
@@ -12,9 +12,9 @@ WIRES_MM = (12.0, 20.0)
 
 
 def wire_opening(seat: WingSeat) -> SkinOpening | None:
-    """Between the nose of the wing and the firewall, between the cheeks; None where there is no room."""
+    """Between the nose of the wing and the firewall, between the innermost boards; None where there is no room."""
     low, high = _room(seat)
-    if high - low < WIRES_MM[0] or cheeks_apart(seat) - 2 * KEEP_MM < WIRES_MM[1]:
+    if high - low < WIRES_MM[0] or widths(seat).free_mm - 2 * KEEP_MM < WIRES_MM[1]:
         return None
     return SkinOpening(
         key=f"{seat.motor.key}.wires",
@@ -38,7 +38,7 @@ def wire_findings(seat: WingSeat) -> tuple[Finding, ...]:
         return ()
     low, high = _room(seat)
     found = (
-        f"{decimal_text(max(high - low, 0.0), 1)} x {decimal_text(cheeks_apart(seat) - 2 * KEEP_MM, 1)} mm"
+        f"{decimal_text(max(high - low, 0.0), 1)} x {decimal_text(widths(seat).free_mm - 2 * KEEP_MM, 1)} mm"
     )
     return (
         Finding(
@@ -49,6 +49,6 @@ def wire_findings(seat: WingSeat) -> tuple[Finding, ...]:
             value=found,
             range=f"{decimal_text(WIRES_MM[0])} x {decimal_text(WIRES_MM[1])} mm",
             source="common practice, no source",
-            mend="cut an opening behind the spar, take a wider firewall, or set the spar farther back",
+            mend="cut an opening behind the spar, make the mount wider, or set the spar farther back",
         ),
     )

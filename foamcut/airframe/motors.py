@@ -11,17 +11,17 @@ from foamcut.airframe.motor_checks import ground_refusals, no_seat, seat_refusal
 from foamcut.airframe.motor_clear import disc_findings
 from foamcut.airframe.motor_firewall import wing_firewall
 from foamcut.airframe.motor_nose import nose_firewall
+from foamcut.airframe.motor_open import opened
 from foamcut.airframe.motor_places import placed
 from foamcut.airframe.motor_seat import WingSeat, discs_of, nose_seat, wing_seat
 from foamcut.airframe.motor_thrust import thrust_findings
+from foamcut.airframe.motor_widths import GLUED_MM
 from foamcut.airframe.motor_wires import wire_findings, wire_opening
-from foamcut.airframe.nacelle import cheeks_apart, side_boards
+from foamcut.airframe.nacelle import side_boards
 from foamcut.airframe.values import Inputs, Motor, Surface
 from foamcut.findings import Finding, Level
+from foamcut.flat.outline import Point
 from foamcut.units import decimal_text
-
-#: a gap that glue fills
-_GLUED_MM = 0.5
 
 
 def with_places(inputs: Inputs) -> tuple[Inputs, Made]:
@@ -36,7 +36,7 @@ def with_places(inputs: Inputs) -> tuple[Inputs, Made]:
 def motor_parts(motor: Motor, inputs: Inputs) -> Made:
     """Every part of a motor mount, what keeps it from being built, and what its propeller comes near.
 
-    On the wing a firewall, two cheeks, and two sides of a nacelle, each a pair; in a nose a firewall.
+    On the wing a firewall, cheeks and sides of a nacelle, each a pair; in a nose a firewall.
     """
     if refusals := turn_refusals(motor):
         return Made(refusals=refusals)
@@ -57,7 +57,7 @@ def _on_wing(motor: Motor, inputs: Inputs) -> Made:
     said = Made(
         findings=(*thrust_findings(motor, seat.shaft_mm), *wire_findings(seat), _shaft(seat), *_wedge(seat))
     )
-    return Made.of((wing_firewall(seat, cheeks_apart(seat)), side_boards(seat), said))
+    return Made.of((wing_firewall(seat), side_boards(seat), said))
 
 
 def _shaft(seat: WingSeat) -> Finding:
@@ -70,17 +70,17 @@ def _shaft(seat: WingSeat) -> Finding:
         text=(
             f"the propeller turns {decimal_text(seat.shaft_mm, 1)} mm before the firewall, which stands"
             f" {decimal_text(nose, 1)} mm behind the nose of the wing: motor, stand-offs and shaft bridge"
-            " that, and the nose is opened between the cheeks as far as the motor needs"
+            " that, and both skins are opened inside their marks as far as the motor needs"
         ),
         value=f"{decimal_text(seat.shaft_mm, 1)} mm",
         source="the sizes given",
-        mend="screw the motor on before the cheeks are closed, and open the nose to its measured diameter",
+        mend="screw the motor on before the boards beside it are closed, and open the nose to its measured diameter",
     )
 
 
 def _wedge(seat: WingSeat) -> tuple[Finding, ...]:
     """A firewall square to the chord before a spar that is not."""
-    if seat.gap_mm <= _GLUED_MM:
+    if seat.gap_mm <= GLUED_MM:
         return ()
     gap = f"{decimal_text(seat.gap_mm, 1)} mm"
     return (
@@ -93,7 +93,7 @@ def _wedge(seat: WingSeat) -> tuple[Finding, ...]:
                 f" touches the spar at one edge and stands {gap} off at the other"
             ),
             value=gap,
-            range=f"up to {decimal_text(_GLUED_MM)} mm",
+            range=f"up to {decimal_text(GLUED_MM)} mm",
             source="the sizes given",
             mend=f"glue a wedge, 0 to {gap} thick, between them; or let the spar run square to the root",
         ),
@@ -139,6 +139,19 @@ def skin_openings(surface: Surface, inputs: Inputs) -> tuple[SkinOpening, ...]:
     """The openings for wires that motors need in a folded surface, of its right half."""
     openings = (wire_opening(seat) for seat in _seats(surface, inputs))
     return tuple(opening for opening in openings if opening is not None)
+
+
+def skin_marks(surface: Surface, inputs: Inputs) -> tuple[tuple[str, tuple[Point, ...], str], ...]:
+    """What is opened for motors in both skins of a folded surface, of its right half: key, (c, s), words.
+
+    Each line begins and ends at the leading edge.
+    """
+    made = []
+    for seat in _seats(surface, inputs):
+        slot = _slot(seat)
+        front = slot.c_mm - (slot.takes.thickness_mm + slot.extra_mm + slot.takes.fit_mm) / 2
+        made.append((f"{seat.motor.key}.open", opened(seat, front), "open for the motor"))
+    return tuple(made)
 
 
 def discs(inputs: Inputs) -> tuple[Disc, ...]:

@@ -2,8 +2,8 @@
 
 mm.  Each stands square to the span and straddles the nose of the wing: its rear is open round the section.
 Drawn x aft, y up, as seen from the centre plane; (0, 0) is at the spar's front face, on the propeller's line.
-With a nacelle the cheeks stand inside, against the firewall's front face, and the sides outside of them;
-without, the cheeks stand against the firewall's side edges.
+What each of them stands against is told by `foamcut.airframe.motor_widths`.  The length of a nacelle counts
+from the front face of the spar, on which the firewall stands.
 """
 
 import math
@@ -12,13 +12,15 @@ from foamcut.airframe.made import Made
 from foamcut.airframe.motor_boards import CLEAR_MM, Board, board_made, leading
 from foamcut.airframe.motor_checks import disc_rear, foremost
 from foamcut.airframe.motor_seat import WingSeat
+from foamcut.airframe.motor_widths import Stand, gap_findings, width_refusals, widths
 from foamcut.airframe.values import Nacelle
 from foamcut.errors import Refusal
 from foamcut.flat.drawn import Face
 from foamcut.units import decimal_text
 
-#: how far cheeks go before the nose of the wing, what a blade keeps off any board; common practice, no source
-BEFORE_MM, BLADE_MM = 10.0, 5.0
+#: how far cheeks go before the nose of the wing, what a blade keeps off them, and what of a nacelle would be
+#: struck by it; common practice, no source
+BEFORE_MM, BLADE_MM, STRUCK_MM = 10.0, 5.0, 1.0
 #: how much higher than the nose of the wing the front of a cheek is, above and below; how far a nacelle goes
 #: before the nose at least
 _FRONT_MM, _LEAST_MM = 8.0, 8.0
@@ -28,22 +30,20 @@ _BLUNT = 0.5
 _ROUND = (0.25, 0.5, 0.75)
 
 
-def cheeks_apart(seat: WingSeat) -> float:
-    """Between the cheeks: the width of the firewall, with a nacelle less by both of them."""
-    inside = 0.0 if seat.motor.nacelle is None else 2 * seat.surface.material.thickness_mm
-    return seat.motor.firewall.width_mm - inside
-
-
 def side_boards(seat: WingSeat) -> Made:
-    """Both cheeks and, with a nacelle, both its sides; each a pair with that of the other wing."""
-    apart, motor, t = cheeks_apart(seat), seat.motor, seat.surface.material.thickness_mm
-    rear = seat.rear_mm if motor.nacelle is None else seat.front_mm
-    made = [
-        board_made(seat, _board(seat, motor.key, f"cheek-{word}", s, rear, _cheek_rim(seat, s, rear), face))
-        for word, s, face in _both(seat.s_mm, apart / 2, t)
-    ]
-    if motor.nacelle is not None:
-        made.append(_nacelle(seat, motor.nacelle))
+    """The cheeks and the sides of a nacelle, where there are; each a pair with that of the other wing."""
+    motor, stands, t = seat.motor, widths(seat), seat.surface.material.thickness_mm
+    made = []
+    if stands.cheeks is not None:
+        rear = stands.cheeks.rear_mm
+        made += [
+            board_made(
+                seat, _board(seat, motor.key, f"cheek-{word}", s, rear, _cheek_rim(seat, s, rear), face)
+            )
+            for word, s, face in _both(seat.s_mm, stands.cheeks.apart_mm / 2, t)
+        ]
+    if motor.nacelle is not None and stands.sides is not None:
+        made.append(_nacelle(seat, motor.nacelle, stands.sides))
     return Made.of(made)
 
 
@@ -78,55 +78,60 @@ def _cheek_rim(seat: WingSeat, s: float, rear: float) -> tuple[tuple[float, floa
     )
 
 
-def _nacelle(seat: WingSeat, nacelle: Nacelle) -> Made:
+def _nacelle(seat: WingSeat, nacelle: Nacelle, stand: Stand) -> Made:
     """Both sides, or why they cannot be."""
     t = seat.surface.material.thickness_mm
-    if refusals := _nacelle_refusals(seat, nacelle):
+    if refusals := (*width_refusals(seat), *_length_refusals(seat, nacelle)):
         return Made(refusals=refusals)
     made = [
         board_made(
             seat,
             _board(
-                seat, nacelle.key, f"nacelle-{word}", s, seat.rear_mm, _nacelle_rim(seat, nacelle, s), face
+                seat,
+                nacelle.key,
+                f"nacelle-{word}",
+                s,
+                stand.rear_mm,
+                _nacelle_rim(seat, nacelle, s, stand.rear_mm),
+                face,
             ),
             wires=True,
         )
-        for word, s, face in _both(seat.s_mm, nacelle.width_mm / 2 - t, t)
+        for word, s, face in _both(seat.s_mm, stand.apart_mm / 2, t)
     ]
-    return Made.of(made)
+    return Made.of((*made, Made(findings=gap_findings(seat))))
 
 
-def _nacelle_refusals(seat: WingSeat, nacelle: Nacelle) -> tuple[Refusal, ...]:
-    """Too narrow for the firewall, into the propeller, or short of the nose of the wing."""
-    found, t = [], seat.surface.material.thickness_mm
-    wide = seat.motor.firewall.width_mm
-    if nacelle.width_mm < wide + 2 * t:
+def _length_refusals(seat: WingSeat, nacelle: Nacelle) -> tuple[Refusal, ...]:
+    """Struck by the propeller, or short of the nose of the wing.
+
+    A blade that only comes near is told of with the assembled model.
+    """
+    most = seat.rear_mm - disc_rear(seat) - STRUCK_MM
+    least = seat.rear_mm - foremost(seat) + _LEAST_MM
+    if nacelle.length_mm >= most:
+        gap = most + STRUCK_MM - nacelle.length_mm
+        near = f"ends {_mm(gap)} behind" if gap > 0 else f"reaches {_mm(-gap)} into"
         text = (
-            f"the nacelle is {_mm(nacelle.width_mm)} wide outside; the firewall is {_mm(wide)} wide and"
-            f" stands between two boards of {_mm(t)}: make the nacelle {_mm(wide + 2 * t)} or wider, or the"
-            f" firewall {_mm(max(nacelle.width_mm - 2 * t, 0.0))} or narrower"
+            f"the nacelle, {_mm(nacelle.length_mm)} long from the spar forwards, {near} the propeller, which"
+            f" would strike it: make it at most {_mm(most + STRUCK_MM - BLADE_MM)} long, so that a blade keeps"
+            f" {_mm(BLADE_MM)} off"
         )
-        found.append(Refusal(key=f"{nacelle.key}.width", text=text))
-    most = seat.front_mm - disc_rear(seat) - BLADE_MM
-    least = seat.front_mm - foremost(seat) + _LEAST_MM
-    if nacelle.length_mm > most:
-        text = (
-            f"the nacelle, {_mm(nacelle.length_mm)} long, comes {_mm(nacelle.length_mm - most)} too near to"
-            f" the propeller; a blade keeps {_mm(BLADE_MM)} off any board: make it at most {_mm(most)} long"
-        )
-        found.append(Refusal(key=f"{nacelle.key}.length", text=text))
     elif nacelle.length_mm < least:
         text = (
-            f"the nacelle is {_mm(nacelle.length_mm)} long from the firewall forwards, and the nose of the"
-            f" wing is {_mm(least - _LEAST_MM)} before it: make it {_mm(least)} or longer, or leave it out"
+            f"the nacelle is {_mm(nacelle.length_mm)} long from the spar forwards, and the nose of the wing"
+            f" is {_mm(least - _LEAST_MM)} before it: make it {_mm(least)} or longer, or leave it out"
         )
-        found.append(Refusal(key=f"{nacelle.key}.length", text=text))
-    return tuple(found)
+    else:
+        return ()
+    return (Refusal(key=f"{nacelle.key}.length", text=text),)
 
 
-def _nacelle_rim(seat: WingSeat, nacelle: Nacelle, s: float) -> tuple[tuple[float, float, bool], ...]:
+def _nacelle_rim(
+    seat: WingSeat, nacelle: Nacelle, s: float, rear: float
+) -> tuple[tuple[float, float, bool], ...]:
     """Straight beside the wing, then round to a blunt front: points of a quarter of an ellipse."""
-    rear, front = seat.rear_mm, seat.front_mm - nacelle.length_mm
+    front = seat.rear_mm - nacelle.length_mm
     begins, half = leading(seat, s) - CLEAR_MM, seat.height_mm / 2
     blunt, run = half * _BLUNT, begins - front
     turns = [math.radians(90 * share) for share in _ROUND]

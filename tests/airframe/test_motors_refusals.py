@@ -57,8 +57,25 @@ CASES = [
     ("nose of wing", NEAR, "motor.wing.firewall", ("1 mm too near",)),
     ("ahead", twin(on_wing(ahead_mm=6.0, nacelle=None)), "motor.wing.ahead", ("farther ahead",)),
     ("turned", twin(on_wing(outwards_deg=20.0)), "motor.wing.thrust.outwards", ("20 degrees", "15")),
-    ("narrow", twin(on_wing(nacelle=nacelle(50.0))), "motor.wing.nacelle.width", ("55 mm or wider", "40 mm")),
-    ("long", twin(on_wing(nacelle=nacelle(length=72.0))), "motor.wing.nacelle.length", ("at most 67.7 mm",)),
+    (
+        "narrow",
+        twin(on_wing(nacelle=nacelle(34.0))),
+        "motor.wing.nacelle.width",
+        ("5.5 mm on each side", "35 mm or wider", "44 mm or narrower"),
+    ),
+    (
+        "narrow holes",
+        twin(on_wing(nacelle=nacelle(36.0), firewall=firewall(screws_mm=32.0))),
+        "motor.wing.nacelle.width",
+        ("free width, which is 26 mm", "larger nacelle"),
+    ),
+    (
+        "long",
+        twin(on_wing(nacelle=nacelle(length=73.5))),
+        "motor.wing.nacelle.length",
+        ("0.7 mm behind", "at most 69.2 mm"),
+    ),
+    ("struck", twin(on_wing(nacelle=nacelle(length=76.0))), "motor.wing.nacelle.length", ("1.8 mm into",)),
     ("short", twin(on_wing(nacelle=nacelle(length=36.0))), "motor.wing.nacelle.length", ("or longer",)),
     ("circle", twin(on_wing(firewall=firewall(screws_mm=14.0))), "motor.wing.firewall.screws", ("15 mm",)),
     ("holes", twin(on_wing(firewall=firewall(screws_mm=45.0))), "motor.wing.firewall.width", ("35 mm",)),
@@ -84,9 +101,11 @@ def test_a_mount_that_cannot_be_built_is_refused_where_it_is_typed(inputs, key, 
 
 
 def test_the_numbers_that_a_refusal_gives_are_taken():
-    """arithmetic: the length it names passes, a tenth more does not."""
-    assert not refused(twin(on_wing(nacelle=nacelle(length=67.7))))
-    assert refused(twin(on_wing(nacelle=nacelle(length=67.9))))
+    """arithmetic: the disc is 36 + 40 mm before the spar, less 1.76 mm of sweep; 1 mm off is struck."""
+    assert not refused(twin(on_wing(nacelle=nacelle(length=69.2))))
+    assert not refused(twin(on_wing(nacelle=nacelle(length=73.2))))
+    assert refused(twin(on_wing(nacelle=nacelle(length=73.3))))
+    assert not refused(twin(on_wing(nacelle=nacelle(width=35.0))))
     assert not refused(twin(on_wing(firewall=firewall(height_mm=30.0))))
 
 
