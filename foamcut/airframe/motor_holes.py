@@ -78,8 +78,8 @@ def _refused(
             text = (
                 f"the holes for the motor reach {_mm(need)} from its middle, {_mm(ROUND_MM)} round them"
                 f" counted, and come {_mm(short)} too near to the end of the free {word}, which is"
-                f" {_mm(max(high[i] - low[i], 0.0))}: take a larger {name}, a smaller circle of screws or less"
-                " turn of the thrust line"
+                f" {_mm(max(high[i] - low[i], 0.0))}: take a larger {name}, a smaller circle of screws or"
+                " less turn of the thrust line"
             )
             found.append(Refusal(key=f"{key}.{word}", text=text))
     return tuple(found)

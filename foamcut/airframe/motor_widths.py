@@ -89,7 +89,8 @@ def gap_findings(seat: WingSeat) -> tuple[Finding, ...]:
             where=f"{nacelle.key}.width",
             text=(
                 f"the sides of the nacelle, {_mm(nacelle.width_mm)} apart outside, stand {_mm(gap)} off the"
-                f" cheeks, which stand before the edges of a firewall {_mm(seat.motor.firewall.width_mm)} wide"
+                " cheeks, which stand before the edges of a firewall"
+                f" {_mm(seat.motor.firewall.width_mm)} wide"
             ),
             value=_mm(gap),
             range=f"up to {_mm(GLUED_MM)}",

@@ -12,7 +12,7 @@ WIRES_MM = (12.0, 20.0)
 
 
 def wire_opening(seat: WingSeat) -> SkinOpening | None:
-    """Between the nose of the wing and the firewall, between the innermost boards; None where there is no room."""
+    """Before the firewall, between the innermost boards; None where there is no room."""
     low, high = _room(seat)
     if high - low < WIRES_MM[0] or widths(seat).free_mm - 2 * KEEP_MM < WIRES_MM[1]:
         return None

@@ -74,7 +74,7 @@ def _shaft(seat: WingSeat) -> Finding:
         ),
         value=f"{decimal_text(seat.shaft_mm, 1)} mm",
         source="the sizes given",
-        mend="screw the motor on before the boards beside it are closed, and open the nose to its measured diameter",
+        mend="screw the motor on before the boards beside it stand, and open the nose to its diameter",
     )
 
 

@@ -114,8 +114,8 @@ def _length_refusals(seat: WingSeat, nacelle: Nacelle) -> tuple[Refusal, ...]:
         near = f"ends {_mm(gap)} behind" if gap > 0 else f"reaches {_mm(-gap)} into"
         text = (
             f"the nacelle, {_mm(nacelle.length_mm)} long from the spar forwards, {near} the propeller, which"
-            f" would strike it: make it at most {_mm(most + STRUCK_MM - BLADE_MM)} long, so that a blade keeps"
-            f" {_mm(BLADE_MM)} off"
+            f" would strike it: make it at most {_mm(most + STRUCK_MM - BLADE_MM)} long, so that a blade"
+            f" keeps {_mm(BLADE_MM)} off"
         )
     elif nacelle.length_mm < least:
         text = (
