@@ -71,9 +71,10 @@ def commands() -> None:
 @click.option("--units", type=click.Choice(["mm", "in"]), default="mm", help="What your ruler reads.")
 @click.option(
     "--starter",
-    type=click.Choice(["trainer", "box"]),
+    type=click.Choice(["trainer", "twin", "glider", "flying-wing", "box"]),
     default="trainer",
-    help="What to begin with: a small aeroplane drawn part by part, or a slotted box.",
+    show_default=True,
+    help="What to begin with: an aeroplane of surfaces and bodies, or a slotted box drawn part by part.",
 )
 def new(file: Path, units: str, starter: str) -> int:
     """Write a commented design to begin with.  Never overwrites."""

@@ -16,12 +16,15 @@ class Starter(Enum):
     """What there is to begin with."""
 
     TRAINER = "trainer"
+    TWIN = "twin"
+    GLIDER = "glider"
+    FLYING_WING = "flying-wing"
     BOX = "box"
 
 
 UNITS = ("mm", "in")
 
-_NAME_LINE = re.compile(r'^name = "[a-z]+"$', re.MULTILINE)
+_NAME_LINE = re.compile(r'^name = "[a-z-]+"$', re.MULTILINE)
 
 
 def starter(name: str, units: str, file_stem: str) -> str:
@@ -30,7 +33,7 @@ def starter(name: str, units: str, file_stem: str) -> str:
     Parameters
     ----------
     name
-        ``trainer`` or ``box``.
+        A value of `Starter`.
     units
         What the ruler reads: ``mm`` or ``in``.
     file_stem
