@@ -141,11 +141,12 @@ def test_both_skins_are_marked_where_the_motor_passes_the_nose(surface, width):
     for line, one in lines:
         shape = one.outline.polygon
         assert shape.buffer(0.1).covers(shapely.LineString(line))
-        assert np.linalg.norm(line[1] - line[2]) == pytest.approx(free, abs=0.1)
+        assert np.linalg.norm(line[1] - line[2]) == pytest.approx(free, rel=0.005)
         long = [np.linalg.norm(line[0] - line[1]), np.linalg.norm(line[2] - line[3])]
         assert min(long) > 15
         slots = [hole for hole in shape.interiors if shapely.Polygon(hole).length > 2 * FIREWALL]
-        assert min(hole.distance(shapely.LineString(line)) for hole in slots) == pytest.approx(1.0, abs=1.5)
+        off = min(hole.distance(shapely.LineString(line)) for hole in slots)
+        assert 0.8 <= off <= 2.5
 
 
 def test_what_is_opened_goes_from_the_leading_edge_to_the_slot_round_the_opening_for_wires():
