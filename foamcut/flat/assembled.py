@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 #: how far past both faces of a bent board the tool reaches that cuts its openings: the flat panels between
 #: its folds lie so close to it
-_PAST_MM = 1.5
+_PAST_MM = 3.0
 
 
 class Grid(NamedTuple):

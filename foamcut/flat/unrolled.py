@@ -5,6 +5,7 @@ lies where that panel does; from there on each next facet is laid flat beside th
 middle of the board, which keeps its length in an unscored bend (common practice, no source).
 """
 
+import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -15,10 +16,13 @@ from foamcut.flat.outline import Outline
 from foamcut.flat.panels import Panel, Pose
 from foamcut.flat.tolerances import SAME_POINT_MM
 
-#: a facet no farther off a panel's plane lies in it: a band at a nose may be so much wider than the nose
-_IN_PLANE_MM = 0.6
+#: a facet that leans less from a panel's plane, in the sine, and is no farther off lies in it: a band that is
+#: wider than its nose, and the rounding of turns, put it off
+_LEANS, _OFF_MM = math.sin(math.radians(1.0)), 3.0
 #: and no farther outside the panel's outline
 _BESIDE_MM = 2.0
+#: neighbours that lean more to each other have a fold between them
+_BENDS = math.cos(math.radians(30.0))
 
 
 def bent_facets(panels: Sequence[Panel], middle: np.ndarray, thickness_mm: float) -> tuple[Panel, ...]:
@@ -35,20 +39,29 @@ def bent_facets(panels: Sequence[Panel], middle: np.ndarray, thickness_mm: float
         before = -1 if shared == (0, 1) else 1
         for i in order:
             last = poses[i + before]
-            if poses[i] is None and last is not None and _wide(corners[i]):
+            if poses[i] is None and last is not None and _goes_on(corners[i], last):
                 poses[i] = bent[i] = _beside(corners[i], shared, last, thickness_mm)
     return tuple(_panels(bent, corners))
 
 
-def _wide(corner: np.ndarray) -> bool:
-    return bool(np.linalg.norm(corner[1] - corner[0]) > SAME_POINT_MM < np.linalg.norm(corner[2] - corner[3]))
+def _goes_on(corner: np.ndarray, last: np.ndarray) -> bool:
+    """Whether a facet has an extent, and goes on from one without a fold between."""
+    wide = np.linalg.norm(corner[1] - corner[0]) > SAME_POINT_MM < np.linalg.norm(corner[2] - corner[3])
+    return bool(wide) and abs(float(_normal(corner) @ last[:3, 2])) >= _BENDS
+
+
+def _normal(corner: np.ndarray) -> np.ndarray:
+    """The unit normal of a facet, to one of its sides; zero where it has no extent."""
+    across: np.ndarray = np.cross(corner[2] - corner[0], corner[3] - corner[1])
+    return across / max(float(np.linalg.norm(across)), SAME_POINT_MM)
 
 
 def _anchored(corner: np.ndarray, panels: Sequence[Panel], thickness_mm: float) -> np.ndarray | None:
     """The pose of the panel in which a facet lies."""
     for panel in panels:
         local = _flat(panel.pose.matrix, corner)
-        if np.abs(local[:, 2] + thickness_mm / 2).max() <= _IN_PLANE_MM:
+        leans = float(np.linalg.norm(np.cross(_normal(corner), panel.pose.matrix[:3, 2])))
+        if leans <= _LEANS and np.abs(local[:, 2] + thickness_mm / 2).max() <= _OFF_MM:
             x, y, _ = local.mean(axis=0).tolist()
             if panel.outline.polygon.distance(shapely.Point(x, y)) <= _BESIDE_MM:
                 return panel.pose.matrix
@@ -65,7 +78,7 @@ def _beside(corner: np.ndarray, shared: tuple[int, int], last: np.ndarray, thick
     a, b = corner[list(shared)]
     flat_a, flat_b = _flat(last, np.array([a, b]))[:, :2]
     along = (b - a) / np.linalg.norm(b - a)
-    across = np.cross(corner[2] - corner[0], corner[3] - corner[1])
+    across = _normal(corner)
     normal = across - (across @ along) * along
     normal *= np.sign(normal @ last[:3, 2]) / np.linalg.norm(normal)
     beside = np.cross(normal, along)
