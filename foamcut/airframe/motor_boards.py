@@ -3,6 +3,7 @@
 Drawn x aft, y up, as seen from the centre plane; (0, 0) is at the spar's front face, on the propeller's line.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -79,7 +80,7 @@ def board_made(seat: WingSeat, board: Board, *, wires: bool = False) -> Made:
         ),
         kerf_mm=seat.surface.material.kerf_mm,
     )
-    return Made(parts=(part,), findings=(_no_wires(board),) if wires and opening is None else ())
+    return Made(parts=(part,))
 
 
 def _rear_band(seat: WingSeat, board: Board) -> Polygon:
@@ -174,12 +175,16 @@ def leading(seat: WingSeat, s: float) -> float:
     return min(seat.panel.leading(s), seat.panel.leading(s + t))
 
 
-def _no_wires(board: Board) -> Finding:
-    return Finding(
+def wire_cut_findings(key: str, parts: Sequence[DrawnPart]) -> tuple[Finding, ...]:
+    """One note on those of the boards that should have an opening for wires and have none."""
+    names = [part.name for part in parts if not part.cutouts]
+    if not names:
+        return ()
+    note = Finding(
         code="motor-mount",
         level=Level.NOTE,
-        where=board.key,
-        text=f"{board.name} has no room for an opening for wires before the wing",
+        where=key,
+        text=f"no room for an opening for wires before the wing in {' and '.join(names)}",
         range=(
             f"{decimal_text(_WIRES_MM[0])} x {decimal_text(_WIRES_MM[1])} mm, {_mm(_ROUND_WIRES_MM)} left"
             " round it"
@@ -187,6 +192,7 @@ def _no_wires(board: Board) -> Finding:
         source="common practice, no source",
         mend="make the nacelle longer, or lead the wires into the wing inside it",
     )
+    return (note,)
 
 
 def _no_section(seat: WingSeat, board: Board) -> Refusal:

@@ -9,7 +9,7 @@ from the front face of the spar, on which the firewall stands.
 import math
 
 from foamcut.airframe.made import Made
-from foamcut.airframe.motor_boards import CLEAR_MM, Board, board_made, leading
+from foamcut.airframe.motor_boards import CLEAR_MM, Board, board_made, leading, wire_cut_findings
 from foamcut.airframe.motor_checks import disc_rear, foremost
 from foamcut.airframe.motor_seat import WingSeat
 from foamcut.airframe.motor_widths import Stand, gap_findings, width_refusals, widths
@@ -83,7 +83,7 @@ def _nacelle(seat: WingSeat, nacelle: Nacelle, stand: Stand) -> Made:
     t = seat.surface.material.thickness_mm
     if refusals := (*width_refusals(seat), *_length_refusals(seat, nacelle)):
         return Made(refusals=refusals)
-    made = [
+    made = Made.of(
         board_made(
             seat,
             _board(
@@ -98,8 +98,9 @@ def _nacelle(seat: WingSeat, nacelle: Nacelle, stand: Stand) -> Made:
             wires=True,
         )
         for word, s, face in _both(seat.s_mm, stand.apart_mm / 2, t)
-    ]
-    return Made.of((*made, Made(findings=gap_findings(seat))))
+    )
+    said = (*gap_findings(seat), *wire_cut_findings(nacelle.key, made.parts))
+    return Made.of((made, Made(findings=said)))
 
 
 def _length_refusals(seat: WingSeat, nacelle: Nacelle) -> tuple[Refusal, ...]:

@@ -89,6 +89,13 @@ def test_a_gap_between_cheeks_and_sides_is_told_of_with_the_strip_that_fills_it(
         assert found == ([value] if value else [])
 
 
+def test_sides_without_room_for_wires_are_told_of_once():
+    """arithmetic: 20 mm of opening and 4 mm on either end before a nose 34 mm ahead of the spar need 62 mm."""
+    for length, count in ((66.0, 0), (58.0, 1)):
+        _, made, _ = mounted(50.0, length)
+        assert sum("opening for wires" in f.text for f in made.findings) == count
+
+
 def test_a_blade_near_the_nacelle_is_a_warning_and_one_that_strikes_it_is_refused():
     """arithmetic: the disc turns 74.24 mm before the spar, so that 72 mm of nacelle leave 2.2 mm."""
     for length, near in ((69.2, None), (72.0, "2.2 mm"), (73.2, "1 mm")):
