@@ -7,13 +7,14 @@ from foamcut.airframe.folded_flat import FlatSkin
 from foamcut.airframe.section_findings import skin_findings
 from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.skin_holes import well_refusals
+from foamcut.airframe.skin_spans import MOST_ERROR_MM
 from foamcut.airframe.values import Inputs, Surface
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
 from foamcut.units import decimal_text
 
-#: a flat pattern that differs more from the model is told, or refused
-NOTE_MM, MOST_MM = 0.05, 0.5
+#: a flat pattern that differs more from the model is told
+NOTE_MM = 0.05
 
 
 def surface_refusals(surface: Surface, inputs: Inputs) -> tuple[Refusal, ...]:
@@ -42,11 +43,11 @@ def surface_findings(surface: Surface) -> tuple[Finding, ...]:
 def development_refusals(surface: Surface, skins: Sequence[FlatSkin]) -> tuple[Refusal, ...]:
     """Flat patterns that differ too much from the model, the worst one."""
     worst = max(skins, key=lambda one: round(one.error_mm, 6))
-    if worst.error_mm <= MOST_MM:
+    if worst.error_mm <= MOST_ERROR_MM:
         return ()
     text = (
         f'laid flat, the skin of "{surface.name}" is {decimal_text(worst.error_mm, 2)} mm off its'
-        f" shape on the model, more than {decimal_text(MOST_MM)} mm: its section changes too"
+        f" shape on the model, more than {decimal_text(MOST_ERROR_MM)} mm: its section changes too"
         ' much along the span to be folded from flat board; let the spar run = "follow" and taper with the'
         " chord, or taper and sweep less"
     )
@@ -68,7 +69,7 @@ def development_findings(surface: Surface, skins: Sequence[FlatSkin]) -> tuple[F
             text=f'laid flat, the skin of "{surface.name}" is {value} off its shape on the model, and its'
             f" lines over the spar and at the rear stray {decimal_text(strays, 2)} mm from straight ones",
             value=value,
-            range=f"up to {decimal_text(MOST_MM)} mm",
+            range=f"up to {decimal_text(MOST_ERROR_MM)} mm",
             source="worked out from the numbers given",
             mend="glue it on a flat table, or let the spar taper with the chord",
         ),

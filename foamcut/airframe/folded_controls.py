@@ -40,9 +40,12 @@ def controls_on(piece: Piece) -> tuple[Hinged, ...]:
     At the root they keep half a gap off those of the other half.
     """
     made = []
-    low = piece.first_mm + (GAP_MM / 2 if piece.first_mm == 0 else 0.0)
     for control in piece.surface.controls:
-        first, last = max(control.from_mm, low), min(control.to_mm, piece.last_mm)
+        first, last = (max(control.from_mm, piece.first_mm), min(control.to_mm, piece.last_mm))
+        if control.from_mm > piece.first_mm - GAP_MM:  # it begins here, its gap on this skin
+            first = max(first, piece.first_mm + (GAP_MM if piece.first_mm else GAP_MM / 2))
+        if piece.last_mm < piece.surface.half_span_mm and control.to_mm < piece.last_mm + GAP_MM:
+            last = min(last, piece.last_mm - GAP_MM)
         if last - first <= GAP_MM:
             continue
         one = hinged(piece.panel, control)

@@ -14,10 +14,10 @@ from foamcut.airframe.folded_checks import (
 )
 from foamcut.airframe.folded_horns import horns_made
 from foamcut.airframe.made import Made
+from foamcut.airframe.skin_boards import shapes, turns_on
 from foamcut.airframe.skin_joints import joint_made
-from foamcut.airframe.skin_outline import Corner, lower_corners, sheet_corners, upper_corners
 from foamcut.airframe.skin_parts import Skin, folded_sheet, two_skins
-from foamcut.airframe.skin_spans import Layout, laid_out, turns_on
+from foamcut.airframe.skin_spans import Layout, laid_out
 from foamcut.airframe.spar_joiners import joiner_parts
 from foamcut.airframe.spar_strips import strip_parts
 from foamcut.airframe.values import Inputs, Role, Surface
@@ -59,15 +59,12 @@ def _skins(surface: Surface, inputs: Inputs, layout: Layout) -> list[Skin]:
         key = f"{surface.key}.skin[{i}]" if many else surface.key
         number = f"-{i + 1}" if many else ""
         joined = (i > 0 or surface.role is not Role.FIN, i + 1 < len(layout.skins))
-        shapes: list[list[Corner]]
         several: tuple[Skin, ...]
         if layout.two:
             several = two_skins(flat, inputs, name, number, key, joined)
-            shapes = [lower_corners(flat), upper_corners(flat)]
         else:
             several = (folded_sheet(flat, inputs, name + number, key, joined),)
-            shapes = [sheet_corners(flat)]
-        for skin, shape in zip(several, shapes, strict=True):
+        for skin, shape in zip(several, shapes(flat, two=layout.two), strict=True):
             turns = turns_on(shape, boards) or skin.part.turns
             made.append(replace(skin, part=replace(skin.part, turns=turns)))
     return made

@@ -3,38 +3,27 @@
 mm.  What fits on a board is judged by the flat pattern.
 """
 
-import itertools
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-import shapely
 from shapely import Polygon
 
 from foamcut.airframe.folded_flat import FlatSkin, laid_flat
 from foamcut.airframe.folded_piece import Piece
-from foamcut.airframe.motors import skin_slots
 from foamcut.airframe.planform import Panel, panels
-from foamcut.airframe.skin_holes import openings
-from foamcut.airframe.skin_marks import saddles
-from foamcut.airframe.skin_outline import Corner, lower_corners, sheet_corners, upper_corners
+from foamcut.airframe.skin_boards import all_lie
+from foamcut.airframe.skin_cuts import Spans, even_cuts, step_cuts, taken_spans
+from foamcut.airframe.skin_outline import Corner, sheet_corners
 from foamcut.airframe.values import Inputs, Nose, Surface
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
-from foamcut.flat.drawn import Turns
 from foamcut.units import decimal_text
 
-#: joints of a skin keep so far off controls, slots, openings and the body: a patch lies there (common
-#: practice, no source)
-KEEP_MM = 35.0
-#: the shortest stretch of skin (common practice, no source)
-SHORTEST_MM = 80.0
-#: joints lie at full and half centimetres
-_GRID_MM = 5.0
-#: no panel is cut in more stretches
-_MOST = 8
-#: boards are as large as their skins within this
-_SAME_MM = 0.01
+#: a flat pattern may be so far off the model
+MOST_ERROR_MM = 0.5
+#: no panel is cut in more stretches, and in so many more than its boards ask for to lie flat
+_MOST, _FURTHER = 8, 2
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -55,7 +44,8 @@ class Layout:
 def laid_out(surface: Surface, inputs: Inputs) -> Layout:
     """The fewest skins that fit: one sheet if it fits, else two skins, else stretches of either.
 
-    Of a round nose, which is board itself, the sheet is not parted.
+    Of a round nose, which is board itself, the sheet is not parted.  What fits is parted further where its
+    flat pattern would be too far off the model.
     """
     several = panels(surface)
     given = surface.nose is Nose.TWO_SKINS
@@ -65,87 +55,64 @@ def laid_out(surface: Surface, inputs: Inputs) -> Layout:
     for two, most, through in ways:
         if (given and not two) or (two and not parted):
             continue
-        taken = _taken(surface, inputs, through=through)
+        taken = taken_spans(surface, inputs, through=through)
         found = [_stretches(surface, taken, panel, two=two, most=most) for panel in several]
-        skins = [one for panel in found if panel is not None for one in panel]
-        if all(panel is not None for panel in found):
-            return Layout(
-                skins=tuple(skins), two=two, findings=_two(surface, skins) if two and not given else ()
-            )
+        if any(panel is None for panel in found):
+            continue
+        skins = [
+            skin
+            for panel, one in zip(several, found, strict=True)
+            for skin in _closer(surface, inputs, panel, one or [], two=two)
+        ]
+        return Layout(skins=tuple(skins), two=two, findings=_two(surface, skins) if two and not given else ())
     whole = tuple(
         laid_flat(_piece(surface, panel, panel.first.out_mm, panel.last.out_mm)) for panel in several
     )
     return Layout(skins=whole, two=given, refusals=(_refused(surface, whole, two=parted),))
 
 
-def _piece(surface: Surface, panel: Panel, first: float, last: float) -> Piece:
-    return Piece(surface=surface, panel=panel, first_mm=first, last_mm=last)
-
-
 def _stretches(
-    surface: Surface, taken: Sequence[tuple[float, float]], panel: Panel, *, two: bool, most: int
+    surface: Surface, taken: Spans, panel: Panel, *, two: bool, most: int
 ) -> list[FlatSkin] | None:
-    boards = surface.material.boards_mm
+    """The fewest stretches of a panel that lie on a board."""
     for count in range(1, most + 1):
-        cuts = _cuts(taken, panel, count)
-        if cuts is None:
-            continue
-        ends = [panel.first.out_mm, *cuts, panel.last.out_mm]
-        skins = [laid_flat(_piece(surface, panel, a, b)) for a, b in itertools.pairwise(ends)]
-        if all(turns_on(shape, boards) is not None for one in skins for shape in _shapes(one, two=two)):
+        cuts = even_cuts(taken, panel, count)
+        skins = None if cuts is None else _cut(surface, panel, cuts)
+        if skins is not None and all_lie(skins, surface.material.boards_mm, two=two):
             return skins
     return None
 
 
-def _shapes(flat: FlatSkin, *, two: bool) -> tuple[list[Corner], ...]:
-    return (lower_corners(flat), upper_corners(flat)) if two else (sheet_corners(flat),)
+def _closer(
+    surface: Surface, inputs: Inputs, panel: Panel, skins: list[FlatSkin], *, two: bool
+) -> list[FlatSkin]:
+    """The same, or parted further where strips end or in more stretches, so that it lies flat."""
+    if max(one.error_mm for one in skins) <= MOST_ERROR_MM:
+        return skins
+    steps = step_cuts(surface, inputs, panel)
+    taken = taken_spans(surface, inputs, through=False)
+    for count in range(len(skins), len(skins) + _FURTHER + 1):
+        for at in (steps, ()):
+            if len(at) >= count:
+                continue
+            cuts = even_cuts(taken, panel, count, at)
+            if cuts is None:
+                continue
+            parted = _cut(surface, panel, cuts)
+            if max(one.error_mm for one in parted) <= MOST_ERROR_MM and all_lie(
+                parted, surface.material.boards_mm, two=two
+            ):
+                return parted
+    return skins
 
 
-def turns_on(corners: Sequence[Corner], boards: Sequence[tuple[float, float]]) -> Turns | None:
-    """How a skin has to be turned to lie on one of some boards; None: it lies on none."""
-    shape = Polygon([one.at for one in corners])
-    x0, y0, x1, y1 = shape.bounds
-    if not boards or _lies((x1 - x0, y1 - y0), boards):
-        return Turns.QUARTER
-    ring = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape).exterior)
-    sizes = (math.dist(ring[0], ring[1]), math.dist(ring[1], ring[2]))
-    return Turns.ANY if _lies(sizes, boards) else None
+def _cut(surface: Surface, panel: Panel, cuts: Sequence[float]) -> list[FlatSkin]:
+    ends = [panel.first.out_mm, *cuts, panel.last.out_mm]
+    return [laid_flat(_piece(surface, panel, a, b)) for a, b in pairwise(ends)]
 
 
-def _lies(size: tuple[float, float], boards: Sequence[tuple[float, float]]) -> bool:
-    short, long = sorted(size)
-    return any(short <= min(one) + _SAME_MM and long <= max(one) + _SAME_MM for one in boards)
-
-
-def _cuts(taken: Sequence[tuple[float, float]], panel: Panel, count: int) -> list[float] | None:
-    """Where to part a panel in so many stretches, near to equal; None: no places are free."""
-    first, last = panel.first.out_mm, panel.last.out_mm
-    cuts: list[float] = []
-    for i in range(1, count):
-        even = first + (last - first) * i / count
-        low = (cuts[-1] if cuts else first) + SHORTEST_MM
-        high = last - (count - i) * SHORTEST_MM
-        places = [_GRID_MM * k for k in range(math.ceil(low / _GRID_MM), math.floor(high / _GRID_MM) + 1)]
-        free = [s for s in places if not any(a < s < b for a, b in taken)]
-        if not free:
-            return None
-        cuts.append(min(free, key=lambda s: (abs(s - even), s)))
-    return cuts
-
-
-def _taken(surface: Surface, inputs: Inputs, *, through: bool) -> list[tuple[float, float]]:
-    """Stretches of the span in which a skin is not joined; `through`: it may be, within a control."""
-    spans = [(one.from_mm, one.to_mm) for one in surface.controls]
-    if through:
-        spans = [(s, s) for span in spans for s in span]
-    spans += [
-        (one.s_mm - one.length_mm / 2, one.s_mm + one.length_mm / 2) for one in skin_slots(surface, inputs)
-    ]
-    spans += [
-        (one.s_mm - one.size_mm[1] / 2, one.s_mm + one.size_mm[1] / 2) for one in openings(surface, inputs)
-    ]
-    spans += [(0.0, half) for half, _ in saddles(surface, inputs)]
-    return [(a - KEEP_MM, b + KEEP_MM) for a, b in spans]
+def _piece(surface: Surface, panel: Panel, first: float, last: float) -> Piece:
+    return Piece(surface=surface, panel=panel, first_mm=first, last_mm=last)
 
 
 def _size_words(corners: Sequence[Corner]) -> str:
