@@ -1,0 +1,61 @@
+"""One number changed changes all that hangs on it: every length of every sample, 3 % up or down.
+
+All fit checks of the model hold then, or the design is refused with the reason.  Every other length goes up,
+the rest down; `python -m tests.fuzz.run` tries both ways.
+"""
+
+import pytest
+
+from foamcut.design.design import read_design
+from foamcut.findings import Level
+from foamcut.plan.building import built
+from tests.airframe.changing import ROOT, Told, changed, sizes_of, told
+
+SAMPLES = [
+    path
+    for path in sorted((ROOT / "sample_designs").glob("*.toml"))
+    if read_design(path.read_bytes(), path.name).airframe
+]
+UP, DOWN = 1.03, 0.97
+#: lengths that no board is cut by: they are told, or count in the balance
+NOT_CUT = ("pitch", "lead", "proud")
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_a_sample_fits_with_every_length_changed(path):
+    data = path.read_bytes()
+    rows = list(sizes_of(read_design(data, path.name)))
+    assert len(rows) > 40
+    before = told(data, path.name)
+    assert not misfits(before)
+    refused = 0
+    for i, row in enumerate(rows):
+        after = told(changed(data, row, DOWN if i % 2 else UP), path.name)
+        assert not misfits(after), (row.key, misfits(after))
+        assert all(len(text) > 30 for text in after.refusals)
+        refused += bool(after.refusals)
+        if not row.key.endswith(NOT_CUT) and row.key != "cutting.kerf":
+            same = (after.parts, after.findings) == (before.parts, before.findings)
+            assert not same, f"{row.key} changes nothing"
+    # a sample whose numbers leave no room to move would hide what is stale
+    assert refused < len(rows) / 5
+
+
+def test_a_design_written_out_again_is_the_same():
+    """The way in which numbers are changed changes nothing else."""
+    path = SAMPLES[0]
+    data = path.read_bytes()
+    design = read_design(data, path.name)
+    row = next(iter(sizes_of(design)))
+    same = read_design(changed(data, row, 1.0), path.name)
+    assert same.airframe == design.airframe
+    assert built(same).findings == built(design).findings
+
+
+def misfits(found: Told) -> list[str]:
+    """What does not fit, and what is warned of."""
+    return [
+        f"{one.code}: {one.text}"
+        for one in found.findings
+        if one.code.startswith("fit-") or one.level is not Level.NOTE
+    ]
