@@ -24,8 +24,9 @@ from foamcut.units import decimal_text
 #: between a board and the skin that it goes round, and how much of it is left there; common practice, no
 #: source
 CLEAR_MM, LEFT_MM = 0.5, 4.0
-#: the opening for wires, along and high, and what is left round it; common practice, no source
-_WIRES_MM, _ROUND_WIRES_MM = (20.0, 8.0), 4.0
+#: the opening for wires, along as far as there is room, and high, and what is left round it; common
+#: practice, no source
+_WIRES_MM, _ROUND_WIRES_MM = ((20.0, 16.0, 12.0), 8.0), 4.0
 #: what lies closer is one
 _SAME_MM = 1e-6
 #: beyond any board
@@ -47,8 +48,8 @@ class Board:
     face: Face
 
 
-def board_made(seat: WingSeat, board: Board, *, wires: bool = False) -> Made:
-    """A board with the wing cut out of its rear."""
+def board_made(seat: WingSeat, board: Board, *, wires_mm: float | None = None) -> Made:
+    """A board with the wing cut out of its rear, and an opening for wires before `wires_mm`, a c."""
     mouth = _mouth(seat, board)
     if not mouth:
         return Made(refusals=(_no_section(seat, board),))
@@ -61,7 +62,7 @@ def board_made(seat: WingSeat, board: Board, *, wires: bool = False) -> Made:
     if over > 1e-3:
         return Made(refusals=(_no_room(seat, board),))
     around = (*board.rim, *((c, n, False) for c, n in reversed(mouth)))
-    opening = _wire_cut(seat, board, rim.difference(taken)) if wires else None
+    opening = None if wires_mm is None else _wire_cut(seat, board, rim.difference(taken), wires_mm)
     part = DrawnPart(
         key=board.key,
         name=board.name,
@@ -153,17 +154,17 @@ def _marks(seat: WingSeat, board: Board) -> tuple[DrawnMark, ...]:
     )
 
 
-def _wire_cut(seat: WingSeat, board: Board, left: shapely.Geometry) -> Cutout | None:
+def _wire_cut(seat: WingSeat, board: Board, left: shapely.Geometry, before: float) -> Cutout | None:
     """An opening for wires before the nose of the wing, or above or below the shaft where that is freer."""
-    long, high = _WIRES_MM
+    lengths, high = _WIRES_MM
     front = min(c for c, _, _ in board.rim)
-    middle = (front + leading(seat, board.s_mm) - CLEAR_MM) / 2
+    middle = (front + before) / 2
     free = left.buffer(-_ROUND_WIRES_MM)
     half = seat.height_mm / 4
-    for c in (middle, middle + high / 2, middle - high / 2):
+    for long in lengths:
         for n in (seat.axis_mm, seat.axis_mm - half, seat.axis_mm + half):
-            x, y = _on(seat, (c - long / 2, n - high / 2))
-            if free.covers(shapely.box(x, y, x + long, y + high)):
+            x, y = _on(seat, (middle - long / 2, n - high / 2))
+            if middle + long / 2 <= before and free.covers(shapely.box(x, y, x + long, y + high)):
                 key = f"{board.key}.{board.name}.wires"
                 return Cutout(key=key, shape=Rectangle(key=key, width_mm=long, height_mm=high), at=(x, y))
     return None
@@ -186,7 +187,7 @@ def wire_cut_findings(key: str, parts: Sequence[DrawnPart]) -> tuple[Finding, ..
         where=key,
         text=f"no room for an opening for wires before the wing in {' and '.join(names)}",
         range=(
-            f"{decimal_text(_WIRES_MM[0])} x {decimal_text(_WIRES_MM[1])} mm, {_mm(_ROUND_WIRES_MM)} left"
+            f"{decimal_text(_WIRES_MM[0][-1])} x {decimal_text(_WIRES_MM[1])} mm, {_mm(_ROUND_WIRES_MM)} left"
             " round it"
         ),
         source="common practice, no source",

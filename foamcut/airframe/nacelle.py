@@ -68,7 +68,7 @@ def _board(
 def _cheek_rim(seat: WingSeat, s: float, rear: float) -> tuple[tuple[float, float, bool], ...]:
     """As high as the firewall at the rear, lower before the nose of the wing."""
     low, high = seat.axis_mm - seat.height_mm / 2, seat.axis_mm + seat.height_mm / 2
-    front = max(leading(seat, s) - BEFORE_MM, disc_rear(seat) + BLADE_MM)
+    front = _cheek_front(seat, s)
     foot, head = max(low, 0.0 - _FRONT_MM), min(high, seat.section.nose_height_mm + _FRONT_MM)
     return (
         (rear, low, False),
@@ -76,6 +76,20 @@ def _cheek_rim(seat: WingSeat, s: float, rear: float) -> tuple[tuple[float, floa
         (front, head, False),
         (rear, high, False),
     )
+
+
+def _cheek_front(seat: WingSeat, s: float) -> float:
+    """c of the front of a cheek."""
+    return max(leading(seat, s) - BEFORE_MM, disc_rear(seat) + BLADE_MM)
+
+
+def _free_before(seat: WingSeat, s: float) -> float:
+    """c before which a side of a nacelle has neither the wing nor a cheek beside it."""
+    stands, t = widths(seat), seat.surface.material.thickness_mm
+    if stands.cheeks is None or stands.gap_mm:
+        return leading(seat, s) - CLEAR_MM
+    cheek = s + t if s < seat.s_mm else s - t
+    return min(_cheek_front(seat, cheek), leading(seat, s) - CLEAR_MM)
 
 
 def _nacelle(seat: WingSeat, nacelle: Nacelle, stand: Stand) -> Made:
@@ -95,7 +109,7 @@ def _nacelle(seat: WingSeat, nacelle: Nacelle, stand: Stand) -> Made:
                 _nacelle_rim(seat, nacelle, s, stand.rear_mm),
                 face,
             ),
-            wires=True,
+            wires_mm=_free_before(seat, s),
         )
         for word, s, face in _both(seat.s_mm, stand.apart_mm / 2, t)
     )

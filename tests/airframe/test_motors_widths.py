@@ -90,10 +90,26 @@ def test_a_gap_between_cheeks_and_sides_is_told_of_with_the_strip_that_fills_it(
 
 
 def test_sides_without_room_for_wires_are_told_of_once():
-    """arithmetic: 20 mm of opening and 4 mm on either end before a nose 34 mm ahead of the spar need 62 mm."""
-    for length, count in ((66.0, 0), (58.0, 1)):
-        _, made, _ = mounted(50.0, length)
+    """arithmetic: 12 mm and 4 on either end before a nose 34 mm ahead of the spar; with cheeks 10 mm more."""
+    for width, length, count in ((50.0, 60.0, 0), (50.0, 53.0, 1), (55.0, 66.0, 0), (55.0, 60.0, 1)):
+        _, made, _ = mounted(width, length)
         assert sum("opening for wires" in f.text for f in made.findings) == count
+
+
+@pytest.mark.parametrize("width", [50.0, 52.0, 55.0, 60.0])
+def test_no_board_covers_an_opening_for_wires(width):
+    """shapely: the cheek's outline, seen from the side, is clear of the hole where both stand face to face."""
+    _, _, parts = mounted(width)
+    seen = {}
+    for what in ("cheek", "nacelle"):
+        for word in ("inner", "outer"):
+            part = parts.get(f"motor-wing-{what}-{word}-right")
+            if part is not None:
+                seen[what, word] = part.outline.polygon
+    for word in ("inner", "outer"):
+        (hole,) = seen["nacelle", word].interiors
+        cheek = seen.get(("cheek", word))
+        assert cheek is None or shapely.Polygon(hole).intersection(cheek).area < 1e-6
 
 
 def test_a_blade_near_the_nacelle_is_a_warning_and_one_that_strikes_it_is_refused():
