@@ -9,9 +9,11 @@ from collections.abc import Iterator
 
 from foamcut.airframe.folded_controls import hinged
 from foamcut.airframe.folded_flat import FlatSkin
+from foamcut.airframe.folded_piece import Piece
 from foamcut.airframe.made import Made
 from foamcut.airframe.planform import Panel
 from foamcut.airframe.section import Section, section_at
+from foamcut.airframe.skin_outline import thinned
 from foamcut.airframe.skin_spans import Layout
 from foamcut.airframe.values import Material, Role, Surface
 from foamcut.findings import Finding, Level
@@ -34,7 +36,9 @@ def joint_made(surface: Surface, layout: Layout) -> Made:
     parts: list[DrawnPart] = []
     findings: list[Finding] = []
     for number, (before, after) in enumerate(zip(layout.skins, layout.skins[1:], strict=False), 1):
-        patches = _patches(surface, before.piece.panel, before.piece.last_mm, number)
+        spans = [one.piece.last_mm - one.piece.first_mm for one in (before, after)]
+        reach = min(REACH_MM, *(span / 2 - OFF_SPAR_MM for span in spans))
+        patches = _patches(surface, (before.piece, after.piece), number, reach)
         bent = before.piece.panel is not after.piece.panel and bool(after.piece.first_tilt_deg)
         made = [] if bent else list(patches)
         parts += made
@@ -49,20 +53,24 @@ def patch_stock(surface: Surface) -> Material | None:
     return surface.joiner.material if surface.joiner is not None else None
 
 
-def _patches(surface: Surface, panel: Panel, s: float, number: int) -> Iterator[DrawnPart]:
+def _patches(surface: Surface, pieces: tuple[Piece, Piece], number: int, reach: float) -> Iterator[DrawnPart]:
     stock = patch_stock(surface)
     if stock is None:
         return
-    ends = [min(max(one, panel.first.out_mm), panel.last.out_mm) for one in (s - REACH_MM, s + REACH_MM)]
-    if ends[1] - ends[0] < 2 * REACH_MM:  # a station: the next panel's lines run on from here
-        ends = [s - REACH_MM, s + REACH_MM]
-    rooms = [_rooms(surface, panel, one, stock.thickness_mm) for one in ends]
+    before, after = (one.panel for one in pieces)
+    s = pieces[0].last_mm
+    ends = [s - reach, s, s + reach]
+    rooms = [
+        _rooms(surface, panel, one, stock.thickness_mm)
+        for panel, one in zip((before, before, after), ends, strict=True)
+    ]
     for which, word in enumerate(_WORDS):
         low = [room[which][0] for room in rooms]
         high = [room[which][1] for room in rooms]
         if min(b - a for a, b in zip(low, high, strict=True)) < _LEAST_MM:
             continue
-        corners = [(low[0], ends[0]), (high[0], ends[0]), (high[1], ends[1]), (low[1], ends[1])]
+        rear, front = (thinned(list(zip(line, ends, strict=True))) for line in (high, low))
+        corners = [front[0], *rear, *reversed(front[1:])]
         key = f"{surface.key}.patch[{2 * number - 2 + which}]"
         yield DrawnPart(
             key=key,
@@ -80,9 +88,9 @@ def _patches(surface: Surface, panel: Panel, s: float, number: int) -> Iterator[
             face=Face.EITHER,
             place=Place(
                 key=surface.key,
-                at=panel.point(low[0], ends[0], surface.material.thickness_mm + stock.thickness_mm),
-                x=panel.aft,
-                y=panel.out,
+                at=before.point(low[0], ends[0], surface.material.thickness_mm + stock.thickness_mm),
+                x=before.aft,
+                y=before.out,
             ),
             kerf_mm=stock.kerf_mm,
         )

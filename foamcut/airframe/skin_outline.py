@@ -151,10 +151,19 @@ def _cut_back(flat: FlatSkin, line: _Rear, low: float, high: float, one: Hinged)
     return [
         *(point for point in line if point[0] < low),
         *([] if at_root else [(low, _on(line, low))]),
-        *((s, flat.upper_at(one.hinge(s), s)) for s in (low, high)),
+        (low, _at_end(flat, 0, one) if at_root else flat.upper_at(one.hinge(low), low)),
+        (high, _at_end(flat, -1, one) if at_tip else flat.upper_at(one.hinge(high), high)),
         *([] if at_tip else [(high, _on(line, high))]),
         *(point for point in line if point[0] > high),
     ]
+
+
+def _at_end(flat: FlatSkin, end: int, one: Hinged) -> Point:
+    """Where a hinge line crosses an end of the upper skin, which may lean."""
+    places = flat.piece.middle[:, end]
+    behind = np.array([c - one.hinge(s) for c, s, _ in places.tolist()])
+    line = flat.upper[:, end]
+    return float(np.interp(0.0, behind, line[:, 0])), float(np.interp(0.0, behind, line[:, 1]))
 
 
 def _on(line: _Rear, s: float) -> Point:

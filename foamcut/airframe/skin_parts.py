@@ -14,7 +14,8 @@ from foamcut.airframe.skin_holes import lower_cutouts, lower_slots, upper_cutout
 from foamcut.airframe.skin_joints import joint_marks
 from foamcut.airframe.skin_marks import lower_marks, upper_marks
 from foamcut.airframe.skin_outline import Corner, lower_corners, readings, sheet_corners, upper_corners
-from foamcut.airframe.values import Inputs, Nose, Role
+from foamcut.airframe.skin_shells import shell_of
+from foamcut.airframe.values import Inputs, Role
 from foamcut.flat.drawn import Cutout, DrawnFold, DrawnMark, DrawnPart, DrawnSlot, Face, Hand, Place, Turns
 
 
@@ -53,7 +54,7 @@ def folded_sheet(flat: FlatSkin, inputs: Inputs, name: str, key: str, joined: tu
         slots=lower.slots,
     )
     part = _part(flat, on, name, key, lower_place(flat.piece))
-    return Skin(part=part, shell=_shell(part.name, flat.piece, lower=True, upper=True))
+    return Skin(part=part, shell=shell_of(part.name, flat.piece, lower=True, upper=True))
 
 
 def two_skins(
@@ -67,8 +68,8 @@ def two_skins(
         _part(flat, upper, f"{name}-upper{number}", f"{key}.upper", upper_place(flat)),
     )
     return (
-        Skin(part=parts[0], shell=_shell(parts[0].name, flat.piece, lower=True, upper=False)),
-        Skin(part=parts[1], shell=_shell(parts[1].name, flat.piece, lower=False, upper=True)),
+        Skin(part=parts[0], shell=shell_of(parts[0].name, flat.piece, lower=True, upper=False)),
+        Skin(part=parts[1], shell=shell_of(parts[1].name, flat.piece, lower=False, upper=True)),
     )
 
 
@@ -167,19 +168,3 @@ def _frame(along: np.ndarray, towards: np.ndarray) -> tuple[np.ndarray, np.ndarr
 
 def _vector(at: np.ndarray) -> tuple[float, float, float]:
     return float(at[0]), float(at[1]), float(at[2])
-
-
-def _shell(name: str, piece: Piece, *, lower: bool, upper: bool) -> Shell:
-    """Both papers from the lower skin's trailing edge round the nose to the upper one's."""
-    outer, inner = [], []
-    if lower:
-        outer.append(piece.lower.outer)
-        inner.append(piece.lower.inner)
-    if lower and upper and piece.surface.nose is Nose.SCORED:
-        outer.append(piece.nose.outer[1:-1])
-        inner.append(piece.nose.inner[1:-1])
-    if upper:
-        outer.append(piece.upper.outer)
-        inner.append(piece.upper.inner)
-    place = piece.panel.points
-    return Shell(part=name, outer=place(np.concatenate(outer)), inner=place(np.concatenate(inner)))
