@@ -142,7 +142,10 @@ def _faces(polygon: Polygon, lines: Sequence[TurnLine]) -> list[Polygon]:
     """What the lines part a polygon into, by their lowest x, then lowest y."""
     if not lines:
         return [polygon]
-    noded = shapely.union_all([polygon.boundary, *(line.shape for line in lines)])
+    edge = polygon.boundary
+    # a line that ends a rounding short of the outline would not part it
+    ends = [shapely.snap(line.shape, edge, SAME_POINT_MM) for line in lines]
+    noded = shapely.union_all([edge, *ends])
     faces = [
         face
         for face in polygonize(noded)
