@@ -242,7 +242,7 @@ def sound_parts(draw: st.DrawFn) -> DrawnPart:
                 cutouts.append(cutout(len(cutouts), rectangle(draw(st.floats(1.0, 10.0)), 6.0), at, turn))
             elif kind == "keyhole":
                 cutouts.append(hole(len(cutouts), at, 8.0))
-                cutouts.append(hole(len(cutouts), (at[0] + draw(st.floats(1.0, 7.0)), at[1]), 5.0))
+                cutouts.append(hole(len(cutouts), (at[0] + draw(st.floats(1.0, 6.0)), at[1]), 5.0))
             elif kind == "slot":
                 length, fit = draw(st.floats(2.0, 18.0)), draw(st.sampled_from([-1.0, 0.0, 0.2, 3.0]))
                 slots.append(slot(len(slots), at, length, turn, fit=fit))
