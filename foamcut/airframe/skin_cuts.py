@@ -7,8 +7,8 @@ from itertools import pairwise
 from foamcut.airframe.motors import skin_slots
 from foamcut.airframe.planform import Panel
 from foamcut.airframe.section_spar import spar_steps
+from foamcut.airframe.skin_body_marks import saddles
 from foamcut.airframe.skin_holes import openings
-from foamcut.airframe.skin_marks import saddles
 from foamcut.airframe.values import Inputs, Surface
 
 #: joints of a skin keep so far off controls, slots, openings and the body: a patch lies there (common

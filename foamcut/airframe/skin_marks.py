@@ -4,36 +4,26 @@ mm, on the flat pattern of `foamcut.airframe.folded_flat`; the inner face is the
 """
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 import numpy as np
 
-from foamcut.airframe.body_wing import seated
-from foamcut.airframe.folded_controls import open_spans
-from foamcut.airframe.folded_flat import FlatSkin, band_mm, front_c
+from foamcut.airframe.folded_flat import FlatSkin, front_c
 from foamcut.airframe.motors import skin_marks
-from foamcut.airframe.planform import mean_chord, panel_beside, panels
+from foamcut.airframe.planform import panel_beside, panels
 from foamcut.airframe.section import spar_in
+from foamcut.airframe.skin_body_marks import balance_marks, body_marks
+from foamcut.airframe.skin_edge_marks import rear_marks, tape_marks
 from foamcut.airframe.skin_holes import openings, wells
-from foamcut.airframe.values import Inputs, Nose, Role, Surface, TrailingEdge
-from foamcut.flat.drawn import DrawnMark, Face
-from foamcut.flat.outline import Point
+from foamcut.airframe.skin_lines import across_lower, along_span, line_mark
+from foamcut.airframe.values import Inputs, Role, Surface
+from foamcut.flat.drawn import DrawnMark
 from foamcut.units import decimal_text
 
-#: how far tape reaches over each skin at an edge (common practice, no source)
-_TAPE_MM = 12.0
-#: from the side of the body to the balance V: a finger's place; without a body this share of the half span
-_FINGER_MM, _FINGER_SHARE = 10.0, 0.15
 #: marks stay so far off the ends of a skin
 _END_MM = 1.0
 #: the words about the root stand this far from it
 _ROOT_MM = 8.0
-
-
-def _line(
-    key: str, points: tuple[Point, ...], text: str, face: Face = Face.INNER, *, clear: bool = False
-) -> DrawnMark:
-    return DrawnMark(key=key, kind="line", face=face, points=points, text=text, clear=clear)
 
 
 def lower_marks(flat: FlatSkin, inputs: Inputs, key: str) -> tuple[DrawnMark, ...]:
@@ -46,30 +36,26 @@ def lower_marks(flat: FlatSkin, inputs: Inputs, key: str) -> tuple[DrawnMark, ..
         *_motors(flat, inputs, key),
         *_opened(flat, inputs, key, upper=False),
         *_root(flat, key),
-        *(_bodies(flat, inputs, key, upper=False)),
-        *_balance(flat, inputs, key),
-        *_tapes(flat, key),
+        *(body_marks(flat, inputs, key, upper=False)),
+        *balance_marks(flat, inputs, key),
+        *tape_marks(flat, key),
     )
 
 
 def upper_marks(flat: FlatSkin, inputs: Inputs, key: str) -> tuple[DrawnMark, ...]:
     """The marks of an upper skin."""
     return (
-        *_ends(flat, key),
+        *rear_marks(flat, key),
         *_opened(flat, inputs, key, upper=True),
-        *_bodies(flat, inputs, key, upper=True),
+        *body_marks(flat, inputs, key, upper=True),
     )
-
-
-def _along(flat: FlatSkin) -> tuple[float, float]:
-    return flat.piece.first_mm, flat.piece.last_mm
 
 
 def _spar(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
     surface, panel = flat.piece.surface, flat.piece.panel
     for i, text in ((0, "spar, front face: strips before closing"), (1, "spar, rear face")):
-        points = tuple(flat.lower_at(spar_in(surface, panel, s)[i], s) for s in _along(flat))
-        yield _line(f"{key}.spar[{i}]", points, text)
+        points = tuple(flat.lower_at(spar_in(surface, panel, s)[i], s) for s in along_span(flat))
+        yield line_mark(f"{key}.spar[{i}]", points, text)
 
 
 def _joiner(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
@@ -82,7 +68,7 @@ def _joiner(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
     for i in range(joiner.count):
         c = spar_in(surface, panel, 0.0)[i] + (ply if i else -ply)
         words = "joiner, before closing"
-        yield _line(f"{key}.joiner[{i}]", (flat.lower_at(c, 0.0), flat.lower_at(c, out)), words)
+        yield line_mark(f"{key}.joiner[{i}]", (flat.lower_at(c, 0.0), flat.lower_at(c, out)), words)
 
 
 def _wires(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
@@ -95,7 +81,7 @@ def _wires(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
             continue
         behind = well.c_mm - spar_in(surface, well.panel, well.s_mm)[1]
         points = tuple(flat.lower_at(spar_in(surface, piece.panel, s)[1] + behind, s) for s in (low, high))
-        yield _line(f"{key}.wires[{i}]", points, "wire way, before closing")
+        yield line_mark(f"{key}.wires[{i}]", points, "wire way, before closing")
 
 
 def _words(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
@@ -105,7 +91,7 @@ def _words(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
             continue
         c = one.c_mm + one.size_mm[0] / 2 + _END_MM
         ends = (one.s_mm - one.size_mm[1] / 2, one.s_mm + one.size_mm[1] / 2)
-        yield _line(f"{key}.opening[{i}]", tuple(flat.lower_at(c, s) for s in ends), one.text)
+        yield line_mark(f"{key}.opening[{i}]", tuple(flat.lower_at(c, s) for s in ends), one.text)
 
 
 def _motors(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
@@ -116,7 +102,7 @@ def _motors(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
         panel, s = panel_beside(surface, motor.out_mm)
         if panel.index != piece.panel.index or not piece.holds(s):
             continue
-        yield _line(f"{key}.motor[{i}]", _across(flat, s), f"{motor.name}: axis")
+        yield line_mark(f"{key}.motor[{i}]", across_lower(flat, s), f"{motor.name}: axis")
 
 
 def _opened(flat: FlatSkin, inputs: Inputs, key: str, *, upper: bool) -> Iterator[DrawnMark]:
@@ -131,13 +117,7 @@ def _opened(flat: FlatSkin, inputs: Inputs, key: str, *, upper: bool) -> Iterato
             first = np.interp(s, piece.rails[0, :, 1], piece.middle[0, :, 0])
             begin = float(first) if upper else piece.panel.leading(s) + back
             points.append((flat.upper_at if upper else flat.lower_at)(max(c, begin), s))
-        yield _line(f"{key}.{word}.{name}", tuple(points), text)
-
-
-def _across(flat: FlatSkin, s: float) -> tuple[Point, Point]:
-    """From the leading to the trailing edge of the lower skin."""
-    panel = flat.piece.panel
-    return flat.lower_at(panel.leading(s), s), flat.lower_at(panel.trailing(s), s)
+        yield line_mark(f"{key}.{word}.{name}", tuple(points), text)
 
 
 def tip_heights(surface: Surface) -> tuple[float, float]:
@@ -169,131 +149,4 @@ def _root(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
                 f" {decimal_text(propped)} mm up"
             )
         at = s + (_ROOT_MM if end == 0 else -_ROOT_MM)
-        yield _line(f"{key}.end[{end}]", _across(flat, at), text)
-
-
-def _bodies(flat: FlatSkin, inputs: Inputs, key: str, *, upper: bool) -> Iterator[DrawnMark]:
-    """Where the edges of bodies lie, outside, on the skin that lies in the saddle."""
-    surface, piece = flat.piece.surface, flat.piece
-    for i, (half, upwards) in enumerate(saddles(surface, inputs)):
-        panel, s = panel_beside(surface, half)
-        if panel.index != piece.panel.index or not piece.holds(s):
-            continue
-        if not upper:
-            yield _line(f"{key}.body_inside[{i}]", _across(flat, s), "side of the body")
-        if upwards is upper:
-            continue
-        points = _over(flat, s) if upper else _across(flat, s)
-        yield _line(f"{key}.body[{i}]", points, "saddle", Face.OUTER)
-
-
-def _over(flat: FlatSkin, s: float) -> tuple[Point, ...]:
-    """From the nose to the trailing edge of the upper skin, along its rulings."""
-    panel = flat.piece.panel
-    count = 24
-    lead, trail = panel.leading(s), panel.trailing(s)
-    return tuple(flat.upper_at(lead + (trail - lead) * (0.05 + 0.9 * i / count), s) for i in range(count + 1))
-
-
-def saddles(surface: Surface, inputs: Inputs) -> tuple[tuple[float, bool], ...]:
-    """Half the width of every body that the surface lies on, and whether its saddle is open upwards."""
-    if surface.role is not Role.WING:
-        return ()
-    return tuple(
-        (body.width_mm / 2, one.upwards)
-        for body in inputs.bodies
-        for one in seated(body, inputs).saddles
-        if one.surface == surface
-    )
-
-
-def _balance(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
-    """The V at a finger's place, outside: its tip at the share of the mean chord."""
-    surface, panel = flat.piece.surface, flat.piece.panel
-    if surface.role is not Role.WING or surface != inputs.wing:
-        return
-    beside = max((half for half, _ in saddles(surface, inputs)), default=None)
-    s = _FINGER_SHARE * surface.half_span_mm
-    if beside is not None:
-        s = panel_beside(surface, beside)[1] + _FINGER_MM
-    mean = mean_chord(surface)
-    c = mean.leading_mm + surface.balance * mean.chord_mm
-    lead, trail = panel.leading(s), panel.trailing(s)
-    if not flat.piece.holds(s) or not lead < c < trail:
-        return
-    yield DrawnMark(
-        key=f"{surface.key}.balance",
-        kind="balance",
-        face=Face.OUTER,
-        points=(flat.lower_at(trail, s), flat.lower_at(lead, s)),
-        ratio=(trail - c) / (trail - lead),
-        text=f"balance {decimal_text(100 * surface.balance)} % of the mean chord",
-    )
-
-
-def _tapes(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
-    """Tape along the leading and the trailing edge, outside."""
-    piece = flat.piece
-    panel, surface = piece.panel, piece.surface
-    ux, uy = (float(v) for v in piece.along)
-    band = band_mm(piece) if surface.nose is not Nose.TWO_SKINS else 0.0
-    start, end = flat.nose_line
-    middle = tuple((x - uy * band / 2, y + ux * band / 2) for x, y in (start, end))
-    yield DrawnMark(
-        key=f"{key}.tape[0]", kind="tape", face=Face.OUTER, points=middle,
-        width_mm=2 * _TAPE_MM + band, text="tape round the nose",
-    )  # fmt: skip
-    if surface.trailing_edge is TrailingEdge.SINGLE:
-        return
-    for i, (low, high) in enumerate(_beside_controls(flat)):
-        points = tuple(flat.lower_at(panel.trailing(s) - _TAPE_MM / 2, s) for s in (low, high))
-        yield DrawnMark(
-            key=f"{key}.tape[{i + 1}]", kind="tape", face=Face.OUTER, points=points,
-            width_mm=_TAPE_MM, text="tape round the edge" if high - low > 80.0 else "tape",
-        )  # fmt: skip
-
-
-def _beside_controls(flat: FlatSkin) -> Iterable[tuple[float, float]]:
-    """The stretches of the trailing edge that no control takes, long enough to tape."""
-    low, last = _along(flat)
-    for first, end, _ in open_spans(flat.piece):
-        if first - low > _TAPE_MM:
-            yield low, first
-        low = end
-    if last - low > _TAPE_MM:
-        yield low, last
-
-
-def _ends(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
-    """Where the upper skin is trimmed, and from where it is feathered; not where it ends at a control."""
-    piece = flat.piece
-    rail = flat.upper[-1]
-    way = rail - flat.upper[-2]
-    way = way / np.linalg.norm(way, axis=1, keepdims=True)
-    feather = rail - way * np.array([[one.bevel_run_mm] for one in piece.sections])
-    stretches = (
-        [(-math.inf, math.inf)]
-        if piece.surface.trailing_edge is TrailingEdge.SINGLE
-        else list(_beside_controls(flat))
-    )
-    longest = max(
-        stretches, key=lambda one: min(one[1], piece.last_mm) - max(one[0], piece.first_mm), default=None
-    )
-    for i, stretch in enumerate(stretches):
-        words = ("trim here when it is closed", "feather from here to the edge")
-        if stretch != longest:
-            words = ("trim", "feather")
-        if piece.surface.trim_mm > 0:
-            yield _line(f"{key}.trim[{i}]", _part_of(flat, rail, stretch), words[0])
-        yield _line(f"{key}.feather[{i}]", _part_of(flat, feather, stretch), words[1])
-
-
-def _part_of(flat: FlatSkin, line: np.ndarray, stretch: tuple[float, float]) -> tuple[Point, ...]:
-    """What of a line along the rear edge lies between two places along the span."""
-    out = flat.piece.rails[-1, :, 1]
-    low, high = max(stretch[0], float(out[0])), min(stretch[1], float(out[-1]))
-    # the ends of the span are those of the edge, which may lean out
-    low = float(out[0]) if low <= flat.piece.first_mm else low
-    high = float(out[-1]) if high >= flat.piece.last_mm else high
-    places = [low, *(float(s) for s in out if low < s < high), high]
-    return tuple((float(np.interp(s, out, line[:, 0])), float(np.interp(s, out, line[:, 1]))) for s in places)
+        yield line_mark(f"{key}.end[{end}]", across_lower(flat, at), text)
