@@ -69,6 +69,14 @@ def test_the_keys_shown_for_folds_and_joints_can_be_cut(tmp_path, fragment):
     run([sys.executable, "-m", "foamcut", "cut", "long.toml"], tmp_path)
 
 
+def test_the_aeroplane_shown_can_be_cut(tmp_path):
+    start = blocks("toml")[0]
+    shown = start[: start.index("[parts.")] + blocks("toml")[4]
+    (tmp_path / "shown.toml").write_text(shown, encoding="utf-8")
+    run([sys.executable, "-m", "foamcut", "cut", "shown.toml"], tmp_path)
+    assert (tmp_path / "output" / "shown" / "model.glb").is_file()
+
+
 def test_options_and_commands_in_the_table_exist(tmp_path):
     for name, options in re.findall(r"^\| `foamcut (\w+) ?(.*?)` \|", README, re.MULTILINE):
         shown = run([sys.executable, "-m", "foamcut", name, "-h"], tmp_path).stdout
