@@ -19,6 +19,8 @@ from foamcut.flat.tolerances import CHORD_MM
 _SETTLED_RAD, _MOST_ROUNDS = 1e-11, 40
 #: where the bevel begins is settled when it is this near, mm, and after so many steps at the latest
 _SETTLED_MM, _MOST_STEPS = 1e-9, 60
+#: a bevel that ends farther off is none, mm
+_NEAR_MM = 1e-3
 #: points and weights of Gauss and Legendre of order five on -1 to 1 (Abramowitz and Stegun, table 25.4)
 _GAUSS = (
     (0.0, 0.568888888888889),
@@ -82,9 +84,16 @@ def _ended(held: Sequence[Point], end: Point, thickness: float, guess: float) ->
 
     The farther it ends the less steeply, and the longer is the bevel, which has to end with the outer paper.
     Method: secants, and halves of what is left where they lead out of it.
+
+    Raises
+    ------
+    ValueError
+        Between the last point and the end there is no room for a bevel, which is longer than a thickness.
     """
     edge = held[-1]
     behind = end[0] - edge[0]
+    if behind <= thickness:
+        raise ValueError(f"no room for board of {thickness} in {behind}")
     low, high, length = 0.0, behind, guess
     before: tuple[float, float] | None = None
     for _ in range(_MOST_STEPS):
@@ -95,11 +104,15 @@ def _ended(held: Sequence[Point], end: Point, thickness: float, guess: float) ->
         if abs(over) <= _SETTLED_MM:
             break
         low, high = (low, length) if over > 0 else (length, high)
+        if low >= high or (before and length == before[0]):
+            break
         slope = (over - before[1]) / (length - before[0]) if before else 1 + thickness / (edge[1] - end[1])
         before = length, over
         length = length - over / slope if slope > 0 else low
         if not low < length < high:
             length = (low + high) / 2
+    if abs(over) > _NEAR_MM:
+        raise ValueError(f"a bevel of board of {thickness} ends {over} off")
     return bent, length
 
 

@@ -84,7 +84,14 @@ def outline_beside(surface: Surface, y_mm: float) -> Polygon:
         lead, trail = panel.leading(s), panel.trailing(s)
         outline: Sequence[Point] = ((lead, 0.0), (trail, 0.0), (trail, t), (lead, t))
     else:
-        outline = section_at(surface, panel, s).outline
+        try:
+            outline = section_at(surface, panel, s).outline
+        except ValueError:
+            text = (
+                f'beside the body, {decimal_text(y_mm)} mm out, "{surface.name}" has no section that can be'
+                " folded: mend it first"
+            )
+            raise Refused([Refusal(key=surface.key, text=text)]) from None
     leans = panel.up[1] / panel.out[1]  # stay at the same distance from the centre plane
     points = [panel.point(c, s - n * leans, n) for c, n in outline]
     return Polygon([(x, z) for x, _, z in points])

@@ -211,7 +211,17 @@ def _lowest(place: _Place, height: float) -> float:
 def _pressed(place: _Place) -> Iterator[_Fault]:
     """A bent skin that a steep rear presses down before the spar, into the lower skin or ahead."""
     surface, t = place.surface, place.surface.material.thickness_mm
-    bent = bent_at(surface, place.panel, place.s_mm)
+    try:
+        bent = bent_at(surface, place.panel, place.s_mm)
+    except ValueError:
+        yield _Fault(
+            kind="pressed",
+            amount=math.inf,
+            key=f"{surface.key}.over_spar",
+            text=f"{place.words} the upper skin finds no line that bends over the spar and ends at the rear:"
+            ' crease it, `over_spar = "creased"`',
+        )
+        return
     deep, down = t - lowest_mm(bent), 0.0 - math.degrees(bent.front)
     if deep > ROUNDING_MM:
         what = f"comes {_up(deep, 2)} mm into the lower skin before it"
