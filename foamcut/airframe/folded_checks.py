@@ -6,6 +6,7 @@ from foamcut.airframe.folded_controls import control_findings, control_refusals
 from foamcut.airframe.folded_flat import FlatSkin
 from foamcut.airframe.section_findings import skin_findings
 from foamcut.airframe.section_refusals import section_refusals
+from foamcut.airframe.skin_body_marks import saddles
 from foamcut.airframe.skin_holes import well_refusals
 from foamcut.airframe.skin_spans import MOST_ERROR_MM
 from foamcut.airframe.values import Inputs, Surface
@@ -35,9 +36,28 @@ def _numbers(surface: Surface) -> Iterator[Refusal]:
         yield Refusal(key=f"{surface.key}.nose_band", text=text)
 
 
-def surface_findings(surface: Surface) -> tuple[Finding, ...]:
+def surface_findings(surface: Surface, inputs: Inputs) -> tuple[Finding, ...]:
     """Advice on the sections and the controls of a surface."""
-    return (*skin_findings(surface), *control_findings(surface))
+    return (*skin_findings(surface), *control_findings(surface), *_under_body(surface, inputs))
+
+
+def _under_body(surface: Surface, inputs: Inputs) -> Iterator[Finding]:
+    """Controls that reach into the saddle of a body."""
+    beside = max((half for half, _ in saddles(surface, inputs)), default=0.0)
+    for control in surface.controls:
+        if control.from_mm >= beside:
+            continue
+        yield Finding(
+            code="control-place",
+            level=Level.WARNING,
+            where=f"{control.key}.from",
+            text=f"the {control.word} begins {decimal_text(control.from_mm)} mm out, within the body, whose"
+            f" side is {decimal_text(beside)} mm out",
+            value=f"{decimal_text(control.from_mm)} mm",
+            range=f"{decimal_text(beside)} mm or more",
+            source="the sizes given",
+            mend="let it begin beside the body",
+        )
 
 
 def development_refusals(surface: Surface, skins: Sequence[FlatSkin]) -> tuple[Refusal, ...]:

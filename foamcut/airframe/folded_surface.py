@@ -31,7 +31,7 @@ def folded_surface_parts(surface: Surface, inputs: Inputs) -> Made:
     skins = _skins(surface, inputs, layout)
     said = Made(
         findings=(
-            *surface_findings(surface),
+            *surface_findings(surface, inputs),
             *layout.findings,
             *development_findings(surface, layout.skins),
         ),

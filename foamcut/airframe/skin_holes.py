@@ -72,6 +72,15 @@ def well_refusals(surface: Surface, inputs: Inputs) -> Iterator[Refusal]:
             )
             yield Refusal(key=f"{well.servo.key}.at", text=text)
             continue
+        panel = well.panel
+        if not panel.first.out_mm + KEEP_MM <= ends[0] or not ends[1] <= panel.last.out_mm - KEEP_MM:
+            station = panel.first.out_mm if ends[0] < panel.first.out_mm + KEEP_MM else panel.last.out_mm
+            text = (
+                f"the servo lies {decimal_text(well.s_mm)} mm out and its opening is {decimal_text(wide)} mm"
+                f" wide, across the joint of the skin {decimal_text(station)} mm out: move it off that"
+            )
+            yield Refusal(key=f"{well.servo.key}.at", text=text)
+            continue
         front = max(spar_in(surface, well.panel, s)[1] for s in ends) + KEEP_MM
         rear = min(_rear(surface, well.panel, s) for s in ends) - KEEP_MM
         if front <= well.c_mm - long / 2 and well.c_mm + long / 2 <= rear:

@@ -4,7 +4,7 @@ mm.  What fits on a board is judged by the flat pattern.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from shapely import Polygon
@@ -15,7 +15,7 @@ from foamcut.airframe.planform import Panel, panels
 from foamcut.airframe.skin_boards import all_lie
 from foamcut.airframe.skin_cuts import Spans, even_cuts, step_cuts, taken_spans
 from foamcut.airframe.skin_outline import Corner, sheet_corners
-from foamcut.airframe.values import Inputs, Nose, Surface
+from foamcut.airframe.values import Inputs, Nose, OverSpar, Surface
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
 from foamcut.units import decimal_text
@@ -24,6 +24,8 @@ from foamcut.units import decimal_text
 MOST_ERROR_MM = 0.5
 #: no panel is cut in more stretches, and in so many more than its boards ask for to lie flat
 _MOST, _FURTHER = 8, 2
+#: a bent skin is no more shorter than a creased one
+_NEAR_MM = 5.0
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -77,10 +79,20 @@ def _stretches(
     """The fewest stretches of a panel that lie on a board."""
     for count in range(1, most + 1):
         cuts = even_cuts(taken, panel, count)
-        skins = None if cuts is None else _cut(surface, panel, cuts)
-        if skins is not None and all_lie(skins, surface.material.boards_mm, two=two):
+        if cuts is None or not _may_lie(surface, panel, cuts, two=two):
+            continue
+        skins = _cut(surface, panel, cuts)
+        if all_lie(skins, surface.material.boards_mm, two=two):
             return skins
     return None
+
+
+def _may_lie(surface: Surface, panel: Panel, cuts: Sequence[float], *, two: bool) -> bool:
+    """Whether bent skins may lie on a board, told by creased ones, which take a tenth of the time."""
+    if surface.over_spar is OverSpar.CREASED:
+        return True
+    boards = tuple((w + _NEAR_MM, h + _NEAR_MM) for w, h in surface.material.boards_mm)
+    return all_lie(_cut(replace(surface, over_spar=OverSpar.CREASED), panel, cuts), boards, two=two)
 
 
 def _closer(

@@ -10,9 +10,10 @@ from foamcut.airframe.folded_surface import folded_surface_parts
 from foamcut.airframe.made import Made
 from foamcut.airframe.model import assembled
 from foamcut.airframe.planform import panels
-from foamcut.airframe.values import Control, Inputs, Joiner, Material, Station, Surface
+from foamcut.airframe.values import Body, Control, Inputs, Joiner, Material, Station, Surface
 from foamcut.flat.build import build_part
 from foamcut.flat.part import Part
+from tests.airframe import body_sample
 from tests.airframe.section_surfaces import BOARD, KEY, spar, stations, surface
 
 USABLE = replace(BOARD, boards_mm=((694.0, 494.0),))
@@ -82,3 +83,18 @@ def largest_miss(made: Made, part: Part, rows: slice = slice(None)) -> float:
     (shell,) = [one for one in made.shells if part.name.startswith(one.part)]
     ends = shell.outer[rows][:, [0, -1]].reshape(-1, 3)
     return max(float(np.linalg.norm(corners - at, axis=1).min()) for at in ends)
+
+
+def place_of(part: Part, x: float = 0.0, y: float = 0.0) -> np.ndarray:
+    assert part.place is not None
+    return np.array(part.place.at) + x * np.array(part.place.x) + y * np.array(part.place.y)
+
+
+def size(part: Part) -> tuple[float, float]:
+    x0, y0, x1, y1 = part.outline.bounds
+    return x1 - x0, y1 - y0
+
+
+def boxed(**more: Any) -> Body:
+    """A plain body, its bottom and its top straight over the wing."""
+    return body_sample.plain(body_sample.STRAIGHT, **more)
