@@ -17,8 +17,10 @@ def foamcut(*words: object, cwd: Path, stdin: str = "") -> subprocess.CompletedP
     )  # fmt: skip
 
 
-@pytest.mark.parametrize("units", ["mm", "in"])
-@pytest.mark.parametrize("starter", ["trainer", "box"])
+@pytest.mark.parametrize(
+    ("units", "starter"),
+    [("mm", "trainer"), ("in", "twin"), ("mm", "glider"), ("in", "flying-wing"), ("mm", "box"), ("in", "box")],
+)
 def test_a_starter_can_be_checked_and_cut_as_it_stands(tmp_path, units, starter):
     assert foamcut("new", "first.toml", "--units", units, "--starter", starter, cwd=tmp_path).returncode == 0
     checked = foamcut("check", "first.toml", "--strict", cwd=tmp_path)
@@ -30,7 +32,7 @@ def test_a_starter_can_be_checked_and_cut_as_it_stands(tmp_path, units, starter)
     paper = {"mm": "a4", "in": "letter"}[units]
     assert {p.name for p in pack.iterdir()} == {
         "design.toml", "layout.json", "manifest.json", "shopping.csv", "sheets",
-        "full-size.pdf", f"templates-{paper}.pdf",
+        "full-size.pdf", f"templates-{paper}.pdf", *(["model.glb"] if starter != "box" else []),
     }  # fmt: skip
     assert (pack / "design.toml").read_bytes() == (tmp_path / "first.toml").read_bytes()
     assert "buy" in cut.stderr.splitlines()[0]
