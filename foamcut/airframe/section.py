@@ -62,18 +62,18 @@ class Section:
 
     @property
     def bevel_deg(self) -> float:
-        """Angle from square of the bevel that feathers the upper skin's inner face."""
-        return 90.0 - self.slopes_deg[1]
+        """Angle from square of the bevel that feathers the upper skin's inner face; 0: there is none."""
+        return 90.0 - self.slopes_deg[1] if self.slopes_deg[1] else 0.0
 
     @property
     def bevel_mm(self) -> float:
-        """How wide that bevel is on the slant: what lies on the lower skin."""
-        return self.thickness_mm / math.sin(math.radians(self.slopes_deg[1]))
+        """How wide that bevel is on the slant: what lies on the lower skin; 0 of a flat surface."""
+        return self.thickness_mm / math.sin(math.radians(self.slopes_deg[1])) if self.slopes_deg[1] else 0.0
 
     @property
     def bevel_run_mm(self) -> float:
-        """How much of the upper skin's inner paper that bevel takes."""
-        return self.thickness_mm / math.tan(math.radians(self.slopes_deg[1]))
+        """How much of the upper skin's inner paper that bevel takes; 0 of a flat surface."""
+        return self.thickness_mm / math.tan(math.radians(self.slopes_deg[1])) if self.slopes_deg[1] else 0.0
 
 
 def section_at(surface: Surface, panel: Panel, s_mm: float) -> Section:

@@ -128,6 +128,7 @@ def test_a_flat_surface_is_a_rectangle():
     assert one.outline == ((6.0, 0.0), (168.0, 0.0), (168.0, 5.0), (6.0, 5.0))
     assert one.corners == ()
     assert upper_length(one) == lower_length(one) == 162.0
+    assert (one.bevel_deg, one.bevel_mm, one.bevel_run_mm) == (0.0, 0.0, 0.0)
 
 
 def test_lengths_are_those_of_the_outer_paper():
