@@ -39,7 +39,6 @@ CODES: dict[str, str] = {
     "skin-two": "a folded surface made of two skins, because one sheet would be wider than the board",
     "skin-joined": "a skin longer than its board, and where it is joined",
     "skin-development": "a flat pattern whose edges differ from those on the model",
-    "spar-leaves": "a spar that leaves the section of its surface",
     "joiner-off": "a joiner that does not lie against its spar",
     "fin-root": "the root of a fin: nothing it can stand on, or another line than that of its root",
     "balance-off": "a balance that lies off the chord where it would be marked",
