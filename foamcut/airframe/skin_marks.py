@@ -144,9 +144,8 @@ def _root(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
         text = f"edge {how} {decimal_text(abs(tilt), 2)} deg"
         if s == 0:
             tip, propped = tip_heights(piece.surface)
-            text += (
-                f"; tips {decimal_text(tip)} mm up, or one half flat and the other tip"
-                f" {decimal_text(propped)} mm up"
-            )
+            text += f"; tips {decimal_text(abs(tip))} mm {'up' if tip > 0 else 'down'}"
+            if propped > 0:
+                text += f", or one half flat and the other tip {decimal_text(propped)} mm up"
         at = s + (_ROOT_MM if end == 0 else -_ROOT_MM)
         yield line_mark(f"{key}.end[{end}]", across_lower(flat, at), text)
