@@ -99,7 +99,7 @@ def test_a_swept_prism_folds_up_to_the_computed_shape():
             material=replace(BOARD, boards_mm=()),
         )
     )
-    assert largest_miss(made, built(made)["wing-skin-right"]) < 0.3
+    assert largest_miss(made, built(made)["wing-skin-right"]) < 0.01
 
 
 def test_the_trailing_edges_of_the_twin_meet():
