@@ -30,7 +30,7 @@ _PAST_MM = 1.0
 #: how far below its root a fin is drawn before it is trimmed to what carries it
 BELOW_MM = 60.0
 #: beyond any surface
-_FAR_MM = 1.0e4
+_FAR_MM = 1.0e5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

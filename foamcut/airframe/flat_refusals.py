@@ -99,11 +99,14 @@ def _chord(surface: Surface, control: Control, stations: tuple[float, ...]) -> I
         leading, trailing = edges(s)
         hinge = line.hinge(s)
         if hinge - leading < LEAST_FIXED_MM:
+            most = control.chord_mm - LEAST_FIXED_MM + hinge - leading
+            mend = f"give it a chord of {decimal_text(most)} mm or less"
+            if most < _LEAST_CHORD_MM:
+                mend = "end it where the surface is deeper, or make the surface deeper there"
             text = (
                 f"{decimal_text(s)} mm out the hinge line of the {control.word} lies"
                 f" {decimal_text(max(hinge - leading, 0.0))} mm behind the leading edge, and"
-                f" {decimal_text(LEAST_FIXED_MM)} mm are the least: give it a chord of"
-                f" {decimal_text(max(control.chord_mm - LEAST_FIXED_MM + hinge - leading, 0.0))} mm or less"
+                f" {decimal_text(LEAST_FIXED_MM)} mm are the least: {mend}"
             )
             yield Refusal(key=f"{control.key}.chord", text=text)
             return

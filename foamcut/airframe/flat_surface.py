@@ -26,6 +26,8 @@ from foamcut.airframe.values import Build, Inputs, Role, Surface
 from foamcut.flat.drawn import DrawnPart, DrawnSlot, DrawnTab, Face, Hand, Readings
 
 _SAME_MM = 1e-5
+#: beyond every surface
+_FAR_MM = 1.0e5
 
 
 def flat_surface_parts(surface: Surface, inputs: Inputs) -> Made:
@@ -115,7 +117,7 @@ def _sheet_made(sheet: Sheet, found: Cleared, inputs: Inputs) -> Made:
 def _fixed(sheet: Sheet, shape: Polygon, controls: Sequence[Hinged], slots: Sequence[DrawnSlot]) -> Polygon:
     """What of a board as drawn does not move, slots taken out."""
     moving = [
-        Polygon([start, end, (1.0e4, end[1]), (1.0e4, start[1])])
+        Polygon([start, end, (_FAR_MM, end[1]), (_FAR_MM, start[1])])
         for one in controls
         for start, end in hinge_lines(sheet, one)
     ]

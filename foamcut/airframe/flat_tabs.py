@@ -22,7 +22,7 @@ _SHARE, _LEAST_MM, _MOST_MM = 0.4, 12.0, 50.0
 _TWO_MM = 180.0
 #: a root higher or lower than this over its base is told of
 _OFF_MM = 0.5
-_FAR_MM = 1.0e4
+_FAR_MM = 1.0e5
 
 
 def trimmed_root(fin: Surface, shape: Polygon, base: Base) -> Polygon:

@@ -74,6 +74,15 @@ def development_refusals(surface: Surface, skins: Sequence[FlatSkin]) -> tuple[R
     return (Refusal(key=surface.key, text=text),)
 
 
+def twisted(surface: Surface) -> Refusal:
+    """A skin of which no flat pattern can be made at all."""
+    text = (
+        f'the skin of "{surface.name}" twists too much between two stations to be laid flat: sweep and taper'
+        " it less, or set the stations farther apart"
+    )
+    return Refusal(key=surface.key, text=text)
+
+
 def development_findings(surface: Surface, skins: Sequence[FlatSkin]) -> tuple[Finding, ...]:
     """The error of a flat pattern that is not exact, of the worst skin."""
     worst = max(skins, key=lambda one: round(max(one.error_mm, one.strays_mm), 6))

@@ -25,6 +25,8 @@ _STRIP = 2.0
 _USUAL = (0.12, 0.4)
 #: what lies closer is one
 _SAME_MM = 1e-6
+#: of the stations in its way so many are told
+_TOLD = 3
 
 
 def hinged(panel: Panel, control: Control) -> Hinged:
@@ -148,7 +150,8 @@ def _span_refused(surface: Surface, control: Control) -> Iterator[Refusal]:
         )
         yield Refusal(key=control.key, text=text)
     elif panel_of(surface, control) is None:
-        stations = " and ".join(f"{decimal_text(one.out_mm)} mm" for one in surface.stations[1:-1])
+        over = [one.out_mm for one in surface.stations if control.from_mm < one.out_mm < control.to_mm]
+        stations = " and ".join(f"{decimal_text(mm)} mm" for mm in over[:_TOLD])
         text = (
             f"the {control.word} goes {where}, across a station ({stations}), where its hinge line would"
             " break: end it there, and give the rest a control of its own"

@@ -106,8 +106,8 @@ def laid_flat(piece: Piece) -> FlatSkin:
 
     Raises
     ------
-    ValueError
-        Its rulings cross.
+    RulingsCross
+        It twists too much to be laid flat.
     """
     rails = piece.rails
     before = rails[:1] - np.array([0.0, 0.0, _BEFORE_MM])

@@ -11,6 +11,7 @@ from foamcut.airframe.folded_checks import (
     development_refusals,
     surface_findings,
     surface_refusals,
+    twisted,
 )
 from foamcut.airframe.folded_horns import horns_made
 from foamcut.airframe.made import Made
@@ -21,13 +22,17 @@ from foamcut.airframe.skin_spans import Layout, laid_out
 from foamcut.airframe.spar_joiners import joiner_parts
 from foamcut.airframe.spar_strips import strip_parts
 from foamcut.airframe.values import Inputs, Role, Surface
+from foamcut.flat.develop import RulingsCross
 
 
 def folded_surface_parts(surface: Surface, inputs: Inputs) -> Made:
     """Every part of a folded surface: skins, spar strips, joiners, patches."""
     if refusals := surface_refusals(surface, inputs):
         return Made(refusals=refusals)
-    layout = laid_out(surface, inputs)
+    try:
+        layout = laid_out(surface, inputs)
+    except RulingsCross:
+        return Made(refusals=(twisted(surface),))
     skins = _skins(surface, inputs, layout)
     said = Made(
         findings=(

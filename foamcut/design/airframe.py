@@ -1,6 +1,7 @@
 """What parts are generated from, as the design gives it."""
 
 from foamcut.airframe.values import Inputs, Role
+from foamcut.design.airframe_limits import limit_refusals
 from foamcut.design.bodies import read_body, read_dowel, read_servo
 from foamcut.design.materials import Materials
 from foamcut.design.motors import read_motor
@@ -21,7 +22,7 @@ def read_airframe(tables: DesignTable, setting: Setting, reader: Reader) -> Inpu
         if name in named:
             reader.refuse(("body", name), "a surface has the same name; choose another")
     wings = tuple(surface.name for surface in surfaces if surface.role is Role.WING)
-    return Inputs(
+    inputs = Inputs(
         surfaces=surfaces,
         bodies=bodies,
         motors=tuple(
@@ -34,3 +35,5 @@ def read_airframe(tables: DesignTable, setting: Setting, reader: Reader) -> Inpu
             read_dowel(one, ("dowel", i), hulls, reader) for i, one in enumerate(tables.dowel or ())
         ),
     )
+    reader.refusals.extend(limit_refusals(inputs))
+    return inputs

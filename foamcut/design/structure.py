@@ -28,8 +28,8 @@ MAX_OF = {
     "folds": 200, "joints": 100, "keep_clear": 100,
     "stations": 100, "formers": 100, "servo": 100, "dowel": 100,
 }  # fmt: skip
-#: surfaces, bodies, motors: each makes many parts
-MAX_MADE = 50
+#: each makes many parts, and is put together with all others
+MAX_MADE = {"surface": 20, "body": 10, "motor": 10}
 
 
 def checked(data: Mapping[str, Any]) -> tuple[DesignTable, list[Refusal], set[Path]]:
@@ -232,8 +232,8 @@ def _limits(design: DesignTable, gone: set[Path]) -> Iterator[Refusal]:
     if design.parts and len(design.parts) > MAX_PARTS:
         yield Refusal(key="parts", text=f"has {len(design.parts):,} parts; at most {MAX_PARTS} are read")
     for group, _, named in groups[2:]:
-        if named is not None and len(named) > MAX_MADE:
-            yield Refusal(key=group, text=f"has {len(named):,} tables; at most {MAX_MADE} are read")
+        if named is not None and len(named) > MAX_MADE[group]:
+            yield Refusal(key=group, text=f"has {len(named):,} tables; at most {MAX_MADE[group]} are read")
     for table, path in tables_of(design, ()):
         for found in keys_of(type(table)).values():
             several = getattr(table, found.attribute)

@@ -12,6 +12,10 @@ import numpy as np
 from foamcut.flat.tolerances import PARALLEL, ROUNDING_MM
 
 
+class RulingsCross(ValueError):
+    """A cell of a strip is too twisted to be laid flat."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Developed:
     """Strips laid into the plane: `flat` is (k, m, 2), the points of k rails.
@@ -38,9 +42,9 @@ def develop(rails: np.ndarray) -> Developed:
     either diagonal it keeps that one; each of its angles is the mean of those two ways, so that each
     diagonal is out by about half of what the other way would put it out by.
 
-    Raises ValueError where two points of a rail coincide, where rails share other points, where a cell's
-    rulings cross or it is bent by more than a right angle about both diagonals, and where the ends of the
-    first rail meet: they give no direction.
+    Raises ValueError where two points of a rail coincide, where rails share other points, and where the
+    ends of the first rail meet: they give no direction.  Raises RulingsCross where a cell's rulings cross or
+    it is bent by more than a right angle about both diagonals.
 
     Source: plane geometry.  Exact for flat facets; as the rulings of a developable surface grow denser it
     goes to the true development (cells of neighbouring rulings are then flat to third order).
@@ -121,7 +125,7 @@ def _split(
     least = -PARALLEL * np.max([_dot(n, n) for n in (abc, acd, abd, bcd)], axis=0)
     ac, bd = _dot(abc, acd) >= least, _dot(abd, bcd) >= least
     for i in np.flatnonzero(~ac & ~bd).tolist():
-        raise ValueError(f"rulings {i} and {i + 1} between rails {j} and {j + 1} cross, or twist too much")
+        raise RulingsCross(f"rulings {i} and {i + 1} between rails {j} and {j + 1} cross, or twist too much")
     return ac.astype(float), bd.astype(float)
 
 

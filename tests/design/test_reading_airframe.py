@@ -422,7 +422,7 @@ def test_every_number_is_a_row_to_tick_off():
         (of(BODY, DOWEL.replace('"6 mm"', "6")), "dowel[0].diameter", "6 has no unit"),
         (of(BODY, DOWEL.replace("[[dowel]]", "[dowel]")), "dowel", "write [[dowel]]"),
         (of(BODY, *[DOWEL] * 101), "dowel", "has 101 entries; at most 100 are read"),
-        (of(*[WING.replace(".wing", f".w{i}") for i in range(51)]), "surface", "has 51 tables; at most 50 are read"),
+        (of(*[WING.replace(".wing", f".w{i}") for i in range(51)]), "surface", "has 51 tables; at most 20 are read"),
         (of(), "parts", "is missing; add a table [parts.name], [surface.name] or [body.name]"),
         (of(WING, "[[aboard]]\nname = 'battery'"), "aboard", "comes with a later version"),
     ],
