@@ -87,7 +87,7 @@ class SurfaceTable(Table):
     """A wing, stabiliser or fin."""
 
     role: Annotated[Literal["wing", "stabiliser", "fin"] | None, Of(Kind.WORD)] = key(
-        "What it is for.", needed=True
+        "What it is for: wing, stabiliser or fin.", needed=True
     )
     build: Annotated[Literal["folded", "flat"] | None, Of(Kind.WORD)] = key(
         "One sheet folded over a spar, or flat board. Default flat."
@@ -156,7 +156,9 @@ class BodyTable(Table):
     """A body of flat sides."""
 
     stock: Text = key("Name of its stock.", needed=True)
-    width: LengthAbove0 = key("Outside width.", needed=True)
+    width: LengthAbove0 = key(
+        'Outside width, such as "62 mm"; a bare number is read off the sketch.', needed=True
+    )
     corners: Annotated[Literal["butt", "wrapped", "mitred"] | None, Of(Kind.WORD)] = key(
         "How its long corners are made. Default butt."
     )

@@ -15,8 +15,9 @@ from foamcut.draw.values import Line, Stroke, Text
 from foamcut.flat.outline import Point, straight
 from foamcut.flat.part import Part
 
-#: a direction is drawn when this much of it lies in the part's plane
-_IN_PLANE = 0.1
+#: a direction is drawn when this much of it lies in the part's plane: on a panel that leans by less than 20
+#: degrees from level, such as a floor that rises or a skin with dihedral, UP would mislead
+_IN_PLANE = 0.34
 _HEAD_MM = 3.0
 _HEAD_DEG = 18.0
 #: heights of words and lengths of arrows, the best first, mm

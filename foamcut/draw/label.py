@@ -16,7 +16,6 @@ from foamcut.draw.words import (
     SIZES_GOVERN,
     count_words,
     face_words,
-    fitted,
     grain_words,
     overall_words,
     wrapped,
@@ -148,7 +147,18 @@ def _narrow(name: str, name_mm: float, rows: Sequence[str], rows_mm: float) -> L
         lines = (name,)
     elif len(lines) > _NAME_LINES:
         lines = (*lines[: _NAME_LINES - 1], " ".join(lines[_NAME_LINES - 1 :]))
-    return tuple((fitted(line, name_mm, width, name_mm)[0], name_mm) for line in lines)
+    return tuple((_cut_short(line, name_mm, width), name_mm) for line in lines)
+
+
+def _cut_short(line: str, height_mm: float, width_mm: float) -> str:
+    """A line no wider than that: letters go before its end, which tells hands and numbers apart."""
+    if text_width_mm(line, height_mm) <= width_mm:
+        return line
+    number, _, rest = line.partition("  ") if line[:1].isdigit() else ("", "", line)
+    head = f"{number}  ..." if number else "..."
+    while rest and text_width_mm(head + rest, height_mm) > width_mm:
+        rest = rest[1:].lstrip("- ")
+    return head + rest
 
 
 def _at_builders_place(
