@@ -24,7 +24,7 @@ class Starter(Enum):
 
 UNITS = ("mm", "in")
 
-_NAME_LINE = re.compile(r'^name = "[a-z-]+"$', re.MULTILINE)
+_NAME_LINE = re.compile(r'^name = "[a-z-]+"', re.MULTILINE)
 
 
 def starter(name: str, units: str, file_stem: str) -> str:
