@@ -2,7 +2,7 @@
 
 import math
 
-from foamcut.airframe.motor_seat import WingSeat
+from foamcut.airframe.motor_seat import WingSeat, wing_seat
 from foamcut.airframe.section_nose import nose_band
 from foamcut.airframe.values import Build, Inputs, Motor, Nose, Role
 from foamcut.errors import Refusal
@@ -67,7 +67,25 @@ def no_seat(motor: Motor, inputs: Inputs) -> Refusal:
 
 def seat_refusals(seat: WingSeat, inputs: Inputs) -> tuple[Refusal, ...]:
     """Everything that keeps a mount from being built where it sits."""
-    return (*_aside(seat, inputs), *_lengthwise(seat), *_high(seat))
+    return (*_aside(seat, inputs), *_beside(seat, inputs), *_lengthwise(seat), *_high(seat))
+
+
+def _beside(seat: WingSeat, inputs: Inputs) -> list[Refusal]:
+    """A mount that stands in that of a motor before it in the file."""
+    motor = seat.motor
+    before = inputs.motors[: inputs.motors.index(motor)]
+    for one in before:
+        other = wing_seat(one, inputs) if one.on_wing and one.on == motor.on else None
+        if other is None:
+            continue
+        lack = half_width(seat) + half_width(other) + KEEP_MM - abs(seat.s_mm - other.s_mm)
+        if lack > 0:
+            text = (
+                f'the mount comes {_mm(lack)} too near to that of "{one.name}" ({one.key}.out): move one of'
+                " them, or leave one out"
+            )
+            return [Refusal(key=f"{motor.key}.out", text=text)]
+    return []
 
 
 def half_width(seat: WingSeat) -> float:

@@ -66,9 +66,12 @@ def _refused(seat: NoseSeat) -> tuple[Refusal, ...]:
         )
         return (Refusal(key=f"{motor.key}.at", text=text),)
     if seat.on_front and wide < seat.sides_mm + 2 * _ON_EDGE_MM:
+        mend = f"make it as wide as the body, {_mm(body.width_mm)}"
+        if body.width_mm < seat.sides_mm + 2 * _ON_EDGE_MM:
+            mend = "the sides are too thin to carry it, take thicker board"
         text = (
             f"the firewall is {_mm(wide)} wide and has to stand on the front edges of the sides, whose inside"
-            f" faces are {_mm(seat.sides_mm)} apart: make it as wide as the body, {_mm(body.width_mm)}"
+            f" faces are {_mm(seat.sides_mm)} apart: {mend}"
         )
         found.append(Refusal(key=f"{motor.firewall.key}.width", text=text))
     if not seat.on_front:

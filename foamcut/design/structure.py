@@ -28,6 +28,8 @@ MAX_OF = {
     "folds": 200, "joints": 100, "keep_clear": 100,
     "stations": 100, "formers": 100, "servo": 100, "dowel": 100,
 }  # fmt: skip
+#: of what parts are named after: words are added to it
+MAX_MADE_NAME_LETTERS = 40
 #: each makes many parts, and is put together with all others
 MAX_MADE = {"surface": 20, "body": 10, "motor": 10}
 
@@ -234,6 +236,10 @@ def _limits(design: DesignTable, gone: set[Path]) -> Iterator[Refusal]:
     for group, _, named in groups[2:]:
         if named is not None and len(named) > MAX_MADE[group]:
             yield Refusal(key=group, text=f"has {len(named):,} tables; at most {MAX_MADE[group]} are read")
+        for name in named or {}:
+            if MAX_MADE_NAME_LETTERS < len(name) <= MAX_NAME_LETTERS:
+                text = f"the name has {len(name):,} letters; shorten it to {MAX_MADE_NAME_LETTERS} or fewer"
+                yield Refusal(key=key_of((group, name)), text=text)
     for table, path in tables_of(design, ()):
         for found in keys_of(type(table)).values():
             several = getattr(table, found.attribute)

@@ -203,7 +203,8 @@ def test_random_surfaces_are_cut_or_refused(inputs: Inputs) -> None:
         if one.role is not Role.FIN and not one.controls:
             bevels = sum(bevel.angle_deg != 0 for part in boards for bevel in part.bevels)
             more = one.material.thickness_mm * one.stations[0].chord_mm * bevels
-            assert 2 * whole - 1 <= sum(part.outline.area for part in boards) <= 2 * whole + more + 1
+            slots = sum(slot.outline.area for part in boards for slot in part.slots)
+            assert 2 * whole - slots - 1 <= sum(part.outline.area for part in boards) <= 2 * whole + more + 1
         for part in boards:
             for fold in part.folds:
                 assert fold.kind is FoldKind.HINGE

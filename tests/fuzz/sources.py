@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from tests.fuzz.random_designs import random_design
+from tests.hostile.airframes import AIRFRAME
 from tests.hostile.program import run
 
 TESTS = Path(__file__).parent.parent
@@ -19,11 +20,18 @@ SMALL_SEEDS = (3, 14, 15, 92, 65, 35)
 def sources(folder: Path) -> list[bytes]:
     """Designs to be damaged, always in the same order; `folder` takes the starters."""
     folders = (SAMPLES, TESTS / "design")
-    found = [path.read_bytes() for folder in folders for path in sorted(folder.glob("*.toml")) if path.name not in LARGE]
+    found = [
+        path.read_bytes()
+        for folder in folders
+        for path in sorted(folder.glob("*.toml"))
+        if path.name not in LARGE
+    ]
     for starter in ("trainer", "box"):
         path = folder / f"{starter}.toml"
         answer = run("new", path, "--starter", starter)
         if answer.code:
             raise RuntimeError(answer.err)
         found.append(path.read_bytes())
+    found.append((TESTS / "contract" / "marsh-punt.toml").read_bytes())
+    found.append(AIRFRAME.encode())
     return found + [random_design(seed, most_parts=2).encode() for seed in SMALL_SEEDS]
