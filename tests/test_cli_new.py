@@ -83,10 +83,10 @@ def test_a_wrong_answer_is_asked_for_again_with_the_reason(tmp_path):
 
 def test_numbers_that_do_not_go_together_are_told_at_once(tmp_path):
     """The design is written, with what has to be mended in it."""
-    answers = "mm\n\n\n\n\n\n\n\n\n\n\n8 mm\n" + ENTERS
+    answers = "mm\n\n\n\n\n\n\n\n\n\n\n25 mm\n" + ENTERS
     done = new(tmp_path, answers, "--starter", "trainer")
     assert done.returncode == 1
-    assert re.search(r"mine\.toml:\d+: body\.fuselage\.width: 8 mm outside less", done.stderr)
+    assert re.search(r"mine\.toml:\d+: body\.fuselage\.width: 25 mm outside less", done.stderr)
     assert "mend them in the file" in done.stderr
     assert (tmp_path / "mine.toml").exists()
 
