@@ -37,7 +37,9 @@ def nose_firewall(seat: NoseSeat) -> Made:
     right, up = thrust_of(motor).moved(motor.ahead_mm)
     middle = (0.0 - right, up)
     made = holes(motor, middle, low, high)
-    air = () if made.refusals else _air(seat, middle)
+    if made.refusals:
+        return Made(refusals=made.refusals)
+    air = _air(seat, middle)
     part = DrawnPart(
         key=key,
         name=f"motor-{motor.name}-firewall",
@@ -51,8 +53,7 @@ def nose_firewall(seat: NoseSeat) -> Made:
         may_be_joined=False,
         kerf_mm=material.kerf_mm,
     )
-    findings = () if air or made.refusals else (_no_air(seat),)
-    return Made(parts=(part,), refusals=made.refusals, findings=findings)
+    return Made(parts=(part,), findings=() if air else (_no_air(seat),))
 
 
 def _refused(seat: NoseSeat) -> tuple[Refusal, ...]:
