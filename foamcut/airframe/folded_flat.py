@@ -26,7 +26,8 @@ class FlatSkin:
     """A skin laid flat: `upper` is (n, m, 2), the points of its rails.
 
     `error_mm` is the largest difference between a length on the model and on the flat pattern, and between
-    the trailing edges of both skins; `strays_mm` how far a crease or an end strays from a straight line.
+    the trailing edges of both skins, and between a round nose and its roll; `strays_mm` how far a crease or
+    an end strays from a straight line.
     """
 
     piece: Piece
@@ -81,16 +82,32 @@ def band_mm(piece: Piece) -> float:
         return 0.0
     if surface.nose_band_mm is not None:
         return surface.nose_band_mm
+    return sum(_rolled_mm(piece)) / 2
+
+
+def _rolled_mm(piece: Piece) -> tuple[float, float]:
+    """What a round nose takes at both ends: the steeper the upper skin rises, the less it turns."""
     # square to the leading edge a swept cylinder is an ellipse; its arc is as long as the chords of its bend
     along = np.array([piece.along[0], piece.along[1], 0.0])
-    section = piece.sections[0]
-    bend = np.array([(c, 0.0, n) for c, n in section.nose_outer])
-    steps = np.diff(bend, axis=0)
-    flat = np.linalg.norm(steps - np.outer(steps @ along, along), axis=1).sum()
-    arc = math.radians(180.0 - section.slopes_deg[0]) * nose_height(surface) / 2
-    chords = np.linalg.norm(steps, axis=1).sum()
-    # no bend has an outer radius under the thickness of its board
-    return max(float(flat * arc / chords), piece.thickness_mm * math.radians(nose_turn_deg(piece)))
+    made = []
+    for section in (piece.sections[0], piece.sections[-1]):
+        bend = np.array([(c, 0.0, n) for c, n in section.nose_outer])
+        steps = np.diff(bend, axis=0)
+        flat = np.linalg.norm(steps - np.outer(steps @ along, along), axis=1).sum()
+        arc = math.radians(180.0 - section.slopes_deg[0]) * nose_height(piece.surface) / 2
+        chords = np.linalg.norm(steps, axis=1).sum()
+        # no bend has an outer radius under the thickness of its board
+        made.append(max(float(flat * arc / chords), piece.thickness_mm * math.radians(nose_turn_deg(piece))))
+    return made[0], made[1]
+
+
+def _band_error_mm(piece: Piece) -> float:
+    """How much shorter or longer than its roll a round nose is at its ends: on the board it is a strip."""
+    surface = piece.surface
+    if surface.nose is not Nose.SCORED or surface.nose_band_mm is not None:
+        return 0.0
+    first, last = _rolled_mm(piece)
+    return abs(last - first) / 2
 
 
 def nose_turn_deg(piece: Piece) -> float:
@@ -124,7 +141,7 @@ def laid_flat(piece: Piece) -> FlatSkin:
     return FlatSkin(
         piece=piece,
         upper=upper,
-        error_mm=max(made.error_mm, abs(edge_difference(upper[-1], rails[-1]))),
+        error_mm=max(made.error_mm, abs(edge_difference(upper[-1], rails[-1])), _band_error_mm(piece)),
         strays_mm=max(made.straight_mm[j + 1] for j in creases),
     )
 
