@@ -10,15 +10,18 @@ import tempfile
 import time
 from pathlib import Path
 
+from tests.fuzz.attempt_airframe import attempt_airframe
 from tests.fuzz.attempts import Attempt, attempt
 from tests.fuzz.layouts import attempt_list
 from tests.fuzz.mutate import mutated
+from tests.fuzz.random_airframes import random_airframe
 from tests.fuzz.random_designs import random_design
 from tests.fuzz.random_lists import random_list
 from tests.fuzz.sources import sources
 
 #: a list for the search takes as long as so many designs
 LISTS = 4
+KINDS = ("random", "damaged", "lists", "aeroplanes")
 KEPT = Path(__file__).parent.parent.parent / "output" / "fuzz"
 
 
@@ -54,9 +57,11 @@ class Tally:
 def main(arguments: list[str] | None = None) -> int:
     """Run from the command line and return the exit code: 1 when anything went wrong."""
     parser = argparse.ArgumentParser(description="try the program on random and damaged designs")
-    parser.add_argument("--count", type=int, default=2000, help="random designs, and as many damaged ones")
+    parser.add_argument(
+        "--count", type=int, default=2000, help="random designs, as many damaged ones and as many aeroplanes"
+    )
     parser.add_argument("--seed", type=int, help="first seed; a new one each time when left out")
-    parser.add_argument("--only", choices=["random", "damaged", "lists"], help="one kind alone")
+    parser.add_argument("--only", choices=KINDS, help="one kind alone")
     options = parser.parse_args(arguments)
     first = options.seed if options.seed is not None else random.SystemRandom().randrange(10**9)
     print(f"first seed {first}", flush=True)
@@ -64,7 +69,7 @@ def main(arguments: list[str] | None = None) -> int:
     with tempfile.TemporaryDirectory() as name:
         place = Path(name)
         originals = sources(place)
-        for kind in ("random", "damaged", "lists") if not options.only else (options.only,):
+        for kind in KINDS if not options.only else (options.only,):
             tally = Tally(kind)
             tallies.append(tally)
             count = options.count if kind != "lists" else -(-options.count // LISTS)
@@ -73,6 +78,14 @@ def main(arguments: list[str] | None = None) -> int:
                     began = time.monotonic()
                     answer = attempt_list(seed)
                     tally.note(seed, repr(random_list(seed)).encode(), answer, time.monotonic() - began)
+                    continue
+                if kind == "aeroplanes":
+                    began = time.monotonic()
+                    made = attempt_airframe(seed)
+                    answer = Attempt(refused=bool(made.refusals), faults=made.faults)
+                    tally.note(
+                        seed, repr(random_airframe(seed)[0]).encode(), answer, time.monotonic() - began
+                    )
                     continue
                 if kind == "random":
                     data = random_design(seed).encode()
