@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from foamcut.flat.tolerances import PARALLEL, ROUNDING_MM
+from foamcut.flat.vectors import cross
 
 
 class RulingsCross(ValueError):
@@ -119,8 +120,8 @@ def _split(
 
     A way whose triangles lie on each other does not: the cell has a hollow corner off that diagonal.
     """
-    abc, acd = _cross(b - a, c - a), _cross(c - a, d - a)
-    abd, bcd = _cross(b - a, d - a), _cross(c - b, d - b)
+    abc, acd = cross(b - a, c - a), cross(c - a, d - a)
+    abd, bcd = cross(b - a, d - a), cross(c - b, d - b)
     # a triangle without area, at an apex or at a corner of 180 degrees, lies on nothing
     least = -PARALLEL * np.max([_dot(n, n) for n in (abc, acd, abd, bcd)], axis=0)
     ac, bd = _dot(abc, acd) >= least, _dot(abd, bcd) >= least
@@ -132,7 +133,7 @@ def _split(
 def _corner(at: np.ndarray, first: np.ndarray, second: np.ndarray) -> np.ndarray:
     """The angle at a point between the ways to two others; none where it is one of them."""
     u, v = first - at, second - at
-    angle = _dot(u, v) + 1j * _length(_cross(u, v))
+    angle = _dot(u, v) + 1j * _length(cross(u, v))
     return np.where((_length(u) > ROUNDING_MM) & (_length(v) > ROUNDING_MM), _unit(angle), 1.0)
 
 
@@ -184,10 +185,6 @@ def _length(vectors: np.ndarray) -> np.ndarray:
 
 def _dot(u: np.ndarray, v: np.ndarray) -> np.ndarray:
     return np.asarray((u * v).sum(axis=-1))
-
-
-def _cross(u: np.ndarray, v: np.ndarray) -> np.ndarray:
-    return np.asarray(np.cross(u, v))
 
 
 def _unit(numbers: np.ndarray) -> np.ndarray:

@@ -36,10 +36,15 @@ class Pose:
     @property
     def matrix(self) -> np.ndarray:
         """The pose as a (4, 4) matrix that moves points of the flat part."""
-        matrix = np.eye(4)
-        matrix[:3, 0], matrix[:3, 1], matrix[:3, 2] = self.x, self.y, np.cross(self.x, self.y)
-        matrix[:3, 3] = self.at
-        return matrix
+        (a, b, c), (d, e, f), (x, y, z) = self.x, self.y, self.at
+        return np.array(
+            [
+                [a, d, b * f - c * e, x],
+                [b, e, c * d - a * f, y],
+                [c, f, a * e - b * d, z],
+                [0.0, 0.0, 0.0, 1.0],
+            ]
+        )
 
     @classmethod
     def of(cls, matrix: np.ndarray) -> "Pose":

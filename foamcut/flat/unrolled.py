@@ -15,6 +15,7 @@ from shapely import Polygon
 from foamcut.flat.outline import Outline
 from foamcut.flat.panels import Panel, Pose
 from foamcut.flat.tolerances import SAME_POINT_MM
+from foamcut.flat.vectors import cross
 
 #: a facet that leans less from a panel's plane, in the sine, and is no farther off lies in it: a band that is
 #: wider than its nose, and the rounding of turns, put it off
@@ -52,7 +53,7 @@ def _goes_on(corner: np.ndarray, last: np.ndarray) -> bool:
 
 def _normal(corner: np.ndarray) -> np.ndarray:
     """The unit normal of a facet, to one of its sides; zero where it has no extent."""
-    across: np.ndarray = np.cross(corner[2] - corner[0], corner[3] - corner[1])
+    across: np.ndarray = cross(corner[2] - corner[0], corner[3] - corner[1])
     return across / max(float(np.linalg.norm(across)), SAME_POINT_MM)
 
 
@@ -60,7 +61,7 @@ def _anchored(corner: np.ndarray, panels: Sequence[Panel], thickness_mm: float) 
     """The pose of the panel in which a facet lies."""
     for panel in panels:
         local = _flat(panel.pose.matrix, corner)
-        leans = float(np.linalg.norm(np.cross(_normal(corner), panel.pose.matrix[:3, 2])))
+        leans = float(np.linalg.norm(cross(_normal(corner), panel.pose.matrix[:3, 2])))
         if leans <= _LEANS and np.abs(local[:, 2] + thickness_mm / 2).max() <= _OFF_MM:
             x, y, _ = local.mean(axis=0).tolist()
             if panel.outline.polygon.distance(shapely.Point(x, y)) <= _BESIDE_MM:
@@ -81,7 +82,7 @@ def _beside(corner: np.ndarray, shared: tuple[int, int], last: np.ndarray, thick
     across = _normal(corner)
     normal = across - (across @ along) * along
     normal *= np.sign(normal @ last[:3, 2]) / np.linalg.norm(normal)
-    beside = np.cross(normal, along)
+    beside = cross(normal, along)
     dx, dy = (flat_b - flat_a) / np.linalg.norm(flat_b - flat_a)
     x, y = dx * along - dy * beside, dy * along + dx * beside
     matrix = np.eye(4)
