@@ -31,6 +31,7 @@ fuzz: $(READY_TEST)
 benchmark: $(READY_TEST)
 	$(RUN) -m tests.benchmarks.nesting
 	$(RUN) -m tests.benchmarks.samples
+	$(RUN) -m tests.benchmarks.airframe
 
 clean:
 	rm -rf $(VENV) build *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis

@@ -1,17 +1,15 @@
-"""How long the parts of an aeroplane take: `python tests/benchmarks/airframe.py`, a Markdown table.
+"""How long the parts of an aeroplane take: `python -m tests.benchmarks.airframe`, a Markdown table.
 
 Of each design with surfaces and bodies the best of seven, in seconds: reading the file, making all parts (the
 generators, then every part built), putting the model together; and the peak of memory.
 """
 
 import resource
-import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from foamcut.airframe.airframe import airframe_parts
 from foamcut.airframe.assembly import fit_findings
