@@ -10,7 +10,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-
 from foamcut.airframe.airframe import airframe_parts
 from foamcut.airframe.assembly import fit_findings
 from foamcut.airframe.made import Made
