@@ -20,6 +20,9 @@ from foamcut.units import decimal_text
 LONGER_MM = 0.5
 #: a surface this close above the edge of the sides sits on it
 _SITS_MM = 0.5
+#: a slot with less board than this behind it is open, else a sliver is left; what stays of a side between an
+#: open slot and the underside of a deck (common practice, no source)
+SLIVER_MM, _UNDER_DECK_MM = 15.0, 1.0
 #: beyond any body
 _FAR_MM = 1.0e5
 
@@ -101,7 +104,7 @@ def _through(body: Body, surface: Surface) -> TailSlot | Sitting | None:
         return Sitting(surface=surface, span=(a, b))
     if all(z <= profile.bottom(x) + _SITS_MM for x, z in corners):
         return None
-    is_open = x1 + LONGER_MM / 2 > profile.rear_mm - ROUND_MM
+    is_open = profile.rear_mm - x1 - LONGER_MM / 2 < SLIVER_MM
     if is_open:
         panel, _ = panel_beside(surface, half)
         shape = shapely.union_all([shape, translate(shape, _FAR_MM * panel.aft[0], _FAR_MM * panel.aft[2])])
@@ -133,6 +136,7 @@ def _entry(body: Body, slot: TailSlot) -> list[Finding]:
     if slot.open or root <= room + 0.01:
         return []
     value = f"{decimal_text(root - room, 1)} mm"
+    behind = Profile(body=body).rear_mm - slot.span[1] + LONGER_MM / 2
     return [
         Finding(
             code="body-panel",
@@ -143,7 +147,8 @@ def _entry(body: Body, slot: TailSlot) -> list[Finding]:
             f" {value} longer than the slot: in one piece it cannot be slid in",
             value=value,
             source="arithmetic",
-            mend="put the sides on round it when the body is glued up, or end the body at its trailing edge",
+            mend="put the sides on round it when the body is glued up, or make the body"
+            f" {decimal_text(behind, 1)} mm shorter ({body.key}.side), so that it ends at its trailing edge",
         )
     ]
 
@@ -162,7 +167,7 @@ def _open_refused(body: Body, slot: TailSlot) -> list[Refusal]:
     t = body.material.thickness_mm
     found = []
     decked = any(span[1] > x0 for span in profile.covers)
-    over = ROUND_MM + t if decked else ROUND_MM
+    over = t + _UNDER_DECK_MM if decked else ROUND_MM
     for room, need, word in ((above, over, "above"), (below, ROUND_MM + t, "below")):
         if room < need:
             text = (

@@ -285,10 +285,10 @@ def test_side_marks_say_where_formers_stand_and_where_tape_lies():
 
 def test_a_stabiliser_goes_through_a_slot_of_its_chord_and_thickness():
     """arithmetic: chord at the side's faces + 0.5 mm (common practice), thickness + fit."""
-    part = built(twin(surfaces=(tail(),)))["fuselage-side-right"]
+    part = built(twin(surfaces=(tail(at=(750.0, 54.0)),)))["fuselage-side-right"]
     slot = max((Polygon(ring) for ring in part.outline.rings()[1:]), key=lambda hole: hole.length)
     x0, z0, x1, z1 = slot.bounds
-    lead, trail = (768.0 + 6 * 26 / 216, 768.0 + 84 - 12 * 26 / 216)
+    lead, trail = (750.0 + 6 * 26 / 216, 750.0 + 84 - 12 * 26 / 216)
     assert (x0, x1) == pytest.approx((lead - 0.25, trail + 0.25), abs=1e-5)
     assert (z0, z1) == pytest.approx((54.0 - 0.1, 59.0 + 0.1), abs=1e-5)
 
@@ -298,6 +298,19 @@ def test_a_slot_is_open_where_the_stabiliser_passes_the_end_of_the_body():
     ring = [point for point in part.outline.rings()[0] if point[0] == pytest.approx(864.0)]
     assert sorted({round(z, 3) for _, z in ring}) == [36.0, 49.9, 55.1, 66.0]
     assert all(Polygon(hole).bounds[2] < 700 for hole in part.outline.rings()[1:])
+
+
+@pytest.mark.parametrize(("left", "holes"), [(14.0, 0), (16.0, 1)])
+def test_a_slot_leaves_no_sliver_of_board_behind_it(left, holes):
+    """arithmetic: the trailing edge at the side's inner face, and 0.25 mm, lies `left` before the end.
+
+    15 mm: common practice, no source.
+    """
+    trailing = 84 - 12 * 26 / 216 + 0.25
+    one = twin(surfaces=(tail(at=(864.0 - left - trailing, 54.0)),))
+    part = built(one)["fuselage-side-right"]
+    assert sum(Polygon(ring).length > 150 for ring in part.outline.rings()[1:]) == holes
+    assert part.outline.rings()[0].count((864.0, 66.0)) == 1
 
 
 def test_a_stabiliser_on_the_deck_has_a_mark_and_no_slot():

@@ -133,9 +133,14 @@ def test_tabs_of_a_fin_find_slots_in_the_deck(monkeypatch):
 
 
 def test_a_closed_slot_is_told_of_where_the_root_does_not_pass():
-    """arithmetic: chord at the side's inner face 84 - 18 x 26 / 216, and 0.5 mm: 1.7 mm less than 84."""
-    told = [finding for finding in made_of(twin()).findings if finding.where == "surface.tail"]
+    """arithmetic: chord at the side's inner face 84 - 18 x 26 / 216, and 0.5 mm: 1.7 mm less than 84.
+
+    Its trailing edge there lies at 750 + 84 - 12 x 26 / 216 = 832.6, 31.4 mm before the end at 864.
+    """
+    made = made_of(twin(surfaces=(wing(), tail(at=(750.0, 54.0)))))
+    told = [finding for finding in made.findings if finding.where == "surface.tail"]
     assert [finding.value for finding in told] == ["1.7 mm"]
+    assert "31.4 mm shorter (body.fuselage.side)" in told[0].mend
 
 
 def test_a_hatch_that_would_fall_in_is_told_of():

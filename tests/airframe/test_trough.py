@@ -86,7 +86,7 @@ def test_nothing_misses_on_the_model(lean):
 
 
 def test_holes_and_saddle_are_mirrored_about_the_middle():
-    part = built(twin(trough(), surfaces=(wing(), tail())))["fuselage-trough"]
+    part = built(twin(trough(), surfaces=(wing(), tail(at=(750.0, 54.0)))))["fuselage-trough"]
     polygon = part.outline.polygon
     image = Polygon(
         [(x, -y) for x, y in part.outline.rings()[0]],
