@@ -3,6 +3,7 @@
 import math
 from itertools import pairwise
 
+from foamcut.airframe.body_profile import UNIT_WORDS, Profile
 from foamcut.airframe.body_view import View
 from foamcut.airframe.values import Body, Inputs
 from foamcut.errors import Refusal
@@ -11,6 +12,8 @@ from foamcut.units import decimal_text
 
 #: the least width between the innermost boards
 _LEAST_INSIDE_MM = 10.0
+#: the most of its length that a body is wide (common practice, no source: a tenth to a fifth is usual)
+_WIDEST = 0.6
 #: the shortest span of a deck, a hatch or nose doublers
 _SHORTEST_MM = 10.0
 #: plates farther apart than this want a note (common practice, no source: 80 to 150 mm)
@@ -56,6 +59,13 @@ def _side(body: Body) -> list[Refusal]:
 
 
 def _width(body: Body) -> list[Refusal]:
+    share = Profile(body=body).slender if body.side else 0.0
+    if share > _WIDEST:
+        text = (
+            f"{_mm(body.width_mm)} at full size is {decimal_text(share, 2)} times as wide as the body is long"
+            f" ({body.key}.side), more than {decimal_text(_WIDEST, 1)}: {UNIT_WORDS}"
+        )
+        return [Refusal(key=f"{body.key}.width", text=text)]
     boards = 2 if body.nose_doubler_mm is None else 4
     t = body.material.thickness_mm
     inside = body.width_mm - boards * t

@@ -31,6 +31,12 @@ class Profile:
         return self.body.material.thickness_mm
 
     @property
+    def slender(self) -> float:
+        """The width as a share of the length; 0 of a body without a length."""
+        length = self.rear_mm - self.front_mm if len(self.body.side) > 1 else 0.0
+        return self.body.width_mm / length if length > 0 else 0.0
+
+    @property
     def bottom_line(self) -> tuple[Point, ...]:
         """The lower edge of the side, outside, from nose to tail."""
         return tuple((one.along_mm, one.bottom_mm) for one in self.body.side)
@@ -82,6 +88,10 @@ class Profile:
 
     def _within(self, span: tuple[float, float], x_mm: float) -> bool:
         return span[0] <= x_mm < span[1] or span[1] == x_mm == self.rear_mm
+
+
+#: said of a width that is out of all proportion
+UNIT_WORDS = 'a bare number is read off the sketch; write it with its unit, such as "62 mm", for a true size'
 
 
 def height_at(line: Sequence[Point], x_mm: float) -> float:

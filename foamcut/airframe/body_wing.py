@@ -12,7 +12,7 @@ from itertools import pairwise
 import shapely
 from shapely import Polygon
 
-from foamcut.airframe.body_profile import Profile, height_at
+from foamcut.airframe.body_profile import UNIT_WORDS, Profile, height_at
 from foamcut.airframe.planform import panel_beside
 from foamcut.airframe.section import section_at
 from foamcut.airframe.values import Body, Build, Inputs, Role, Surface
@@ -27,6 +27,8 @@ CLEAR_MM = 1.0
 _LEAST_SIDE_MM = 12.0
 #: a gap between side and wing that tape does not close
 _GAP_MM = 0.5
+#: a body this wide, as a share of its length, is told of with what follows of it (common practice, no source)
+_WIDE = 0.3
 #: beyond any body
 _FAR_MM = 1.0e5
 
@@ -193,6 +195,8 @@ def _seat(body: Body, surface: Surface) -> Saddle | Refusal | None:
             f" along its chord ({body.key}.side): move the wing, or make the body"
             f" {'higher' if upwards else 'deeper'}"
         )
+        if profile.slender > _WIDE:
+            text += f"; the body is {decimal_text(body.width_mm, 1)} mm wide ({body.key}.width): {UNIT_WORDS}"
         return Refusal(key=surface.key, text=text)
     inner = _edge(whole, low=upwards)
     return Saddle(

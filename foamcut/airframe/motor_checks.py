@@ -119,10 +119,13 @@ def _aside(seat: WingSeat, inputs: Inputs) -> list[Refusal]:
             if body is None
             else f"the body, {_mm(body.width_mm)} wide ({body.key}.width)"
         )
-        text = (
-            f"the mount is {_mm(2 * half)} wide over its sides and reaches into {what}: {_mm(out)} out there"
-            f" is room for {_mm(max(2 * (out - inside), 0.0))}"
-        )
+        room = f"{_mm(out)} out there is room for {_mm(2 * (out - inside))}"
+        if body is not None and out <= inside:
+            room = (
+                f"{_mm(out)} out lies inside it, its side is {_mm(inside)} out; a width without a unit is a"
+                " measure off the sketch, so give it its unit, or move the motor outwards"
+            )
+        text = f"the mount is {_mm(2 * half)} wide over its sides and reaches into {what}: {room}"
         found.append(Refusal(key=f"{key}.width", text=text))
     first, last = seat.panel.first, seat.panel.last
     tip = seat.surface.half_span_mm

@@ -31,6 +31,17 @@ REFUSED = {
         f"{KEY}.width",
         "4 boards",
     ),
+    "wide": (
+        bare(plain(LONG, width_mm=372.0)),
+        f"{KEY}.width",
+        "372 mm at full size is 0.62 times as wide as the body is long (body.fuselage.side), more than 0.6: a"
+        ' bare number is read off the sketch; write it with its unit, such as "62 mm"',
+    ),
+    "wide, wing above": (
+        twin(body(width_mm=372.0), surfaces=(wing(at=(240.0, 86.0)),)),
+        "surface.wing",
+        f"the body is 372 mm wide ({KEY}.width): a bare number",
+    ),
     "one reading": (bare(plain(((0.0, 0.0, 60.0),))), f"{KEY}.side", "two readings or more"),
     "upside down": (bare(plain(((0.0, 60.0, 0.0), (600.0, 0.0, 60.0)))), f"{KEY}.side[0]", "swap them"),
     "backwards": (bare(plain((*LONG, (500.0, 0.0, 60.0)))), f"{KEY}.side[2]", "from nose to tail"),

@@ -46,6 +46,12 @@ CASES = [
         ("25 mm", "30 mm"),
     ),
     ("wide", twin(on_wing(out_mm=50.0)), "motor.wing.firewall.width", ("62 mm wide", "38 mm")),
+    (
+        "inside the body",
+        twin(on_wing(out_mm=162.0), bodies=(body(372.0),)),
+        "motor.wing.firewall.width",
+        ("372 mm wide (body.fuselage.width)", "its side is 186 mm out", "a width without a unit"),
+    ),
     ("tip", twin(on_wing(out_mm=530.0)), "motor.wing.out", ("beyond the tip",)),
     ("station", twin(surfaces=(three_panels(),)), "motor.wing.out", ("170 mm", "surface.wing.stations[1]")),
     (
