@@ -4,7 +4,9 @@ mm; s out along the span from the root, c aft from the root's leading edge.  Str
 their numbers from here.
 """
 
-from foamcut.airframe.planform import Panel
+import math
+
+from foamcut.airframe.planform import Panel, panel_at
 from foamcut.airframe.values import Run, Spar, Surface
 
 
@@ -62,13 +64,25 @@ def strips_at(surface: Surface, s_mm: float) -> int:
     return sum(1 for end, _ in spar_steps(surface) if s_mm < end or end >= tip)
 
 
-def spar_width(surface: Surface, s_mm: float) -> float:
-    """Width along the chord, straight from the root's to the tip's."""
+def spar_width(surface: Surface, s_mm: float, panel: Panel | None = None) -> float:
+    """Width along the chord: that of the strips is square to their run, which a swept one crosses aslant."""
+    return strip_width(surface, s_mm) * math.hypot(1.0, spar_slope(surface, panel or panel_at(surface, s_mm)))
+
+
+def strip_width(surface: Surface, s_mm: float) -> float:
+    """Width of the strips square to their run, straight from the root's to the tip's."""
     spar = spar_of(surface)
     if spar.tip_width_mm is None:
         return spar.width_mm
     share = s_mm / surface.half_span_mm
     return spar.width_mm + (spar.tip_width_mm - spar.width_mm) * share
+
+
+def spar_slope(surface: Surface, panel: Panel) -> float:
+    """How far the front face runs aft for each mm out: tangent of the angle of its run, seen square to c, s."""
+    if spar_of(surface).run is Run.SQUARE:
+        return 0.0
+    return (panel.last.back_mm - panel.first.back_mm) / panel.length_mm
 
 
 def spar_front(surface: Surface, panel: Panel, s_mm: float) -> float:

@@ -1,7 +1,7 @@
 """The strips of a folded surface's spar: lengths, ends, where long ones are joined.
 
-mm; c aft, s out, n up from the lower skin's outer paper (`foamcut.airframe.planform`).  Strips are drawn x
-aft, y out, their upper face up.
+mm; c aft, s out, n up from the lower skin's outer paper (`foamcut.airframe.planform`).  Strips are drawn y
+along their front edge outwards, x across it aft, their upper face up; their ends run along the chord.
 """
 
 import math
@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from foamcut.airframe.made import Made
-from foamcut.airframe.planform import Panel, panels
-from foamcut.airframe.section_spar import spar_front, spar_of, spar_steps, spar_width
+from foamcut.airframe.planform import Panel, Vector, panels
+from foamcut.airframe.section_spar import spar_front, spar_of, spar_slope, spar_steps, strip_width
 from foamcut.airframe.values import Role, Surface
 from foamcut.errors import Refusal
 from foamcut.flat.drawn import DrawnPart, Face, Hand, Place, Reading, Readings
@@ -49,19 +49,15 @@ def runs(surface: Surface) -> tuple[Run, ...]:
     """The surface's panels, those together through which the spar is one straight line."""
     made: list[list[Panel]] = []
     for panel in panels(surface):
-        if made and not panel.first_tilt_deg and _slope(surface, made[-1][-1], panel):
+        if made and not panel.first_tilt_deg and _straight(surface, made[-1][-1], panel):
             made[-1].append(panel)
         else:
             made.append([panel])
     return tuple(Run(several=tuple(one)) for one in made)
 
 
-def _slope(surface: Surface, first: Panel, second: Panel) -> bool:
-    ways = []
-    for one in (first, second):
-        run = spar_front(surface, one, one.last.out_mm) - spar_front(surface, one, one.first.out_mm)
-        ways.append(run / one.length_mm)
-    return abs(ways[0] - ways[1]) <= _SAME
+def _straight(surface: Surface, first: Panel, second: Panel) -> bool:
+    return abs(spar_slope(surface, first) - spar_slope(surface, second)) <= _SAME
 
 
 def strip_parts(surface: Surface, joints: Sequence[float]) -> Made:
@@ -77,7 +73,7 @@ def strip_parts(surface: Surface, joints: Sequence[float]) -> Made:
             stretch = _stretch(surface, run, layer, end)
             if stretch is None:
                 continue
-            cuts = strip_joints(stretch, longest, spar.width_mm, joints, before)
+            cuts = strip_joints(stretch, _reach(surface, run, longest), spar.width_mm, joints, before)
             if cuts is None:
                 text = (
                     f"strips of {decimal_text(stretch[1] - stretch[0])} mm cannot be joined from boards of"
@@ -105,6 +101,13 @@ def _stretch(surface: Surface, run: Run, layer: int, end: float) -> tuple[float,
     if high == run.span[1]:
         high += min(n * math.tan(math.radians(run.several[-1].last_tilt_deg)) for n in faces)
     return (low, high) if high - low > spar.width_mm / 2 else None
+
+
+def _reach(surface: Surface, run: Run, longest: float) -> float:
+    """How far along the span a strip of a length reaches, its ends cut along the chord."""
+    slope = spar_slope(surface, run.several[0])
+    widest = max(strip_width(surface, s) for s in run.span)
+    return (longest - widest * abs(slope)) / math.hypot(1.0, slope)
 
 
 def strip_joints(
@@ -145,11 +148,20 @@ def _strip(surface: Surface, run: Run, layer: int, stretch: tuple[float, float],
     spar = spar_of(surface)
     low, high = stretch
     panel = run.panel(low)
-    c0 = spar_front(surface, panel, low)
-    corners = []
-    for s, rear in ((low, False), (low, True), (high, True), (high, False)):
-        c = spar_front(surface, run.panel(s), s) + (spar_width(surface, s) if rear else 0.0)
-        corners.append((rounded(c - c0), rounded(s - low)))
+    slope = spar_slope(surface, panel)
+    secant = math.hypot(1.0, slope)
+    length = (high - low) * secant
+    wide = [strip_width(surface, s) for s in stretch]
+    # swept forward its rear edge begins nearer to the root than its front edge: y = 0 lies there
+    back = min(0.0, wide[0] * slope)
+    corners = (
+        (0.0, 0.0 - back),
+        (wide[0], wide[0] * slope - back),
+        (wide[1], length + wide[1] * slope - back),
+        (0.0, length - back),
+    )
+    start = low + back / secant
+    c0 = spar_front(surface, panel, start)
     key = f"{spar.key}.strip[{number - 1}]"
     top = surface.material.thickness_mm + layer * spar.material.thickness_mm
     return DrawnPart(
@@ -159,11 +171,25 @@ def _strip(surface: Surface, run: Run, layer: int, stretch: tuple[float, float],
         thickness_mm=spar.material.thickness_mm,
         shape=Readings(
             key=f"{key}.outline",
-            points=tuple(Reading(key=f"{key}.outline[{i}]", at=at) for i, at in enumerate(corners)),
+            points=tuple(
+                Reading(key=f"{key}.outline[{i}]", at=(rounded(x), rounded(y)))
+                for i, (x, y) in enumerate(corners)
+            ),
         ),
         pair=Hand.NONE if surface.role is Role.FIN else Hand.RIGHT,
         face=Face.EITHER,
-        place=Place(key=spar.key, at=panel.point(c0, low, top), x=panel.aft, y=panel.out),
+        place=Place(
+            key=spar.key,
+            at=panel.point(c0, start, top),
+            x=_way(panel, 1.0 / secant, 0.0 - slope / secant),
+            y=_way(panel, slope / secant, 1.0 / secant),
+        ),
         may_be_joined=False,
         kerf_mm=spar.material.kerf_mm,
     )
+
+
+def _way(panel: Panel, aft: float, out: float) -> Vector:
+    """A direction of the panel in model axes."""
+    x, y, z = (aft * a + out * b for a, b in zip(panel.aft, panel.out, strict=True))
+    return x, y, z

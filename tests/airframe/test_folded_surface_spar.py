@@ -1,11 +1,13 @@
 """Strips, joiners and the dihedral of a folded wing; against arithmetic."""
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import pytest
 
+from foamcut.airframe.planform import panels
 from foamcut.airframe.skin_marks import tip_heights
 from foamcut.airframe.values import Run
 from foamcut.flat.drawn import Hand
@@ -152,3 +154,43 @@ def test_a_swept_strip_of_a_joined_spar_lies_on_the_line_of_its_spar():
         if "spar" in name and name.endswith("right"):
             x, y, _ = place_of(part)
             assert x - one.at[0] == pytest.approx(36.0 + 0.1 * y, abs=1e-6)
+
+
+@pytest.mark.parametrize(("back", "start"), [(90.0, 0.0), (-90.0, -2.5 * math.cos(math.atan(0.1)))])
+@pytest.mark.parametrize("dihedral", [0.0, 4.0])
+def test_a_swept_strip_is_drawn_along_its_own_axis_and_as_wide_as_given(back, start, dihedral):
+    """Arithmetic: 450 mm out at 1 in 10 are 450 sqrt(1.01) long; the ends lean by a tenth of 25 mm.
+
+    Its four corners lie on the front and the rear line on the model, which are 25 sqrt(1.01) apart along
+    the chord.
+    """
+    rows = ((0.0, 0.0, 204.0), (450.0, back / 2, 204.0))
+    one = wing(rows, dihedral, spar=spar(material=USABLE, run=Run.FOLLOW, layers=1))
+    part = built(made_of(one))["wing-spar-1-right"]
+    panel = panels(one)[0]
+    ring = np.array(part.outline.rings()[0][:-1])
+    assert ring.min(axis=0) == pytest.approx([0.0, 0.0], abs=1e-6)
+    assert np.ptp(ring[:, 0]) == pytest.approx(25.0, abs=1e-6)
+    lean = (T + LAYER) * math.tan(math.radians(dihedral))
+    assert np.ptp(ring[:, 1]) == pytest.approx((450.0 - lean) * math.sqrt(1.01) + 2.5, abs=1e-6)
+    assert sorted(ring[:, 0]) == pytest.approx([0.0, 0.0, 25.0, 25.0], abs=1e-6)
+    on_panel = [panel.place(tuple(place_of(part, x, y).tolist())) for x, y in ring]
+    assert {round(n, 6) for _, _, n in on_panel} == {T + LAYER}
+    assert sorted({round(s, 5) for _, s, _ in on_panel}) == pytest.approx([lean, 450.0], abs=1e-5)
+    ahead = [c - panel.leading(s) for c, s, _ in on_panel]
+    assert sorted(ahead) == pytest.approx([36.0, 36.0, *[36.0 + 25.0 * math.sqrt(1.01)] * 2], abs=1e-5)
+    assert part.place is not None
+    assert np.cross(part.place.x, part.place.y) == pytest.approx(panel.up, abs=1e-9)
+    assert panel.place(tuple(place_of(part).tolist()))[1] - lean == pytest.approx(start, abs=1e-5)
+
+
+@pytest.mark.parametrize("back", [300.0, -300.0])
+def test_swept_strips_are_no_longer_than_their_board(back):
+    """Arithmetic: 600 mm out and 300 mm aft are 671 mm, with the leaning end of 25 mm 683 mm."""
+    rows = ((0.0, 0.0, 204.0), (600.0, back, 204.0))
+    for longest, count in ((694.0, 1), (680.0, 2)):
+        board = replace(USABLE, boards_mm=((longest, 494.0),))
+        made = made_of(wing(rows, material=USABLE, spar=spar(material=board, run=Run.FOLLOW, layers=1)))
+        strips = [part for name, part in built(made).items() if "spar" in name and part.hand is Hand.RIGHT]
+        assert len(strips) == count
+        assert max(size(part)[1] for part in strips) <= longest

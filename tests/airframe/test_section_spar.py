@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foamcut.airframe.planform import panels
+from foamcut.airframe.section import section_at
 from foamcut.airframe.section_spar import (
     spar_front,
     spar_height,
@@ -63,3 +64,16 @@ def test_a_square_spar_stays_where_it_is_and_a_following_one_keeps_its_distance(
     for run, c in ((Run.SQUARE, 36.0), (Run.FOLLOW, 86.0)):
         made = surface(stations=swept, spar=spar(run=run))
         assert spar_front(made, panels(made)[0], 250.0) == pytest.approx(c)
+
+
+@pytest.mark.parametrize("back", [150.0, -150.0])
+def test_along_the_chord_a_swept_spar_is_wider_than_its_strips(back):
+    """arithmetic: square to a line that runs 3 aft for 4 out, a strip of 20 mm spans 20 x 5 / 4 = 25 mm."""
+    swept = stations((0.0, 0.0, 204.0), (200.0, back, 204.0))
+    made = surface(stations=swept, spar=spar(run=Run.FOLLOW, width_mm=20.0, tip_width_mm=12.0))
+    panel = panels(made)[0]
+    assert [spar_width(made, s, panel) for s in (0.0, 200.0)] == pytest.approx([25.0, 15.0])
+    front, rear, _ = section_at(made, panel, 0.0).spar
+    assert rear - front == pytest.approx(25.0)
+    square = surface(stations=swept, spar=spar(width_mm=20.0))
+    assert spar_width(square, 0.0, panels(square)[0]) == pytest.approx(20.0)
