@@ -40,6 +40,7 @@ CODES: dict[str, str] = {
     "skin-joined": "a skin longer than its board, and where it is joined",
     "skin-development": "a flat pattern whose edges differ from those on the model",
     "joiner-off": "a joiner that does not lie against its spar",
+    "halves-apart": "halves of a surface that nothing joins but tape",
     "fin-root": "the root of a fin: nothing it can stand on, or another line than that of its root",
     "balance-off": "a balance that lies off the chord where it would be marked",
     "control-place": "a control surface that is out of the ordinary: its size, its place, its bevel",

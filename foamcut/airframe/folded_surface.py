@@ -19,6 +19,7 @@ from foamcut.airframe.skin_boards import shapes, turns_on
 from foamcut.airframe.skin_joints import joint_made
 from foamcut.airframe.skin_parts import Skin, folded_sheet, two_skins
 from foamcut.airframe.skin_spans import Layout, laid_out
+from foamcut.airframe.spar_halves import halves_made
 from foamcut.airframe.spar_joiners import joiner_parts
 from foamcut.airframe.spar_strips import strip_parts
 from foamcut.airframe.values import Inputs, Role, Surface
@@ -49,7 +50,8 @@ def folded_surface_parts(surface: Surface, inputs: Inputs) -> Made:
             made,
             strip_parts(surface, layout.joints),
             joiner_parts(surface),
-            joint_made(surface, layout),
+            halves_made(surface, inputs),
+            joint_made(surface, inputs, layout),
             *(horns_made(flat) for flat in layout.skins),
         )
     )

@@ -79,7 +79,7 @@ def strip_width(surface: Surface, s_mm: float) -> float:
 
 
 def spar_slope(surface: Surface, panel: Panel) -> float:
-    """How far the front face runs aft for each mm out: tangent of the angle of its run, seen square to c, s."""
+    """How far the front face runs aft for each mm out: tangent of the angle of its run in plan."""
     if spar_of(surface).run is Run.SQUARE:
         return 0.0
     return (panel.last.back_mm - panel.first.back_mm) / panel.length_mm

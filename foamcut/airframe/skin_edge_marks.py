@@ -8,15 +8,20 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
-from foamcut.airframe.folded_controls import open_spans
+from foamcut.airframe.folded_controls import controls_on, open_spans
 from foamcut.airframe.folded_flat import FlatSkin, band_mm
+from foamcut.airframe.section import section_at
+from foamcut.airframe.skin_inner import inner_height
 from foamcut.airframe.skin_lines import along_span, line_mark
 from foamcut.airframe.values import Nose, TrailingEdge
 from foamcut.flat.drawn import DrawnMark, Face
 from foamcut.flat.outline import Point
+from foamcut.units import decimal_text
 
 #: how far tape reaches over each skin at an edge (common practice, no source)
 _TAPE_MM = 12.0
+#: glue fills what is less high (common practice, no source)
+OPEN_MM = 1.0
 #: shorter stretches have a word alone
 _WORDS_MM = 80.0
 
@@ -52,6 +57,23 @@ def _beside_controls(flat: FlatSkin) -> Iterable[tuple[float, float]]:
         low = end
     if last - low > _TAPE_MM:
         yield low, last
+
+
+def close_marks(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:
+    """Strips that close the skins where the upper one ends at a hinge line, high above the lower one.
+
+    The line is the front face of a strip of the same board whose rear face stands on the hinge line.
+    """
+    piece = flat.piece
+    t = piece.thickness_mm
+    for i, one in enumerate(controls_on(piece)):
+        ends = (one.from_mm, one.to_mm)
+        gaps = [inner_height(section_at(piece.surface, piece.panel, s), one.hinge(s)) - t for s in ends]
+        if max(gaps) <= OPEN_MM:
+            continue
+        words = " to ".join(dict.fromkeys(decimal_text(gap) for gap in gaps))
+        points = tuple(flat.lower_at(one.hinge(s) - t, s) for s in ends)
+        yield line_mark(f"{key}.close[{i}]", points, f"close with a strip {words} mm high, up to the hinge")
 
 
 def rear_marks(flat: FlatSkin, key: str) -> Iterator[DrawnMark]:

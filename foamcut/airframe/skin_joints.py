@@ -6,6 +6,7 @@ mm; c, s and n are those of the panel.
 import itertools
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from foamcut.airframe.folded_controls import hinged
 from foamcut.airframe.folded_flat import FlatSkin
@@ -14,8 +15,9 @@ from foamcut.airframe.made import Made
 from foamcut.airframe.planform import Panel
 from foamcut.airframe.section import Section, section_at
 from foamcut.airframe.skin_outline import thinned
-from foamcut.airframe.skin_spans import Layout
-from foamcut.airframe.values import Material, Role, Surface
+from foamcut.airframe.skin_spans import MOST_ERROR_MM, Layout
+from foamcut.airframe.skin_stock import thin_stock
+from foamcut.airframe.values import Inputs, Material, Role, Surface
 from foamcut.findings import Finding, Level
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, Place, Reading, Readings
 from foamcut.flat.outline import Point
@@ -31,8 +33,9 @@ _TAPE_MM = 12.0
 _WORDS = ("front", "rear")
 
 
-def joint_made(surface: Surface, layout: Layout) -> Made:
+def joint_made(surface: Surface, inputs: Inputs, layout: Layout) -> Made:
     """The patches of every joint along the span, and what is said of it."""
+    thin = thin_stock(surface, inputs)
     parts: list[DrawnPart] = []
     findings: list[Finding] = []
     for number, (before, after) in enumerate(zip(layout.skins, layout.skins[1:], strict=False), 1):
@@ -42,7 +45,12 @@ def joint_made(surface: Surface, layout: Layout) -> Made:
         bent = before.piece.panel is not after.piece.panel and bool(after.piece.first_tilt_deg)
         made = [] if bent else list(patches)
         parts += made
-        findings.append(_said(surface, before.piece.last_mm, made, bent=bent))
+        findings.append(
+            replace(
+                _said(surface, before.piece.last_mm, made, why=_why(layout, before, after), bent=bent),
+                mend="" if made or bent else _mend(surface, thin),
+            )
+        )
     return Made(parts=tuple(parts), findings=tuple(findings))
 
 
@@ -120,7 +128,22 @@ def _reaches(section: Section, height: float, spar: float, *, ahead: bool) -> fl
     return spar
 
 
-def _said(surface: Surface, s: float, patches: list[DrawnPart], *, bent: bool) -> Finding:
+def _why(layout: Layout, before: FlatSkin, after: FlatSkin) -> str:
+    """Why a panel that its boards would take in fewer stretches is joined; empty: they would not."""
+    panel = before.piece.panel
+    if after.piece.panel is not panel:
+        return ""
+    for one in layout.parted:
+        if one.panel is panel:
+            pieces = "one piece" if one.count == 1 else f"{one.count} pieces"
+            return (
+                f": in {pieces} its flat pattern would be {decimal_text(one.error_mm, 2)} mm off its shape on"
+                f" the model, more than {decimal_text(MOST_ERROR_MM)} mm"
+            )
+    return ""
+
+
+def _said(surface: Surface, s: float, patches: list[DrawnPart], *, why: str, bent: bool) -> Finding:
     names = " and ".join(one.name for one in patches)
     if bent:
         how = "the panels stand at an angle there: tape outside, and a filled glue joint"
@@ -134,10 +157,20 @@ def _said(surface: Surface, s: float, patches: list[DrawnPart], *, bent: bool) -
         code="skin-joined",
         level=Level.NOTE,
         where=surface.key,
-        text=f'the skin of "{surface.name}" is joined {decimal_text(s)} mm out; {how}',
+        text=f'the skin of "{surface.name}" is joined {decimal_text(s)} mm out{why}; {how}',
         value=f"{decimal_text(s)} mm",
-        mend="" if patches or bent else "give `patches` a thin stock, or glue a strip of card inside",
     )
+
+
+def _mend(surface: Surface, thin: Material | None) -> str:
+    """What to do at a joint without patches; `thin` is a thin stock that the design has."""
+    card = "or glue a strip of card inside"
+    stock = patch_stock(surface)
+    if stock is not None:
+        return f'name a stock thinner than {decimal_text(stock.thickness_mm)} mm in "patches", {card}'
+    if thin is not None:
+        return f'patches = "{thin.name}", {card}'
+    return f'give the design a thin stock and name it, patches = "ply", {card}'
 
 
 def joint_marks(flat: FlatSkin, key: str, ends: tuple[bool, bool], *, upper: bool) -> Iterator[DrawnMark]:

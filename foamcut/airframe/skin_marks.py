@@ -13,7 +13,7 @@ from foamcut.airframe.motors import skin_marks
 from foamcut.airframe.planform import panel_beside, panels
 from foamcut.airframe.section import spar_in
 from foamcut.airframe.skin_body_marks import balance_marks, body_marks
-from foamcut.airframe.skin_edge_marks import rear_marks, tape_marks
+from foamcut.airframe.skin_edge_marks import close_marks, rear_marks, tape_marks
 from foamcut.airframe.skin_holes import openings, wells
 from foamcut.airframe.skin_lines import across_lower, along_span, line_mark
 from foamcut.airframe.values import Inputs, Role, Surface
@@ -39,6 +39,7 @@ def lower_marks(flat: FlatSkin, inputs: Inputs, key: str) -> tuple[DrawnMark, ..
         *(body_marks(flat, inputs, key, upper=False)),
         *balance_marks(flat, inputs, key),
         *tape_marks(flat, key),
+        *close_marks(flat, key),
     )
 
 

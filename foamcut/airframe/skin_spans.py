@@ -28,12 +28,25 @@ _MOST, _FURTHER = 8, 2
 _NEAR_MM = 5.0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parted:
+    """A panel parted further than boards ask for: from so many stretches, so far off the model."""
+
+    panel: Panel
+    count: int
+    error_mm: float
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Layout:
-    """The skins of a surface from the root out; `two`: lower and upper are parts of their own."""
+    """The skins of a surface from the root out; `two`: lower and upper are parts of their own.
+
+    `parted` are the panels that are parted so that they lie flat.
+    """
 
     skins: tuple[FlatSkin, ...]
     two: bool
+    parted: tuple[Parted, ...] = ()
     findings: tuple[Finding, ...] = ()
     refusals: tuple[Refusal, ...] = ()
 
@@ -61,12 +74,21 @@ def laid_out(surface: Surface, inputs: Inputs) -> Layout:
         found = [_stretches(surface, taken, panel, two=two, most=most) for panel in several]
         if any(panel is None for panel in found):
             continue
-        skins = [
-            skin
-            for panel, one in zip(several, found, strict=True)
-            for skin in _closer(surface, inputs, panel, one or [], two=two)
-        ]
-        return Layout(skins=tuple(skins), two=two, findings=_two(surface, skins) if two and not given else ())
+        skins: list[FlatSkin] = []
+        further: list[Parted] = []
+        for panel, one in zip(several, found, strict=True):
+            wide = one or []
+            closer = _closer(surface, inputs, panel, wide, two=two)
+            skins += closer
+            if closer is not wide:
+                error = max(skin.error_mm for skin in wide)
+                further.append(Parted(panel=panel, count=len(wide), error_mm=error))
+        return Layout(
+            skins=tuple(skins),
+            two=two,
+            parted=tuple(further),
+            findings=_two(surface, skins) if two and not given else (),
+        )
     whole = tuple(
         laid_flat(_piece(surface, panel, panel.first.out_mm, panel.last.out_mm)) for panel in several
     )

@@ -3,12 +3,12 @@
 mm; plates lie across the centre plane, drawn x to the right, y up, their rear face up.
 """
 
-import itertools
 import math
 
 from foamcut.airframe.made import Made
 from foamcut.airframe.planform import Panel, panels
-from foamcut.airframe.section import Section, section_at, spar_in
+from foamcut.airframe.section import section_at, spar_in
+from foamcut.airframe.skin_inner import inner_height
 from foamcut.airframe.values import Joiner, Role, Surface
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
@@ -53,7 +53,7 @@ def _plate(surface: Surface, joiner: Joiner, panel: Panel, which: int) -> Made:
     rear = min(faces) if which == 0 else max(faces) + ply
     gap = max(faces) - min(faces)
     t = surface.material.thickness_mm
-    tops = [min(one.spar[2], *(_inner(one, c) for c in (rear - ply, rear))) for one in sections]
+    tops = [min(one.spar[2], *(inner_height(one, c) for c in (rear - ply, rear))) for one in sections]
     if min(tops) - t < _LEAST_MM:
         text = (
             f"between the skins there are {decimal_text(max(min(tops) - t, 0.0))} mm for the {_WORDS[which]}"
@@ -103,15 +103,6 @@ def _outline(panel: Panel, half: float, heights: tuple[float, float, float]) -> 
     left = [(0.0 - x, z) for x, z in right]
     straight = not g and not rise
     return [*right, *([] if straight else [high]), left[1], left[0], *([] if not g else [low])]
-
-
-def _inner(section: Section, c: float) -> float:
-    """n of the upper skin's inner paper at a place."""
-    points = section.upper_inner
-    for (c0, n0), (c1, n1) in itertools.pairwise(points):
-        if c0 <= c <= c1 and c1 > c0:
-            return n0 + (n1 - n0) * (c - c0) / (c1 - c0)
-    return points[0][1] if c < points[0][0] else points[-1][1]
 
 
 def _off(joiner: Joiner, which: int, gap: float) -> tuple[Finding, ...]:

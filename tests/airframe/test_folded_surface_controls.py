@@ -1,12 +1,13 @@
 """Controls, horns and openings of a folded wing; against arithmetic."""
 
 import math
+import re
 
 import numpy as np
 import pytest
 from shapely import Point
 
-from foamcut.airframe.values import Firewall, Motor, Propeller, Servo
+from foamcut.airframe.values import Firewall, Motor, Propeller, Servo, TrailingEdge
 from foamcut.flat.drawn import Face, FoldKind
 from tests.airframe.folded_wings import (
     PLY,
@@ -63,7 +64,7 @@ def test_controls_that_cannot_be_cut_are_refused(changed, words):
 
 def test_a_control_out_of_the_ordinary_is_told():
     """Arithmetic: 100 of 204 mm are 49 %."""
-    (finding,) = made_of(wing(STRAIGHT, controls=(aileron(chord_mm=100.0),))).findings
+    (finding,) = made_of(wing(STRAIGHT, controls=(aileron(chord_mm=100.0),), joiner=joiner())).findings
     assert (finding.code, finding.value) == ("control-place", "49 %")
 
 
@@ -140,3 +141,30 @@ def test_a_firewall_passes_both_skins_before_the_spar():
     (upper,) = [hole for hole in holes if hole[:, 0].max() < 0]
     assert np.ptp(upper[:, 1]) == pytest.approx(40.0 + 0.1 + 0.5, abs=1e-6)
     assert upper[:, 1].mean() == pytest.approx(160.0, abs=12.0)
+
+
+def test_over_an_aileron_the_open_end_of_the_skins_is_closed_with_a_strip():
+    """Arithmetic: the inner paper of the upper skin slopes straight from the spar's rear edge, 10 mm over the
+    lower skin 61 mm aft; the outer one, a board outside it, comes down on the lower skin 204 mm aft.
+    """
+    made = made_of(wing(STRAIGHT, controls=(aileron(chord_mm=70.0),)))
+    (drawn,) = [part for part in made.parts if part.name == "wing-skin"]
+    (mark,) = [mark for mark in drawn.marks if "close with" in getattr(mark, "text", "")]
+    given = float(re.search(r"strip ([\d.]+) mm high", mark.text)[1])
+    run, high, t = 204.0 - 61.0, 10.0, 5.0
+    slope = math.atan2(high, run) + math.asin(t / math.hypot(high, run))
+    assert given == pytest.approx(high - (134.0 - 61.0) * math.tan(slope), abs=0.06)
+    assert mark.face is Face.INNER
+    assert {x for x, _ in mark.points} == {134.0 - t}
+    assert sorted(y for _, y in mark.points) == [276.0, 528.0]
+
+
+def test_where_the_skins_meet_at_the_hinge_no_strip_is_asked_for():
+    """Arithmetic: feathered, the inner paper meets the lower skin 5 / tan(6 deg) = 48 mm ahead of the edge."""
+    long = aileron(chord_mm=70.0)
+    for one in (
+        wing(STRAIGHT, controls=(long,), trailing_edge=TrailingEdge.SINGLE),
+        wing(STRAIGHT, controls=(aileron(chord_mm=48.0),)),
+    ):
+        texts = [getattr(mark, "text", "") for part in made_of(one).parts for mark in part.marks]
+        assert not [text for text in texts if "close with" in text]

@@ -10,6 +10,7 @@ from foamcut.airframe.values import Nose, Role, Run
 from foamcut.flat.drawn import Face, Turns
 from tests.airframe.folded_wings import (
     CARD,
+    PLY,
     STRAIGHT,
     TWIN,
     USABLE,
@@ -38,6 +39,9 @@ def test_a_skin_is_parted_where_a_strip_ends_when_it_would_not_lie_flat():
     assert place_of(parts["wing-skin-2-right"])[1] == pytest.approx(276.0)
     assert laid_flat(piece_of(wing(TWIN, spar=stepped))).error_mm > 0.5
     (finding,) = [found for found in made.findings if found.code == "skin-development"]
+    (joined,) = [found for found in made.findings if found.code == "skin-joined"]
+    whole = laid_flat(piece_of(wing(TWIN, spar=stepped))).error_mm
+    assert f"in one piece its flat pattern would be {whole:.2f} mm off its shape" in joined.text
     assert float(finding.value.split()[0]) <= 0.5
 
 
@@ -69,11 +73,19 @@ def test_without_thin_stock_tape_alone_is_told():
     assert not [part for part in made.parts if "patch" in part.name]
     (finding,) = [found for found in made.findings if found.code == "skin-joined"]
     assert "no thin stock" in finding.text
+    assert "flat pattern" not in finding.text  # its board is too short
+    assert "give the design a thin stock" in finding.mend
+
+
+def test_without_patches_the_thin_stock_of_a_horn_is_named():
+    made = made_of(wing(LONG, controls=(aileron(from_mm=600.0, to_mm=800.0, horn=PLY),)))
+    (finding,) = [found for found in made.findings if found.code == "skin-joined"]
+    assert finding.mend.startswith('patches = "ply"')
 
 
 def test_a_sheet_wider_than_every_board_is_made_of_two_skins():
     """Arithmetic: twice 300 mm and the nose are more than 494 mm, one skin is not."""
-    one = wing(((0.0, 0.0, 300.0), (552.0, 0.0, 300.0)))
+    one = wing(((0.0, 0.0, 300.0), (552.0, 0.0, 300.0)), joiner=joiner())
     made = made_of(one)
     parts = built(made)
     assert {"wing-skin-lower-right", "wing-skin-upper-right"} <= set(parts)
@@ -86,7 +98,7 @@ def test_a_sheet_wider_than_every_board_is_made_of_two_skins():
 
 
 def test_two_skins_asked_for_are_no_advice():
-    made = made_of(wing(STRAIGHT, nose=Nose.TWO_SKINS))
+    made = made_of(wing(STRAIGHT, nose=Nose.TWO_SKINS, joiner=joiner()))
     assert {"wing-skin-lower-right", "wing-skin-upper-left"} <= set(built(made))
     assert made.findings == ()
 
