@@ -13,6 +13,7 @@ from shapely import Polygon
 from foamcut.airframe.body_holes import ROUND_MM, Hole, Laying, cuts_of, ring_points, ring_readings
 from foamcut.airframe.body_side import shows
 from foamcut.airframe.body_view import View
+from foamcut.airframe.body_words import word_marks
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, Place, Readings
 
 #: the slope of a doubler's rear end, from square (common practice, no source: a long bevel)
@@ -55,7 +56,7 @@ def doubler_part(view: View, shape: Polygon, holes: Sequence[Hole]) -> DrawnPart
         face=Face.INNER,
         cutouts=cuts.cutouts,
         slots=cuts.slots,
-        marks=marks,
+        marks=(*marks, *word_marks(outline, kept, marks, "doubler")),
         kerf_mm=body.material.kerf_mm,
         place=Place(key=key, at=(0.0, body.width_mm / 2 - 2 * t, 0.0), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0)),
     )

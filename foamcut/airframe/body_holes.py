@@ -56,8 +56,8 @@ class Laying:
 class Hole:
     """A hole: its corners, or its middle and diameter, or as a slot its middle, length, turn and stock.
 
-    `words` say what it is for, to stand in a refusal; `reaches_in`: something stands inside the body there,
-    so that it meets what bars the panel's inner face.
+    `words` say what it is for, to stand in a refusal, `label` to stand beside it on the board; `reaches_in`:
+    something stands inside the body there, so that it meets what bars the panel's inner face.
     """
 
     key: str
@@ -70,6 +70,7 @@ class Hole:
     takes: Material | None = None
     fit_mm: float = 0.0
     reaches_in: bool = True
+    label: str = ""
 
     @property
     def shape(self) -> Polygon:

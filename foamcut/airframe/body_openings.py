@@ -13,6 +13,7 @@ from foamcut.airframe.body_view import View
 from foamcut.airframe.values import Inputs, Servo
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
+from foamcut.flat.outline import Point
 from foamcut.units import decimal_text
 
 #: the opening for a pushrod, along and up (common practice, no source)
@@ -30,28 +31,41 @@ def side_openings(view: View, inputs: Inputs) -> list[Hole]:
     body = view.body
     holes = [
         Hole(
-            key=f"{dowel.key}.at[{i}]", words="the hole of a dowel", middle=at, diameter_mm=dowel.diameter_mm
+            key=f"{dowel.key}.at[{i}]",
+            words="the hole of a dowel",
+            middle=at,
+            diameter_mm=dowel.diameter_mm,
+            label=f"dowel {decimal_text(dowel.diameter_mm, 1)}",
         )
         for dowel in inputs.dowels
         if dowel.on == body.name
         for i, at in enumerate(dowel.at)
     ]
     for servo in servos_in(view, inputs, "side"):
-        holes.append(
-            Hole(key=servo.key, words="the servo's opening", points=box_points(servo.at, servo.size_mm))
-        )
+        holes.append(_servo_hole(servo, box_points(servo.at, servo.size_mm)))
     holes += _cooling(view)
     for i, at in enumerate(body.pushrods_mm):
         points = box_points(at, PUSHROD_MM)
-        holes.append(Hole(key=f"{body.key}.pushrods[{i}]", words="the opening of a pushrod", points=points))
+        holes.append(
+            Hole(
+                key=f"{body.key}.pushrods[{i}]",
+                words="the opening of a pushrod",
+                points=points,
+                label="pushrod",
+            )
+        )
     return holes
+
+
+def _servo_hole(servo: Servo, points: tuple[Point, ...]) -> Hole:
+    return Hole(key=servo.key, words="the servo's opening", points=points, label="servo")
 
 
 def _cooling(view: View) -> list[Hole]:
     """The inlet and the outlet, at half the height inside and no higher than there is room."""
     words = {"in": "the air inlet", "out": "the air outlet"}
     return [
-        Hole(key=f"{view.body.key}.cooling.{word}", words=words[word], points=points)
+        Hole(key=f"{view.body.key}.cooling.{word}", words=words[word], points=points, label=f"air {word}")
         for word, points, _ in _vents(view)
     ]
 
@@ -113,7 +127,12 @@ def strap_holes(view: View, strip: Strip, which: int) -> list[Hole]:
         for word, v in (("left", -edge), ("right", edge)):
             points = box_points((strip.along(at), v), STRAP_MM)
             found.append(
-                Hole(key=f"{view.body.key}.straps[{i}]", words=f"the {word} slot of the strap", points=points)
+                Hole(
+                    key=f"{view.body.key}.straps[{i}]",
+                    words=f"the {word} slot of the strap",
+                    points=points,
+                    label="strap",
+                )
             )
     return found
 
@@ -131,7 +150,7 @@ def servo_holes(view: View, inputs: Inputs, strip: Strip, word: str) -> list[Hol
         if word == "floor" and view.floors[floor_at(view, servo.at[0])] is not strip:
             continue
         at = strip.along(servo.at[0]), strip.across(servo.at[1])
-        found.append(Hole(key=servo.key, words="the servo's opening", points=box_points(at, servo.size_mm)))
+        found.append(_servo_hole(servo, box_points(at, servo.size_mm)))
     return found
 
 

@@ -24,8 +24,9 @@ from foamcut.airframe.body_holes import (
 from foamcut.airframe.body_openings import side_openings
 from foamcut.airframe.body_stands import Stand
 from foamcut.airframe.body_unroll import offset_line
-from foamcut.airframe.body_view import View
+from foamcut.airframe.body_view import View, whole_side
 from foamcut.airframe.body_wing import Saddle
+from foamcut.airframe.body_words import word_lines
 from foamcut.airframe.values import BodyBuild, Corners, Inputs
 from foamcut.flat.drawn import DrawnMark, DrawnPart, Face, Hand, KeepClear, Place, Readings
 from foamcut.flat.outline import Point
@@ -43,6 +44,10 @@ _LEANS_DEG = 5.0
 _GLUE_MM = 1.0
 #: a mark that shows less of itself is left out
 _SHOWN_MM = 3.0
+#: what stands beside the slot of a stabiliser
+TAIL_WORD = "tail"
+#: a line this close to another is told by it
+_TOLD_MM = 0.05
 #: a shorter rest of an edge is bevelled with what lies under a deck; less under a deck than this is not
 _SHORT_MM, _BARE_MM = 10.0, 1.0
 #: a mitred corner is bevelled by half a right angle
@@ -68,7 +73,14 @@ def side_cuts(view: View, inputs: Inputs) -> SideCuts:
             panel.bars.append(Bar(key=slot.surface.key, words=slot.surface.name, shape=shape, always=True))
             continue
         points = tuple(ring_points(slot.shape))
-        panel.lay(Hole(key=slot.surface.key, words=f'the slot for "{slot.surface.name}"', points=points))
+        panel.lay(
+            Hole(
+                key=slot.surface.key,
+                words=f'the slot for "{slot.surface.name}"',
+                points=points,
+                label=TAIL_WORD,
+            )
+        )
     tabs = {}
     for stand in view.stands:
         hole = _tab_hole(view, stand)
@@ -117,7 +129,7 @@ def side_part(view: View, cuts: SideCuts) -> DrawnPart:
         face=Face.INNER,
         cutouts=made.cutouts,
         slots=made.slots,
-        marks=side_marks(view, laying, "side"),
+        marks=side_marks(view, cuts.panel, laying, "side"),
         keep_clear=side_clear(view, laying),
         doubling=body.doubling,
         kerf_mm=body.material.kerf_mm,
@@ -169,8 +181,8 @@ def _towards(start: Point, end: Point) -> shapely.Point:
     return shapely.Point(start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
 
 
-def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
-    """What is drawn on a side: where floor, deck and plates come, tape and saddle."""
+def side_marks(view: View, panel: Panel, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
+    """What is drawn on a side: where floor, deck, doubler and plates come, tape, saddle, and words."""
     body = view.body
     inner: list[tuple[str, str, Sequence[Point]]] = []
     outer: list[tuple[str, str, Sequence[Point]]] = []
@@ -200,6 +212,10 @@ def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
                 [(x, far), (x, line[0][1])],
             )
         )
+    inner += _doubler_lines(view)
+    holes = [*panel.holes, *_open_slots(view)]
+    taken = [LineString(points) for _, _, points in inner]
+    inner += [(hole.key, hole.label, line) for hole, line in word_lines(view.side, holes, taken)]
     marks: list[DrawnMark] = []
     for face, lines in ((Face.INNER, inner), (Face.OUTER, outer)):
         for key, text, points in lines:
@@ -208,6 +224,38 @@ def side_marks(view: View, laying: Laying, what: str) -> tuple[DrawnMark, ...]:
                     _line(f"{key}.{what}-mark[{len(marks)}]", face, [laying.at(p) for p in points], text)
                 )
     return tuple(marks)
+
+
+def _open_slots(view: View) -> list[Hole]:
+    """What open slots take of the sides, to have their word beside them."""
+    whole = whole_side(view.profile)
+    return [
+        Hole(key=slot.surface.key, words=slot.surface.name, points=tuple(ring_points(there)), label=TAIL_WORD)
+        for slot in view.tail.slots
+        if slot.open and isinstance(there := slot.shape.intersection(whole), Polygon)
+    ]
+
+
+def _doubler_lines(view: View) -> list[tuple[str, str, Sequence[Point]]]:
+    """The outline of the nose doubler where no line of the floor tells it already; words on the longest."""
+    if view.doubler is None:
+        return []
+    told = [
+        LineString(offset_line(strip.line, strip.thickness_mm, strip.over)).buffer(_TOLD_MM)
+        for strip in view.floors
+    ]
+    ring = ring_points(view.doubler)
+    left = LineString([*ring, ring[0]]).difference(shapely.union_all(told))
+    lines = [one for one in shapely.get_parts(shapely.line_merge(left)) if one.length > _SHOWN_MM]
+    longest = max((line.length for line in lines), default=0.0)
+    return [
+        (
+            f"{view.body.key}.nose_doubler",
+            "doubler" if line.length == longest else "",
+            [(x, z) for x, z in shapely.get_coordinates(line).tolist()],
+        )
+        for line in lines
+    ]
 
 
 def _saddle_words(saddle: Saddle) -> str:

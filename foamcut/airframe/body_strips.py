@@ -10,6 +10,7 @@ from foamcut.airframe.body_openings import servo_holes, strap_holes
 from foamcut.airframe.body_side import MITRE_DEG
 from foamcut.airframe.body_unroll import Strip
 from foamcut.airframe.body_view import View
+from foamcut.airframe.body_words import word_marks
 from foamcut.airframe.flat_surface import root_tabs
 from foamcut.airframe.made import Made
 from foamcut.airframe.values import Corners, Inputs, Role
@@ -52,6 +53,7 @@ def deck_part(view: View, inputs: Inputs) -> Made:
                 takes=surface.material,
                 fit_mm=surface.material.fit_mm,
                 reaches_in=False,
+                label="fin",
             )
             panel.lay(hole)
     for hole in servo_holes(view, inputs, strip, "deck"):
@@ -113,6 +115,7 @@ def _part(
     mitred, wrapped = (body.corners is kind and not lid for kind in (Corners.MITRED, Corners.WRAPPED))
     cuts = cuts_of(panel.holes, Laying(), word)
     marks = [*strip.bend_marks(f"{key}.{word}"), *_stations(view, strip, f"{key}.{word}"), *more]
+    marks += word_marks(panel.shape, panel.holes, marks, word)
     if wrapped:
         marks += _lifted(view, strip, f"{key}.{word}")
     part = DrawnPart(

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 import shapely
 from shapely import Polygon
 
+from foamcut.airframe.body_holes import Hole, box_points
+from foamcut.airframe.body_words import word_marks
 from foamcut.airframe.made import Made
 from foamcut.airframe.motor_seat import WingSeat
 from foamcut.airframe.section import section_at
@@ -62,7 +64,8 @@ def board_made(seat: WingSeat, board: Board, *, wires_mm: float | None = None) -
     if over > 1e-3:
         return Made(refusals=(_no_room(seat, board),))
     around = (*board.rim, *((c, n, False) for c, n in reversed(mouth)))
-    opening = None if wires_mm is None else _wire_cut(seat, board, rim.difference(taken), wires_mm)
+    left = rim.difference(taken)
+    opening = None if wires_mm is None else _wire_cut(seat, board, left, wires_mm)
     part = DrawnPart(
         key=board.key,
         name=board.name,
@@ -72,7 +75,7 @@ def board_made(seat: WingSeat, board: Board, *, wires_mm: float | None = None) -
         pair=Hand.RIGHT,
         face=board.face,
         cutouts=(opening,) if opening is not None else (),
-        marks=_marks(seat, board),
+        marks=(*_marks(seat, board), *_wire_words(seat, board, left, opening)),
         place=Place(
             key=board.key,
             at=seat.panel.point(seat.rear_mm, board.s_mm, seat.axis_mm),
@@ -168,6 +171,18 @@ def _wire_cut(seat: WingSeat, board: Board, left: shapely.Geometry, before: floa
                 key = f"{board.key}.{board.name}.wires"
                 return Cutout(key=key, shape=Rectangle(key=key, width_mm=long, height_mm=high), at=(x, y))
     return None
+
+
+def _wire_words(
+    seat: WingSeat, board: Board, left: shapely.Geometry, opening: Cutout | None
+) -> tuple[DrawnMark, ...]:
+    """What the opening is for, beside it."""
+    if opening is None or not isinstance(left, Polygon) or not isinstance(opening.shape, Rectangle):
+        return ()
+    (x, y), wide, high = opening.at, opening.shape.width_mm, opening.shape.height_mm
+    middle = x + wide / 2, y + high / 2
+    hole = Hole(key=opening.key, words="", points=box_points(middle, (wide, high)), label="wires")
+    return word_marks(left, [hole], _marks(seat, board), board.name, board.face)
 
 
 def leading(seat: WingSeat, s: float) -> float:

@@ -11,12 +11,13 @@ from dataclasses import replace
 import shapely
 from shapely import Polygon
 
-from foamcut.airframe.body_holes import Cuts, Laying, cuts_of, ring_points, ring_readings
+from foamcut.airframe.body_holes import Cuts, Laying, Panel, cuts_of, ring_points, ring_readings
 from foamcut.airframe.body_openings import servo_holes, strap_holes
 from foamcut.airframe.body_side import SideCuts, bevelled_ring, side_clear, side_marks
 from foamcut.airframe.body_strips import floor_panel
 from foamcut.airframe.body_unroll import Strip
 from foamcut.airframe.body_view import View
+from foamcut.airframe.body_words import word_marks
 from foamcut.airframe.made import Made
 from foamcut.airframe.values import Corners, Inputs
 from foamcut.errors import Refusal
@@ -40,7 +41,7 @@ def trough_made(view: View, inputs: Inputs, cuts: SideCuts) -> Made:
     right, left = _layings(view)
     made = cuts_of(floor.holes, Laying(), "floor")
     made = made.plus(cuts_of(cuts.panel.holes, right, "right")).plus(cuts_of(cuts.panel.holes, left, "left"))
-    part = _part(view, strip, made, (right, left))
+    part = _part(view, strip, made, floor, cuts, (right, left))
     return Made(parts=(part,), refusals=tuple(floor.refusals))
 
 
@@ -91,7 +92,9 @@ def _layings(view: View) -> tuple[Laying, Laying]:
     return right, replace(right, mirrored=True)
 
 
-def _part(view: View, strip: Strip, cuts: Cuts, layings: tuple[Laying, Laying]) -> DrawnPart:
+def _part(
+    view: View, strip: Strip, made: Cuts, floor: Panel, cuts: SideCuts, layings: tuple[Laying, Laying]
+) -> DrawnPart:
     body, t = view.body, view.thickness_mm
     half, length = body.width_mm / 2, strip.length_mm
     key = f"{body.key}.build"
@@ -99,7 +102,8 @@ def _part(view: View, strip: Strip, cuts: Cuts, layings: tuple[Laying, Laying]) 
     flat += [Polygon([laying.at(p) for p in _on_floor(view)]) for laying in layings]
     whole = shapely.union_all(flat, grid_size=1e-6)
     right, left = layings
-    marks = [*side_marks(view, right, "right"), *side_marks(view, left, "left")]
+    marks = [*side_marks(view, cuts.panel, right, "right"), *side_marks(view, cuts.panel, left, "left")]
+    marks += word_marks(floor.shape, floor.holes, marks, "floor")
     clear = (*side_clear(view, right),)
     return DrawnPart(
         key=key,
@@ -108,8 +112,8 @@ def _part(view: View, strip: Strip, cuts: Cuts, layings: tuple[Laying, Laying]) 
         thickness_mm=t,
         shape=_outline(view, key, ring_points(whole), layings),
         face=Face.INNER,
-        cutouts=cuts.cutouts,
-        slots=cuts.slots,
+        cutouts=made.cutouts,
+        slots=made.slots,
         marks=tuple(marks),
         folds=_folds(key, half - t, length),
         keep_clear=clear,
