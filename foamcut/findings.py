@@ -42,6 +42,7 @@ CODES: dict[str, str] = {
     "joiner-off": "a joiner that does not lie against its spar",
     "halves-apart": "halves of a surface that nothing joins but tape",
     "fin-root": "the root of a fin: nothing it can stand on, or another line than that of its root",
+    "wing-dihedral": "a wing that rises more than is usual, or droops",
     "balance-off": "a balance that lies off the chord where it would be marked",
     "control-place": "a control surface that is out of the ordinary: its size, its place, its bevel",
     "propeller-close": "a propeller disc close to something that it must not touch",

@@ -3,6 +3,7 @@
 import math
 from itertools import pairwise
 
+from foamcut.airframe.body_advice import model_advice
 from foamcut.airframe.body_profile import UNIT_WORDS, Profile
 from foamcut.airframe.body_view import View
 from foamcut.airframe.values import Body, Inputs
@@ -198,8 +199,9 @@ def _loose_hatch(view: View) -> list[Finding]:
 
 
 def servo_advice(view: View, inputs: Inputs) -> list[Finding]:
-    """Servos in a side: left and right are cut alike."""
-    return [
+    """Servos in a side: left and right are cut alike.  With the first body what is said once a model."""
+    said = model_advice(inputs) if inputs.bodies and view.body is inputs.bodies[0] else []
+    return said + [
         Finding(
             code="servo-place",
             level=Level.NOTE,
