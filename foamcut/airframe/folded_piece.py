@@ -135,7 +135,7 @@ class Piece:
                 self.panel.chord(s),
                 spar_front(self.surface, self.panel, s) - self.panel.leading(s),
                 spar_height(self.surface, s),
-                spar_width(self.surface, s, self.panel),
+                spar_width(self.surface, self.panel, s),
             )
             for s in (self.first_mm, self.last_mm)
         ]

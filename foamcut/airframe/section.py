@@ -161,7 +161,7 @@ def spar_in(surface: Surface, panel: Panel, s_mm: float) -> tuple[float, float, 
     """c of the spar's front and rear face, and n of the skin's inner paper over it."""
     front = spar_front(surface, panel, s_mm)
     top = surface.material.thickness_mm + spar_height(surface, s_mm)
-    return front, front + spar_width(surface, s_mm), top
+    return front, front + spar_width(surface, panel, s_mm), top
 
 
 def section_places(surface: Surface) -> tuple[tuple[Panel, float], ...]:

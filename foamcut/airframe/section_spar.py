@@ -6,7 +6,7 @@ their numbers from here.
 
 import math
 
-from foamcut.airframe.planform import Panel, panel_at
+from foamcut.airframe.planform import Panel
 from foamcut.airframe.values import Run, Spar, Surface
 
 
@@ -64,9 +64,9 @@ def strips_at(surface: Surface, s_mm: float) -> int:
     return sum(1 for end, _ in spar_steps(surface) if s_mm < end or end >= tip)
 
 
-def spar_width(surface: Surface, s_mm: float, panel: Panel | None = None) -> float:
+def spar_width(surface: Surface, panel: Panel, s_mm: float) -> float:
     """Width along the chord: that of the strips is square to their run, which a swept one crosses aslant."""
-    return strip_width(surface, s_mm) * math.hypot(1.0, spar_slope(surface, panel or panel_at(surface, s_mm)))
+    return strip_width(surface, s_mm) * math.hypot(1.0, spar_slope(surface, panel))
 
 
 def strip_width(surface: Surface, s_mm: float) -> float:

@@ -104,7 +104,7 @@ class Station:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spar:
-    """Stacked strips: how many, their width along the chord, where the front face lies.
+    """Stacked strips: how many, their width square to their run, where the front lies.
 
     `behind_mm` is from the leading edge to the front face at the root.  `tip_layers` and `tip_width_mm`
     are those at the tip; None: as at the root.

@@ -46,7 +46,7 @@ class SparTable(Table):
     """Strips stacked inside a folded surface."""
 
     layers: Layers = key("How many strips lie on each other.", needed=True)
-    width: TrueAbove0 = key("Width of a strip along the chord.", needed=True)
+    width: TrueAbove0 = key("Width of a strip, square to its run.", needed=True)
     behind_leading_edge: TrueAbove0 = key(
         "From the leading edge to the front face of the spar, at the root.", needed=True
     )

@@ -5,7 +5,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foamcut.airframe.planform import panels
+from foamcut.airframe.planform import panel_at, panels
 from foamcut.airframe.section import section_at
 from foamcut.airframe.section_spar import (
     spar_front,
@@ -56,7 +56,7 @@ def test_width_runs_straight_to_the_tip_over_all_panels():
         stations=stations((0.0, 0.0, 204.0), (100.0, 0.0, 204.0), (400.0, 0.0, 162.0)),
         spar=spar(tip_width_mm=15.0),
     )
-    assert [spar_width(made, s) for s in (0.0, 100.0, 400.0)] == pytest.approx([25.0, 22.5, 15.0])
+    assert [spar_width(made, panel_at(made, s), s) for s in (0.0, 100.0, 400.0)] == pytest.approx([25.0, 22.5, 15.0])
 
 
 def test_a_square_spar_stays_where_it_is_and_a_following_one_keeps_its_distance():
@@ -72,8 +72,14 @@ def test_along_the_chord_a_swept_spar_is_wider_than_its_strips(back):
     swept = stations((0.0, 0.0, 204.0), (200.0, back, 204.0))
     made = surface(stations=swept, spar=spar(run=Run.FOLLOW, width_mm=20.0, tip_width_mm=12.0))
     panel = panels(made)[0]
-    assert [spar_width(made, s, panel) for s in (0.0, 200.0)] == pytest.approx([25.0, 15.0])
+    assert [spar_width(made, panel, s) for s in (0.0, 200.0)] == pytest.approx([25.0, 15.0])
     front, rear, _ = section_at(made, panel, 0.0).spar
     assert rear - front == pytest.approx(25.0)
+    bent = surface(
+        stations=stations((0.0, 0.0, 204.0), (200.0, back, 204.0), (400.0, back, 204.0)),
+        spar=spar(run=Run.FOLLOW, width_mm=20.0),
+    )
+    rears = [section_at(bent, one, 200.0).spar for one in panels(bent)]
+    assert [rear - front for front, rear, _ in rears] == pytest.approx([25.0, 20.0])
     square = surface(stations=swept, spar=spar(width_mm=20.0))
-    assert spar_width(square, 0.0, panels(square)[0]) == pytest.approx(20.0)
+    assert spar_width(square, panels(square)[0], 0.0) == pytest.approx(20.0)
