@@ -34,7 +34,12 @@ def touched(geometry: BaseGeometry, x0: float, y0: float, columns: int, rows: in
         size *= 2
     across, up = (np.arange(0, n, size) for n in (columns, rows))
     xs, ys = (grid.ravel() for grid in np.meshgrid(across, up))
+    # what lies wholly beside the shape needs no box
+    left, low, right, high = geometry.bounds
     while len(xs):
+        near = (x0 + (xs + size) * step >= left) & (x0 + xs * step <= right)
+        near &= (y0 + (ys + size) * step >= low) & (y0 + ys * step <= high)
+        xs, ys = xs[near], ys[near]
         boxes = shapely.box(x0 + xs * step, y0 + ys * step, x0 + (xs + size) * step, y0 + (ys + size) * step)
         hit = shapely.intersects(geometry, boxes)
         whole = np.zeros(len(xs), dtype=bool)
