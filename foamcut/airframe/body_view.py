@@ -10,6 +10,7 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from foamcut.airframe.body_blunt import blunted
 from foamcut.airframe.body_holes import ring_points
 from foamcut.airframe.body_profile import Profile
 from foamcut.airframe.body_stands import Inside, Stand, stood
@@ -211,7 +212,10 @@ def _cover(
 
 
 def _doubler(view: View) -> tuple[Polygon | None, list[Refusal]]:
-    """The outline of a nose doubler: the side's inside over its span, 1 mm under what covers it."""
+    """The outline of a nose doubler: the side's inside over its span, 1 mm under what covers it.
+
+    Where it would be thinner than two boards it ends, and a sharp end is cut off.
+    """
     span = view.body.nose_doubler_mm
     if span is None:
         return None, []
@@ -222,8 +226,7 @@ def _doubler(view: View) -> tuple[Polygon | None, list[Refusal]]:
     inside = inside.difference(
         shapely.union_all([*(lying(one) for one in view.floors), *covers, lying(edge)])
     )
-    inside = inside.buffer(-1.0, join_style="mitre").buffer(1.0, join_style="mitre", mitre_limit=2.0)
-    inside = inside.intersection(side)
+    inside = blunted(inside, view.thickness_mm)
     parts = [part for part in shapely.get_parts(inside) if isinstance(part, Polygon) and not part.interiors]
     best = max(parts, key=lambda part: round(part.area, 3), default=None)
     if best is None or best.area < 100.0:
