@@ -38,7 +38,7 @@ def _cut(name: str, out: Path, *options: str) -> Path:
 @pytest.mark.parametrize(
     ("name", "options"),
     [
-        ("sample_designs/glasswort-1.toml", ("--paper", "tabloid", "--every-part", "--dxf", "r12")),
+        ("sample_designs/glasswort-1.toml", ("--paper", "tabloid", "--dxf", "r12")),
         ("sample_designs/jar-tray.toml", ("--templates", "sheet")),
         ("sample_designs/cordgrass-2.toml", ()),
         ("sample_designs/sea-blite-3.toml", ()),

@@ -7,7 +7,8 @@ import pytest
 from foamcut.design.design import read_design
 from tests.fuzz.attempts import attempt
 
-DESIGNS = sorted(Path(__file__).parent.glob("*.toml"))
+#: what is drawn by hand to be held against what is made from numbers holds no key that the rest lack
+DESIGNS = [path for path in sorted(Path(__file__).parent.glob("*.toml")) if "drawn" not in path.stem]
 
 
 @pytest.mark.parametrize("path", DESIGNS, ids=lambda path: path.stem)

@@ -7,7 +7,7 @@ from tests.fuzz.attempts import Attempt, attempt
 from tests.fuzz.crew import attempts
 from tests.fuzz.random_designs import random_design
 
-COUNT = 60
+COUNT = 40
 #: kinds of parts in a design: few, so that many designs can be tried
 MOST_PARTS = 2
 
