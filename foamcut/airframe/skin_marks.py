@@ -103,7 +103,7 @@ def _motors(flat: FlatSkin, inputs: Inputs, key: str) -> Iterator[DrawnMark]:
         panel, s = panel_beside(surface, motor.out_mm)
         if panel.index != piece.panel.index or not piece.holds(s):
             continue
-        yield line_mark(f"{key}.motor[{i}]", across_lower(flat, s), f"{motor.name}: axis")
+        yield line_mark(f"{key}.motor[{i}]", across_lower(flat, s), "motor axis")
 
 
 def _opened(flat: FlatSkin, inputs: Inputs, key: str, *, upper: bool) -> Iterator[DrawnMark]:
