@@ -208,6 +208,16 @@ def _refused(stand: Stand, body: Body) -> list[Refusal]:
                 f" {_mm(min(end - stand.front_mm, stand.rear_mm - end))}"
             )
             found.append(Refusal(key=stand.key, text=text))
+    if body.nose_doubler_mm is not None:
+        beyond = body.nose_doubler_mm[1] - stand.rear_mm
+        least = 2 * body.material.thickness_mm  # a doubler runs out, and may end lower than the former does
+        if -_SAME_MM <= beyond < least:
+            text = (
+                f"{word} stands up to {_mm(stand.rear_mm)} along, and the nose doublers end only"
+                f" {_mm(max(beyond, 0.0))} behind it ({body.key}.nose_doubler), where they run out: let them"
+                f" go on for {_mm(least)}, or end before the former"
+            )
+            found.append(Refusal(key=stand.key, text=text))
     if stand.height_mm < LEAST_MM:
         text = (
             f"{word} at {_mm(stand.front_mm)} along would be {_mm(max(stand.height_mm, 0.0))} high between"

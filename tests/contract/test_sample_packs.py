@@ -42,7 +42,6 @@ def _cut(name: str, out: Path, *options: str) -> Path:
         ("sample_designs/jar-tray.toml", ("--templates", "sheet")),
         ("sample_designs/cordgrass-2.toml", ()),
         ("sample_designs/sea-blite-3.toml", ()),
-        ("sample_designs/thrift-1.toml", ("--templates", "sheet")),
         ("sample_designs/samphire-1.toml", ("--dxf", "r12")),
     ],
     ids=str,

@@ -9,9 +9,11 @@ from tests.fuzz.attempts import attempt
 
 #: what is drawn by hand to be held against what is made from numbers holds no key that the rest lack
 DESIGNS = [path for path in sorted(Path(__file__).parent.glob("*.toml")) if "drawn" not in path.stem]
+#: these pack checks take long, and the samples made from numbers are checked as well
+LONG = ("airframe",)
 
 
-@pytest.mark.parametrize("path", DESIGNS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", [p for p in DESIGNS if p.stem not in LONG], ids=lambda path: path.stem)
 def test_a_test_design_is_cut_and_keeps_the_contract(path: Path, tmp_path: Path):
     """Nothing is refused, nothing is lost, and another reader finds in the pack what is due."""
     answer = attempt(path.read_bytes(), tmp_path / "place", contract=True)

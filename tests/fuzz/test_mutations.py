@@ -11,7 +11,7 @@ from tests.fuzz.crew import attempts
 from tests.fuzz.mutate import MUTATIONS, mutated
 from tests.fuzz.sources import sources
 
-COUNT = 280
+COUNT = 150
 #: of those that pass `check`, one in so many is cut and read back as well
 CUT_ONE_IN = 40
 
