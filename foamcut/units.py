@@ -44,6 +44,15 @@ def decimal_text(value: float, places: int = 1) -> str:
     return "0" if text == "-0" else text
 
 
+def mm_text(value_mm: float, places: int = 1) -> str:
+    """A length in mm with its unit, as it is said in messages.
+
+    >>> mm_text(5.04), mm_text(0.126, 2)
+    ('5 mm', '0.13 mm')
+    """
+    return f"{decimal_text(value_mm, places)} mm"
+
+
 #: a ruler's finest tick, as parts of an inch, and what an inch text may be off before it says so
 _TICKS = 64
 _TICK_TOL_MM = 0.02

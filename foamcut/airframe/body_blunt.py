@@ -8,13 +8,12 @@ from shapely.geometry.base import BaseGeometry
 
 from foamcut.airframe.body_holes import ring_points
 from foamcut.flat.outline import Point
+from foamcut.flat.tolerances import ROUNDING_MM
 
 #: a corner sharper than this is cut off (common practice, no source)
 _SHARP_DEG = 60.0
 #: how far a corner may reach while a shape is made narrower, in times the distance
 _MITRE = 20.0
-#: of what an opening leaves, this much may be rounding
-_ROUNDING_MM = 1e-6
 
 
 def blunted(shape: BaseGeometry, half_mm: float) -> BaseGeometry:
@@ -23,14 +22,14 @@ def blunted(shape: BaseGeometry, half_mm: float) -> BaseGeometry:
     Every other edge stays.  Several pieces, or none, where the shape is too narrow.
     """
     core = shape.buffer(-half_mm, join_style="mitre", mitre_limit=_MITRE)
-    wide = core.buffer(half_mm + _ROUNDING_MM, join_style="mitre", mitre_limit=_MITRE).intersection(shape)
+    wide = core.buffer(half_mm + ROUNDING_MM, join_style="mitre", mitre_limit=_MITRE).intersection(shape)
     tips = [
         tip
         for part in shapely.get_parts(wide)
-        if isinstance(part, Polygon) and part.area > _ROUNDING_MM
+        if isinstance(part, Polygon) and part.area > ROUNDING_MM
         for tip in _tips(part, half_mm)
     ]
-    cut = shapely.union_all(tips).buffer(_ROUNDING_MM, join_style="mitre")
+    cut = shapely.union_all(tips).buffer(ROUNDING_MM, join_style="mitre")
     return wide.difference(cut) if tips else wide
 
 

@@ -9,7 +9,9 @@ from foamcut.airframe.body_view import View
 from foamcut.airframe.values import Body, Inputs
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
+from foamcut.flat.tolerances import ON_EDGE_MM
 from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: the least width between the innermost boards
 _LEAST_INSIDE_MM = 10.0
@@ -23,8 +25,6 @@ _APART_MM = 150.0
 _OPEN_MM = 20.0
 #: so near its ends something has to stand under a hatch
 _RESTS_MM = 15.0
-#: two readings this close are one
-_SAME_MM = 0.01
 
 
 def numbers_refused(body: Body) -> list[Refusal]:
@@ -46,14 +46,14 @@ def _side(body: Body) -> list[Refusal]:
             text = f"the bottom at {_mm(one.bottom_mm)} lies over the top at {_mm(one.top_mm)}: swap them"
             found.append(Refusal(key=one.key, text=text))
     for before, after in pairwise(body.side):
-        if not after.along_mm - before.along_mm > _SAME_MM:
+        if not after.along_mm - before.along_mm > ON_EDGE_MM:
             text = (
                 f"the reading at {_mm(after.along_mm)} along does not lie behind the one before it, at"
                 f" {_mm(before.along_mm)}: put them in order from nose to tail, each place once"
             )
             found.append(Refusal(key=after.key, text=text))
     for one in body.side[1:-1]:
-        if one.top_mm - one.bottom_mm < _SAME_MM:
+        if one.top_mm - one.bottom_mm < ON_EDGE_MM:
             text = "bottom and top meet here, in the middle of the body: give it height"
             found.append(Refusal(key=one.key, text=text))
     return found
@@ -92,7 +92,7 @@ def _spans(body: Body) -> list[Refusal]:
                 f" {_mm(_SHORTEST_MM)} behind the first"
             )
             found.append(Refusal(key=key, text=text))
-        elif span[0] < first - _SAME_MM or span[1] > last + _SAME_MM:
+        elif span[0] < first - ON_EDGE_MM or span[1] > last + ON_EDGE_MM:
             past = max(first - span[0], span[1] - last)
             text = (
                 f"it goes from {_mm(span[0])} to {_mm(span[1])} along, {_mm(past)} past the body, which"
@@ -112,7 +112,7 @@ def _clash(body: Body) -> list[Refusal]:
     if body.deck_mm is None or body.hatch_mm is None:
         return []
     both = min(body.deck_mm[1], body.hatch_mm[1]) - max(body.deck_mm[0], body.hatch_mm[0])
-    if both <= _SAME_MM:
+    if both <= ON_EDGE_MM:
         return []
     text = (
         f"the hatch from {_mm(body.hatch_mm[0])} to {_mm(body.hatch_mm[1])} along overlaps the deck from"
@@ -212,7 +212,3 @@ def servo_advice(view: View, inputs: Inputs) -> list[Finding]:
         for servo in inputs.servos
         if servo.on == (view.body.name, "side")
     ]
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

@@ -17,12 +17,12 @@ from foamcut.airframe.values import Material
 from foamcut.errors import Refusal
 from foamcut.flat.drawn import Cutout, Disc, DrawnSlot, Reading, Readings
 from foamcut.flat.outline import Point
+from foamcut.flat.tolerances import SAME_POINT_MM
 from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: material left round a hole: board tears in a narrower web (common practice, no source)
 ROUND_MM = 3.0
-#: what lies closer than this is one, mm
-_SAME_MM = 0.001
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,9 +136,9 @@ def ring_points(polygon: Polygon) -> list[Point]:
     ring = shapely.get_coordinates(orient(polygon).exterior).tolist()
     points: list[Point] = []
     for x, y in ring[:-1]:
-        if not points or math.dist((x, y), points[-1]) > _SAME_MM:
+        if not points or math.dist((x, y), points[-1]) > SAME_POINT_MM:
             points.append((round(x, 6) + 0.0, round(y, 6) + 0.0))
-    if len(points) > 1 and math.dist(points[0], points[-1]) <= _SAME_MM:
+    if len(points) > 1 and math.dist(points[0], points[-1]) <= SAME_POINT_MM:
         points.pop()
     kept = [
         p
@@ -205,16 +205,16 @@ class Panel:
     def _off(self, shape: Polygon) -> str:
         if self.shape.contains(shape):
             room = self.shape.boundary.distance(shape)
-            if room >= ROUND_MM - _SAME_MM:
+            if room >= ROUND_MM - SAME_POINT_MM:
                 return ""
             return (
-                f"leaves {_mm(room)} of {self.words} to its edge near {_place(shape)}; {_mm(ROUND_MM)} has to"
-                " stay round it: move it, or make it smaller"
+                f"leaves {_mm(room, 2)} of {self.words} to its edge near {_place(shape)};"
+                f" {_mm(ROUND_MM, 2)} has to stay round it: move it, or make it smaller"
             )
         x0, y0, x1, y1 = self.shape.bounds
         if not self.shape.intersects(shape):
             return (
-                f"at {_place(shape)} lies off {self.words} by {_mm(self.shape.distance(shape))}; the panel"
+                f"at {_place(shape)} lies off {self.words} by {_mm(self.shape.distance(shape), 2)}; the panel"
                 " goes"
                 f" from {decimal_text(x0, 1)} to {decimal_text(x1, 1)} mm and from {decimal_text(y0, 1)} to"
                 f" {decimal_text(y1, 1)} mm there: move it"
@@ -222,20 +222,20 @@ class Panel:
         a0, b0, a1, b1 = shape.difference(self.shape).bounds
         past = max(min(a1 - a0, b1 - b0), 0.0)
         return (
-            f"at {_place(shape)} runs {_mm(past)} over the edge of {self.words}; {_mm(ROUND_MM)} has to stay"
-            " round it: move it, or make it smaller"
+            f"at {_place(shape)} runs {_mm(past, 2)} over the edge of {self.words};"
+            f" {_mm(ROUND_MM, 2)} has to stay round it: move it, or make it smaller"
         )
 
     def _met(self, hole: Hole, shape: Polygon) -> str:
         for other in self.holes:
             room = other.shape.distance(shape)
-            if room < ROUND_MM - _SAME_MM:
+            if room < ROUND_MM - SAME_POINT_MM:
                 return (
                     f"at {_place(shape)} {_overlap(other.shape, shape, room)} {other.words} ({other.key});"
-                    f" {_mm(ROUND_MM)} has to stay between them: move one"
+                    f" {_mm(ROUND_MM, 2)} has to stay between them: move one"
                 )
         for bar in self.bars:
-            if (hole.reaches_in or bar.always) and bar.shape.distance(shape) <= _SAME_MM:
+            if (hole.reaches_in or bar.always) and bar.shape.distance(shape) <= SAME_POINT_MM:
                 return f"at {_place(shape)} meets {bar.words} ({bar.key}): move one"
         return ""
 
@@ -243,15 +243,11 @@ class Panel:
 def _overlap(one: Polygon, other: Polygon, room: float) -> str:
     both = one.intersection(other)
     if both.is_empty:
-        return f"comes within {_mm(room)} of"
+        return f"comes within {_mm(room, 2)} of"
     a0, b0, a1, b1 = both.bounds
-    return f"overlaps by {_mm(max(a1 - a0, b1 - b0))}"
+    return f"overlaps by {_mm(max(a1 - a0, b1 - b0), 2)}"
 
 
 def _place(shape: Polygon) -> str:
     x0, y0, x1, y1 = shape.bounds
     return f"{decimal_text((x0 + x1) / 2, 1)}, {decimal_text((y0 + y1) / 2, 1)} mm"
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 2)} mm"

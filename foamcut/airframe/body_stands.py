@@ -17,7 +17,8 @@ from foamcut.airframe.body_wing import Seated
 from foamcut.airframe.values import Body, Inputs, Material
 from foamcut.errors import Refusal
 from foamcut.flat.outline import Point
-from foamcut.units import decimal_text
+from foamcut.flat.tolerances import ROUNDING_MM
+from foamcut.units import mm_text as _mm
 
 #: an open plate ends this far under the upper edge of the sides
 BELOW_EDGE_MM = 1.0
@@ -27,8 +28,6 @@ LEAST_MM, ENDS_MM, ROUND_OPENING_MM = 8.0, 15.0, 4.0
 _LOW_NOSE_MM = 3.0
 #: a doubler that lies beside less of a plate is not beside it, mm2
 _BESIDE_MM2 = 0.01
-#: a plate reaches the surface it lies against within this
-_SAME_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,7 +161,7 @@ def inside(profile: Profile, seats: Seated, x0: float, x1: float) -> tuple[float
     for span in profile.covers:
         first, last = _leaning(profile, span)
         a, b = max(x0, first), min(x1, last)
-        if b - a > _SAME_MM:
+        if b - a > ROUNDING_MM:
             head = min(head, *(profile.under_cover(x) for x in _places(profile, a, b)))
     high, low = seats.limits(x0, x1)
     if high is not None:
@@ -200,7 +199,7 @@ def _refused(stand: Stand, body: Body) -> list[Refusal]:
         )
         return [Refusal(key=stand.key, text=text)]
     for end in body.nose_doubler_mm or ():
-        if stand.front_mm + _SAME_MM < end < stand.rear_mm - _SAME_MM:
+        if stand.front_mm + ROUNDING_MM < end < stand.rear_mm - ROUNDING_MM:
             text = (
                 f"{word} stands from {_mm(stand.front_mm)} to {_mm(stand.rear_mm)} along, and the nose"
                 " doublers"
@@ -211,7 +210,7 @@ def _refused(stand: Stand, body: Body) -> list[Refusal]:
     if body.nose_doubler_mm is not None:
         beyond = body.nose_doubler_mm[1] - stand.rear_mm
         least = 2 * body.material.thickness_mm  # a doubler runs out, and may end lower than the former does
-        if -_SAME_MM <= beyond < least:
+        if -ROUNDING_MM <= beyond < least:
             text = (
                 f"{word} stands up to {_mm(stand.rear_mm)} along, and the nose doublers end only"
                 f" {_mm(max(beyond, 0.0))} behind it ({body.key}.nose_doubler), where they run out: let them"
@@ -255,7 +254,7 @@ def _met(stands: Sequence[Stand]) -> list[Refusal]:
 
 
 def _meet(one: Stand, other: Stand) -> bool:
-    return min(one.rear_mm, other.rear_mm) - max(one.front_mm, other.front_mm) > _SAME_MM
+    return min(one.rear_mm, other.rear_mm) - max(one.front_mm, other.front_mm) > ROUNDING_MM
 
 
 def _in_tail(stand: Stand, key: str, name: str) -> Refusal:
@@ -265,7 +264,3 @@ def _in_tail(stand: Stand, key: str, name: str) -> Refusal:
         f" body ({key}): move one"
     )
     return Refusal(key=stand.key, text=text)
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

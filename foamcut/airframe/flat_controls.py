@@ -15,6 +15,7 @@ from foamcut.airframe.flat_sheet import Sheet
 from foamcut.airframe.values import Control
 from foamcut.flat.drawn import DrawnFold, FoldKind, KeepClear, Side
 from foamcut.flat.outline import Point
+from foamcut.flat.tolerances import ROUNDING_MM
 
 #: between the end of a control and what is fixed beside it (1.5 to 2 mm is usual: from memory)
 GAP_MM = 2.0
@@ -24,7 +25,6 @@ MARGIN_DEG, BEVEL_DEG = 10.0, (30.0, 60.0)
 _STRIP = 2.0
 #: how far an end gap goes past the hinge line, so that the line runs out into it (common practice, no source)
 RELIEF_MM = 1.0
-_SAME_MM = 1e-6
 #: past an end that leans
 _PAST_MM = 1.0
 #: how far below its root a fin is drawn before it is trimmed to what carries it
@@ -103,12 +103,12 @@ def _inner(sheet: Sheet, one: Hinged, low: float, least: float) -> list[Gap]:
         width = 2 * (one.from_mm - GAP_MM)
         if width + GAP_MM > least:
             return [_gap(one, one.from_mm - GAP_MM, one.from_mm)]
-        return [_gap(one, 0.0, one.from_mm, strip=width > _SAME_MM)]
+        return [_gap(one, 0.0, one.from_mm, strip=width > ROUNDING_MM)]
     width = one.from_mm - low
     if width > least:
         return [_gap(one, one.from_mm - GAP_MM, one.from_mm)]
     below = low - (BELOW_MM if sheet.fin else _PAST_MM)
-    return [_gap(one, below, one.from_mm, strip=width > GAP_MM + _SAME_MM)] if width > _SAME_MM else []
+    return [_gap(one, below, one.from_mm, strip=width > GAP_MM + ROUNDING_MM)] if width > ROUNDING_MM else []
 
 
 def _outer(sheet: Sheet, one: Hinged, least: float) -> list[Gap]:
@@ -117,7 +117,9 @@ def _outer(sheet: Sheet, one: Hinged, least: float) -> list[Gap]:
     if width > least:
         return [_gap(one, one.to_mm, one.to_mm + GAP_MM)]
     return (
-        [_gap(one, one.to_mm, high + _PAST_MM, strip=width > GAP_MM + _SAME_MM)] if width > _SAME_MM else []
+        [_gap(one, one.to_mm, high + _PAST_MM, strip=width > GAP_MM + ROUNDING_MM)]
+        if width > ROUNDING_MM
+        else []
     )
 
 
@@ -127,7 +129,7 @@ def _between(one: Hinged, other: Hinged) -> Gap:
         from_mm=one.to_mm,
         to_mm=other.from_mm,
         behind_mm=(one.hinge_mm[1] - RELIEF_MM, other.hinge_mm[0] - RELIEF_MM),
-        strip=other.from_mm - one.to_mm > GAP_MM + _SAME_MM,
+        strip=other.from_mm - one.to_mm > GAP_MM + ROUNDING_MM,
     )
 
 

@@ -8,6 +8,7 @@ from foamcut.airframe.flat_sheet import sheets
 from foamcut.airframe.planform import panels
 from foamcut.airframe.values import Control, Role, Surface
 from foamcut.errors import Refusal
+from foamcut.flat.tolerances import ROUNDING_MM
 from foamcut.units import decimal_text
 
 #: what has to be left of the fixed part before a hinge line (common practice, no source)
@@ -16,7 +17,6 @@ LEAST_FIXED_MM = 10.0
 _LEAST_CHORD_MM, _BEHIND_BEVEL_MM = 10.0, 5.0
 #: a steeper panel has no top and no underside
 _STEEPEST_DEG = 60.0
-_SAME_MM = 1e-6
 
 
 def flat_refusals(surface: Surface) -> tuple[Refusal, ...]:
@@ -32,7 +32,7 @@ def _surface(surface: Surface) -> Iterator[Refusal]:
         text = "a surface needs two stations or more, from the root out: give its tip"
         yield Refusal(key=f"{surface.key}.stations", text=text)
     for one, other in pairwise(surface.stations):
-        if other.out_mm <= one.out_mm + _SAME_MM:
+        if other.out_mm <= one.out_mm + ROUNDING_MM:
             text = (
                 f"this station lies {decimal_text(other.out_mm)} mm out and the one before it"
                 f" {decimal_text(one.out_mm)} mm: stations go from the root out, each farther than the last"
@@ -63,7 +63,7 @@ def _surface(surface: Surface) -> Iterator[Refusal]:
 
 def _control(surface: Surface, control: Control) -> Iterator[Refusal]:
     first, last, span = control.from_mm, control.to_mm, surface.half_span_mm
-    if not 0 <= first < last <= span + _SAME_MM:
+    if not 0 <= first < last <= span + ROUNDING_MM:
         text = (
             f"the {control.word} goes from {decimal_text(first)} to {decimal_text(last)} mm out; it has to"
             f" lie between the root and the tip, {decimal_text(span)} mm out"
@@ -72,14 +72,14 @@ def _control(surface: Surface, control: Control) -> Iterator[Refusal]:
         return
     for sheet in sheets(surface):
         low, high = sheet.stations_mm[0], sheet.stations_mm[-1]
-        if first < high - _SAME_MM and last > high + _SAME_MM:
+        if first < high - ROUNDING_MM and last > high + ROUNDING_MM:
             text = (
                 f"the {control.word} runs over the joint of two panels {decimal_text(high)} mm out: end it"
                 " there, or write two of them"
             )
             yield Refusal(key=f"{control.key}.to", text=text)
             return
-        if low <= first and last <= high + _SAME_MM:
+        if low <= first and last <= high + ROUNDING_MM:
             yield from _chord(surface, control, sheet.stations_mm)
 
 
@@ -123,7 +123,7 @@ def _chord(surface: Surface, control: Control, stations: tuple[float, ...]) -> I
 def _crossing(surface: Surface) -> Iterator[Refusal]:
     several = sorted(surface.controls, key=lambda one: (one.from_mm, one.key))
     for one, other in pairwise(several):
-        if other.from_mm < one.to_mm - _SAME_MM:
+        if other.from_mm < one.to_mm - ROUNDING_MM:
             text = (
                 f"the {other.word} begins {decimal_text(other.from_mm)} mm out and the {one.word} before it"
                 f" ends {decimal_text(one.to_mm)} mm out: let one end where the other begins"

@@ -15,6 +15,7 @@ from foamcut.airframe.section import section_at
 from foamcut.airframe.values import Control, Surface, TrailingEdge
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
+from foamcut.flat.tolerances import ROUNDING_MM
 from foamcut.units import decimal_text
 
 #: between the spar and a hinge line, and what is left of a control behind its bevel
@@ -23,8 +24,6 @@ _KEEP_MM, _LEFT_MM = 3.0, 8.0
 _STRIP = 2.0
 #: usual shares of the chord (common practice, no source)
 _USUAL = (0.12, 0.4)
-#: what lies closer is one
-_SAME_MM = 1e-6
 #: of the stations in its way so many are told
 _TOLD = 3
 
@@ -74,7 +73,7 @@ def notches(piece: Piece) -> tuple[Notch, ...]:
         return ()
     made = []
     first, last = several[0], several[-1]
-    if first.from_mm - low > _SAME_MM:
+    if first.from_mm - low > ROUNDING_MM:
         made.append(_notch(first, max(low, first.from_mm - GAP_MM) if first.from_mm - low > least else low,
                            first.from_mm))  # fmt: skip
     for one, other in pairwise(several):
@@ -84,7 +83,7 @@ def notches(piece: Piece) -> tuple[Notch, ...]:
         else:
             made.append(_notch(one, one.to_mm, one.to_mm + GAP_MM))
             made.append(_notch(other, other.from_mm - GAP_MM, other.from_mm))
-    if high - last.to_mm > _SAME_MM:
+    if high - last.to_mm > ROUNDING_MM:
         made.append(_notch(last, last.to_mm, last.to_mm + GAP_MM if high - last.to_mm > least else high))
     return tuple(made)
 

@@ -20,8 +20,9 @@ from foamcut.flat.drawn import Cutout, DrawnMark, DrawnPart, Face, Hand, Place, 
 from foamcut.flat.outline import Point
 from foamcut.flat.placement import rounded
 from foamcut.flat.shape import outline_of
-from foamcut.flat.tolerances import CHORD_MM
+from foamcut.flat.tolerances import CHORD_MM, ROUNDING_MM
 from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: between a board and the skin that it goes round, and how much of it is left there; common practice, no
 #: source
@@ -29,8 +30,6 @@ CLEAR_MM, LEFT_MM = 0.5, 4.0
 #: the opening for wires, along as far as there is room, and high, and what is left round it; common
 #: practice, no source
 _WIRES_MM, _ROUND_WIRES_MM = ((20.0, 16.0, 12.0), 8.0), 4.0
-#: what lies closer is one
-_SAME_MM = 1e-6
 #: beyond any board
 _FAR_MM = 1e4
 
@@ -119,10 +118,10 @@ def _mouth(seat: WingSeat, board: Board) -> tuple[Point, ...]:
         return ()
     ring = list(shapely.get_coordinates(cut.normalize().exterior.simplify(CHORD_MM)))[:-1]
     points = [(float(c), float(n)) for c, n in ring]
-    at_rear = [i for i, (c, _) in enumerate(points) if abs(c - board.rear_mm) <= _SAME_MM]
+    at_rear = [i for i, (c, _) in enumerate(points) if abs(c - board.rear_mm) <= ROUNDING_MM]
     start = min(at_rear, key=lambda i: points[i][1])
     turned = [*points[start:], *points[:start]]
-    if abs(turned[1][0] - board.rear_mm) <= _SAME_MM:
+    if abs(turned[1][0] - board.rear_mm) <= ROUNDING_MM:
         turned = [turned[0], *reversed(turned[1:])]
     return tuple(turned)
 
@@ -224,7 +223,3 @@ def _no_room(seat: WingSeat, board: Board) -> Refusal:
         f" there: make the firewall higher than {_mm(seat.height_mm)} ({seat.motor.firewall.key}.height)"
     )
     return Refusal(key=board.key, text=text)
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

@@ -7,6 +7,7 @@ from foamcut.airframe.section_nose import nose_band
 from foamcut.airframe.values import Build, Inputs, Motor, Nose, Role
 from foamcut.errors import Refusal
 from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: how far a firewall has to stand out above and below the skins, so that there is something to glue to, and
 #: material left between a slot and another cut; common practice, no source
@@ -199,7 +200,3 @@ def _high(seat: WingSeat) -> list[Refusal]:
         " out"
     )
     return [Refusal(key=f"{seat.motor.firewall.key}.height", text=text)]
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

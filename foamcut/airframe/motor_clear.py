@@ -11,7 +11,7 @@ from foamcut.airframe.motor_places import clearance
 from foamcut.airframe.motor_seat import discs_of
 from foamcut.airframe.values import Inputs, Motor
 from foamcut.findings import Finding, Level
-from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: less than this between propeller and body is a warning (common practice, no source)
 CLOSE_MM = 15.0
@@ -113,7 +113,3 @@ def _over(one: Disc, other: Disc, gap: float) -> Finding:
         source="from memory",
         mend="move the motors apart, or take smaller propellers",
     )
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

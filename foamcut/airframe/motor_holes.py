@@ -11,7 +11,7 @@ from foamcut.airframe.values import Motor
 from foamcut.errors import Refusal
 from foamcut.flat.drawn import Cutout, Disc, DrawnMark, Face
 from foamcut.flat.outline import Point
-from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: the hole for the shaft, those of the screws, what stays between holes and to the edge
 SHAFT_MM, SCREW_MM, ROUND_MM = 8.0, 3.0, 2.0
@@ -97,7 +97,3 @@ def _cross(key: str, middle: Point) -> tuple[DrawnMark, ...]:
         )
         for i, way in enumerate((1, -1))
     )
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

@@ -16,7 +16,7 @@ from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
 from foamcut.flat.drawn import Cutout, Disc, DrawnMark, DrawnPart, Face, Place
 from foamcut.flat.outline import Point
-from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: how far a plate on the front has to lie on each side's edge, and may miss a gap that it stands in
 _ON_EDGE_MM, _SAME_MM = 2.0, 0.5
@@ -152,7 +152,3 @@ def _no_air(seat: NoseSeat) -> Finding:
         source="common practice, no source",
         mend="give the body openings for air, or a higher front",
     )
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

@@ -9,7 +9,7 @@ from foamcut.airframe.made import Made
 from foamcut.airframe.motor_seat import body_named, front_middle
 from foamcut.airframe.values import Inputs, Motor
 from foamcut.errors import Refusal
-from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: between propeller and body when neither it nor the place is given (common practice, no source)
 USUAL_MM = 20.0
@@ -70,7 +70,3 @@ def _wing(motor: Motor, inputs: Inputs) -> tuple[Motor, Made]:
         f" motor {_mm(least + asked)} out"
     )
     return motor, Made(refusals=(Refusal(key=f"{motor.key}.clearance", text=text),))
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

@@ -10,13 +10,12 @@ from dataclasses import dataclass
 from foamcut.airframe.motor_seat import WingSeat
 from foamcut.errors import Refusal
 from foamcut.findings import Finding, Level
-from foamcut.units import decimal_text
+from foamcut.flat.tolerances import ROUNDING_MM
+from foamcut.units import mm_text as _mm
 
 #: a gap that glue fills; a board bears on the plate with at least this share of its thickness (common
 #: practice, no source)
 GLUED_MM, _BEARS = 0.5, 0.5
-#: what lies closer is one
-_SAME_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,13 +50,13 @@ def widths(seat: WingSeat) -> Widths:
     off = (inside - wide) / 2  # from the plate's edge out to the side; below 0 the side stands before it
     flush = Stand(apart_mm=wide - 2 * t, rear_mm=seat.front_mm)
     beside = Stand(apart_mm=inside - 2 * t, rear_mm=seat.front_mm)
-    if off < -_SAME_MM:
+    if off < -ROUNDING_MM:
         before = Stand(apart_mm=inside, rear_mm=seat.front_mm)
-        return Widths(cheeks=None if off <= _SAME_MM - _BEARS * t else beside, sides=before)
+        return Widths(cheeks=None if off <= ROUNDING_MM - _BEARS * t else beside, sides=before)
     along = Stand(apart_mm=inside, rear_mm=seat.rear_mm)
-    if off <= GLUED_MM + _SAME_MM:
+    if off <= GLUED_MM + ROUNDING_MM:
         return Widths(cheeks=flush, sides=along)
-    if off <= (1 - _BEARS) * t + _SAME_MM:
+    if off <= (1 - _BEARS) * t + ROUNDING_MM:
         return Widths(cheeks=beside, sides=along)
     return Widths(cheeks=flush, sides=along, gap_mm=off)
 
@@ -66,7 +65,7 @@ def width_refusals(seat: WingSeat) -> tuple[Refusal, ...]:
     """A nacelle so narrow that its firewall would stand out of it by more than a board on each side."""
     nacelle, t = seat.motor.nacelle, seat.surface.material.thickness_mm
     wide = seat.motor.firewall.width_mm
-    if nacelle is None or nacelle.width_mm >= wide - 2 * t - _SAME_MM:
+    if nacelle is None or nacelle.width_mm >= wide - 2 * t - ROUNDING_MM:
         return ()
     text = (
         f"the nacelle is {_mm(nacelle.width_mm)} wide outside and the firewall {_mm(wide)}: it would stand"
@@ -101,7 +100,3 @@ def gap_findings(seat: WingSeat) -> tuple[Finding, ...]:
             ),
         ),
     )
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

@@ -16,7 +16,7 @@ from foamcut.airframe.motor_widths import Stand, gap_findings, width_refusals, w
 from foamcut.airframe.values import Nacelle
 from foamcut.errors import Refusal
 from foamcut.flat.drawn import Face
-from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: how far cheeks go before the nose of the wing, what a blade keeps off them, and what of a nacelle would be
 #: struck by it; common practice, no source
@@ -157,7 +157,3 @@ def _nacelle_rim(
     lower = [(c, 0.0 - n, smooth) for c, n, smooth in upper]
     around = [*lower, *reversed(upper)]
     return tuple((c, seat.axis_mm + n, smooth) for c, n, smooth in around)
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 1)} mm"

@@ -9,9 +9,7 @@ from shapely import Polygon
 from foamcut.airframe.folded_flat import FlatSkin
 from foamcut.airframe.skin_outline import Corner, lower_corners, sheet_corners, upper_corners
 from foamcut.flat.drawn import Turns
-
-#: boards are as large as their skins within this
-_SAME_MM = 0.01
+from foamcut.flat.tolerances import ON_EDGE_MM
 
 
 def all_lie(skins: Sequence[FlatSkin], boards: Sequence[tuple[float, float]], *, two: bool) -> bool:
@@ -37,4 +35,4 @@ def turns_on(corners: Sequence[Corner], boards: Sequence[tuple[float, float]]) -
 
 def _lies(size: tuple[float, float], boards: Sequence[tuple[float, float]]) -> bool:
     short, long = sorted(size)
-    return any(short <= min(one) + _SAME_MM and long <= max(one) + _SAME_MM for one in boards)
+    return any(short <= min(one) + ON_EDGE_MM and long <= max(one) + ON_EDGE_MM for one in boards)

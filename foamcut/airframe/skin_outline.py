@@ -17,13 +17,12 @@ from foamcut.airframe.values import TrailingEdge
 from foamcut.flat.drawn import Reading, Readings
 from foamcut.flat.outline import Point
 from foamcut.flat.placement import rounded
+from foamcut.flat.tolerances import SAME_POINT_MM
 
 #: the rear edge: s and place
 _Rear = list[tuple[float, Point]]
 #: a point of an edge that lies closer to the line through its neighbours is left out
 _STRAIGHT_MM = 0.002
-#: corners closer than this are one
-_SAME_MM = 0.001
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,9 +58,9 @@ def lower_corners(flat: FlatSkin) -> list[Corner]:
     behind = [flat.lower_at(piece.panel.trailing(s), s) for s in ends]
     cuts = [corner for one in notches(piece) for corner in _notched(one, ends, piece.panel)]
     rear = [flat.lower_at(c, s) for c, s in cuts]
-    if not cuts or cuts[0][1] > ends[0] + _SAME_MM:
+    if not cuts or cuts[0][1] > ends[0] + SAME_POINT_MM:
         rear.insert(0, behind[0])
-    if not cuts or cuts[-1][1] < ends[1] - _SAME_MM:
+    if not cuts or cuts[-1][1] < ends[1] - SAME_POINT_MM:
         rear.append(behind[1])
     first, last = _bevels(flat, upper=False)
     return [
@@ -75,9 +74,9 @@ def lower_corners(flat: FlatSkin) -> list[Corner]:
 def _notched(one: Notch, ends: tuple[float, float], panel: Panel) -> list[tuple[float, float]]:
     """The corners (c, s) of a notch from the root out; at an end of the skin it takes the corner off."""
     made = [(one.front_mm[0], one.from_mm), (one.front_mm[1], one.to_mm)]
-    if one.from_mm > ends[0] + _SAME_MM:
+    if one.from_mm > ends[0] + SAME_POINT_MM:
         made.insert(0, (panel.trailing(one.from_mm), one.from_mm))
-    if one.to_mm < ends[1] - _SAME_MM:
+    if one.to_mm < ends[1] - SAME_POINT_MM:
         made.append((panel.trailing(one.to_mm), one.to_mm))
     return made
 
@@ -108,10 +107,10 @@ def upper_corners(flat: FlatSkin) -> list[Corner]:
 def sheet_corners(flat: FlatSkin) -> list[Corner]:
     """Both skins in one sheet: corners that fall together at the nose are one."""
     made, upper = lower_corners(flat), upper_corners(flat)
-    if math.dist(made[-1].at, upper[0].at) <= _SAME_MM:
+    if math.dist(made[-1].at, upper[0].at) <= SAME_POINT_MM:
         made.pop()
     made += upper
-    if math.dist(made[-1].at, made[0].at) <= _SAME_MM:
+    if math.dist(made[-1].at, made[0].at) <= SAME_POINT_MM:
         made.pop()
     return made
 

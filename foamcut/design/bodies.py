@@ -15,7 +15,7 @@ from foamcut.design.outline_table import columns_of
 from foamcut.design.reader import Reader
 from foamcut.design.stocks import NO_STOCK
 from foamcut.design.structure import Path
-from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: words of the panels of a body that a servo may lie in
 PANELS = ("side", "deck", "floor", "hatch")
@@ -74,14 +74,10 @@ def _side(raw: object, path: Path, reader: Reader) -> tuple[SideReading, ...]:
         if b.along_mm <= a.along_mm:
             reader.refuse(
                 (*path, i),
-                f"{_mm(b.along_mm)} along does not lie aft of the reading before it, {_mm(a.along_mm)};"
+                f"{_mm(b.along_mm, 2)} along does not lie aft of the reading before it, {_mm(a.along_mm, 2)};"
                 " write them from the nose aft",
             )
     return tuple(readings)
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 2)} mm"
 
 
 def _reading(row: list[object], path: Path, reader: Reader) -> SideReading | None:
@@ -92,7 +88,8 @@ def _reading(row: list[object], path: Path, reader: Reader) -> SideReading | Non
     if bottom >= top:
         reader.refuse(
             path,
-            f"the top, {_mm(top)}, does not lie above the bottom, {_mm(bottom)}; write along, bottom, top",
+            f"the top, {_mm(top, 2)}, does not lie above the bottom, {_mm(bottom, 2)};"
+            " write along, bottom, top",
         )
     return SideReading(key=key_of(path), along_mm=along, bottom_mm=bottom, top_mm=top)
 

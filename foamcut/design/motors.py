@@ -1,7 +1,5 @@
 """Motors as the design gives them."""
 
-import math
-
 from foamcut.airframe.values import Firewall, Motor, Nacelle, Propeller
 from foamcut.design.airframe_tables import (
     FirewallTable,
@@ -40,8 +38,8 @@ def read_motor(
         ahead_mm=reader.mm(table, path, "ahead"),
         firewall=_firewall(table.firewall or FirewallTable(), (*path, "firewall"), materials, reader),
         propeller=_propeller(table.propeller or PropellerTable(), (*path, "propeller"), reader),
-        out_mm=_optional(reader.mm(table, path, "out")),
-        clearance_mm=_optional(reader.mm(table, path, "clearance")),
+        out_mm=reader.optional_mm(table, path, "out"),
+        clearance_mm=reader.optional_mm(table, path, "clearance"),
         at_mm=None if table.at is None else reader.at(table, path, "at"),
         right_deg=reader.angle(thrust, here, "right"),
         outwards_deg=reader.angle(thrust, here, "outwards"),
@@ -49,10 +47,6 @@ def read_motor(
         nacelle=_nacelle(table.nacelle, (*path, "nacelle"), reader) if table.nacelle else None,
         mass_g=reader.mass(table, path, "mass"),
     )
-
-
-def _optional(value: float) -> float | None:
-    return None if math.isnan(value) else value
 
 
 def _carrier(
@@ -96,8 +90,8 @@ def _firewall(table: FirewallTable, path: Path, materials: Materials, reader: Re
         key=key_of(path),
         material=materials.named(table, path, "stock"),
         width_mm=reader.mm(table, path, "width"),
-        height_mm=_optional(reader.mm(table, path, "height")),
-        screws_mm=_optional(reader.mm(table, path, "screws")),
+        height_mm=reader.optional_mm(table, path, "height"),
+        screws_mm=reader.optional_mm(table, path, "screws"),
     )
 
 
@@ -105,7 +99,7 @@ def _propeller(table: PropellerTable, path: Path, reader: Reader) -> Propeller:
     return Propeller(
         key=key_of(path),
         diameter_mm=reader.mm(table, path, "diameter"),
-        pitch_mm=_optional(reader.mm(table, path, "pitch")),
+        pitch_mm=reader.optional_mm(table, path, "pitch"),
         blades=reader.count(table, path, "blades", 2),
         turns=table.turns or "",
     )

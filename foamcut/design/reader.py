@@ -212,6 +212,11 @@ class Reader:
             return default
         return self.length(raw, (*path, word), found.of.range, true_size=found.of.kind.name == "TRUE_LENGTH")
 
+    def optional_mm(self, table: Table, path: Path, word: str) -> float | None:
+        """The length or true length under a key; None when it is left out or refused."""
+        value = self.mm(table, path, word)
+        return None if math.isnan(value) else value
+
     def at(self, table: Table, path: Path, word: str, default: Point = NOT_READ) -> Point:
         """The point under a key."""
         raw, _ = self._given(table, word)

@@ -22,7 +22,7 @@ from foamcut.design.keys import key_of
 from foamcut.design.materials import Materials
 from foamcut.design.reader import Reader
 from foamcut.design.structure import Path
-from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
 
 #: keys of the short form, which stations replace
 _SHORT = ("span", "root_chord", "tip_chord", "tip_back", "dihedral", "tip_height")
@@ -59,8 +59,8 @@ def read_surface(name: str, table: SurfaceTable, materials: Materials, reader: R
         angle_deg=reader.angle(table, path, "angle"),
         over_spar=OverSpar(table.over_spar or "creased"),
         nose=Nose(table.nose or "stripped"),
-        nose_height_mm=_optional(reader.mm(table, path, "nose_height")),
-        nose_band_mm=_optional(reader.mm(table, path, "nose_band")),
+        nose_height_mm=reader.optional_mm(table, path, "nose_height"),
+        nose_band_mm=reader.optional_mm(table, path, "nose_band"),
         trailing_edge=TrailingEdge(table.trailing_edge or "bevelled"),
         trim_mm=reader.mm(table, path, "trim", TRIM_MM),
         closest_bend=CLOSEST_BEND
@@ -76,14 +76,6 @@ def read_surface(name: str, table: SurfaceTable, materials: Materials, reader: R
             if (one := getattr(table, word)) is not None
         ),
     )
-
-
-def _optional(value: float) -> float | None:
-    return None if math.isnan(value) else value
-
-
-def _mm(value: float) -> str:
-    return f"{decimal_text(value, 2)} mm"
 
 
 def _refuse_foreign(
@@ -153,7 +145,8 @@ def _rise(height_mm: float, half_mm: float, path: Path, reader: Reader) -> float
     if height_mm > half_mm * math.sin(math.radians(45)):
         reader.refuse(
             (*path, "tip_height"),
-            f"{_mm(height_mm)} is more than 45 degrees over half a span of {_mm(half_mm)}; write a lower tip",
+            f"{_mm(height_mm, 2)} is more than 45 degrees over half a span of {_mm(half_mm, 2)};"
+            " write a lower tip",
         )
         return 0.0
     return math.degrees(math.asin(height_mm / half_mm))
@@ -182,7 +175,7 @@ def _listed(tables: list[StationTable], path: Path, reader: Reader) -> tuple[Sta
         if b.out_mm <= a.out_mm:
             reader.refuse(
                 (*path, "stations", i, "out"),
-                f"{_mm(b.out_mm)} does not lie farther out than the station before it, {_mm(a.out_mm)};"
+                f"{_mm(b.out_mm, 2)} does not lie farther out than the station before it, {_mm(a.out_mm, 2)};"
                 " write the stations from the root out",
             )
     return tuple(stations)
@@ -201,7 +194,7 @@ def _spar(table: SparTable, path: Path, board: Material, materials: Materials, r
         behind_mm=reader.mm(table, path, "behind_leading_edge"),
         run=Run(table.run or "square"),
         tip_layers=tip,
-        tip_width_mm=_optional(reader.mm(table, path, "tip_width")),
+        tip_width_mm=reader.optional_mm(table, path, "tip_width"),
     )
 
 
@@ -219,7 +212,8 @@ def _control(word: str, table: ControlTable, path: Path, materials: Materials, r
     if begins >= ends:
         reader.refuse(
             (*path, "to"),
-            f"{_mm(ends)} does not lie farther out than `from`, {_mm(begins)}; write the inner end first",
+            f"{_mm(ends, 2)} does not lie farther out than `from`, {_mm(begins, 2)};"
+            " write the inner end first",
         )
     return Control(
         key=key_of(path),
