@@ -257,6 +257,7 @@ class Propeller:
     pitch_mm: float | None = None
     blades: int = 2
     turns: str = ""
+    mass_g: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -293,6 +294,9 @@ class Motor:
     down_deg: float = 0.0
     nacelle: Nacelle | None = None
     mass_g: float | None = None
+    power_w: float | None = None  # electric, at full throttle; this and what follows of each motor of a pair
+    speed_constant_rpm_v: float | None = None
+    current_limit_a: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

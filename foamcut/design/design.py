@@ -29,6 +29,7 @@ from foamcut.design.text import Document, TextErrors, read_document
 from foamcut.errors import Refusal, Refused
 from foamcut.flat.drawn import DrawnPart
 from foamcut.flat.stock import Stock
+from foamcut.flight.values import Setup
 from foamcut.units import MM_PER, decimal_text
 
 FORMAT = 1
@@ -103,6 +104,7 @@ class Design:
     sizes_table: tuple[SizeRow, ...]
     document: Document
     airframe: Inputs = field(default_factory=Inputs)
+    setup: Setup = field(default_factory=Setup)
 
     @property
     def name(self) -> str:

@@ -1,0 +1,56 @@
+"""The whole balance of a design: every question asked in turn, each told what those before it found."""
+
+from foamcut.flight.aboard import room_findings
+from foamcut.flight.air import air_at, air_figures
+from foamcut.flight.controls import control_figures, throws
+from foamcut.flight.figures import Figures, Group, Report
+from foamcut.flight.lift import lift_figures, lift_of_wing
+from foamcut.flight.loading import loaded, loading_figures, places
+from foamcut.flight.neutral import neutral_figures, neutral_of
+from foamcut.flight.planform import planform, planform_figures
+from foamcut.flight.power import power_figures
+from foamcut.flight.stability import stability_figures
+from foamcut.flight.strength import strength_figures
+from foamcut.flight.values import Model, Setup
+from foamcut.flight.weights import weighed
+from foamcut.flight.wiring import wiring_findings
+
+
+def report(model: Model, setup: Setup) -> Report:
+    """Weight, balance and flight numbers of what is built, with advice."""
+    weighing = weighed(model, setup)
+    plan = planform(model.inputs)
+    now = loaded(weighing.items, setup, plan)
+    air = air_at(setup.site)
+    rows = places(weighing.items, now, model, setup, plan) if now else ()
+    lift = lift_of_wing(plan, now, air) if plan and now else None
+    several = throws(plan) if plan else ()
+    figures = [Figures(findings=weighing.findings), Figures(findings=room_findings(model, setup))]
+    if now:
+        figures.append(loading_figures(weighing.items, now, rows, model, setup, plan))
+    if plan:
+        neutral = neutral_of(plan)
+        figures += [
+            planform_figures(plan),
+            neutral_figures(plan, neutral, now),
+            stability_figures(plan, now, neutral, lift),
+            control_figures(plan, several),
+        ]
+    figures.append(air_figures(setup.site, air))
+    if plan and now and lift:
+        figures += [
+            lift_figures(plan, now, air, lift),
+            strength_figures(model, setup, plan, now),
+        ]
+    figures.append(power_figures(model, setup, air, plan, now, lift))
+    figures.append(Figures(findings=wiring_findings(model, setup)))
+    found = Figures.of(figures)
+    order = list(Group)
+    return Report(
+        numbers=tuple(sorted(found.numbers, key=lambda number: order.index(number.group))),
+        items=weighing.items,
+        loaded=now,
+        places=rows,
+        throws=several,
+        findings=tuple(dict.fromkeys(found.findings)),
+    )
