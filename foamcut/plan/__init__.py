@@ -4,26 +4,59 @@ read -> parts -> ways to cut them -> layouts -> drawings -> files.  Every produc
 `Plan` to files; they stand in `foamcut.plan.products.PRODUCTS`.  Nothing here prints or opens a file.
 """
 
-from foamcut.design.asking import Question, answered, questions
-from foamcut.design.json_schema import SCHEMA_FILE, schema_text
-from foamcut.design.letters import MAX_BYTES as LARGEST_FILE
-from foamcut.design.literals import SumError
-from foamcut.design.starters import starter
-from foamcut.plan.chain import check, cut
-from foamcut.plan.values import Checked, Options, Pack
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from foamcut.design.asking import Question, answered, questions
+    from foamcut.design.json_schema import SCHEMA_FILE, schema_text
+    from foamcut.design.letters import MAX_BYTES as LARGEST_FILE
+    from foamcut.design.literals import SumError
+    from foamcut.design.starters import starter
+    from foamcut.plan.balancing import Balanced, balance
+    from foamcut.plan.chain import check, cut
+    from foamcut.plan.values import Checked, Options, Pack
 
 __all__ = [
     "LARGEST_FILE",
     "SCHEMA_FILE",
+    "Balanced",
     "Checked",
     "Options",
     "Pack",
     "Question",
     "SumError",
     "answered",
+    "balance",
     "check",
     "cut",
     "questions",
     "schema_text",
     "starter",
 ]
+
+#: where each public name is: fetched when it is first asked for, since a command needs few of the rooms
+_HOMES = {
+    "LARGEST_FILE": ("foamcut.design.letters", "MAX_BYTES"),
+    "SCHEMA_FILE": ("foamcut.design.json_schema", "SCHEMA_FILE"),
+    "Balanced": ("foamcut.plan.balancing", "Balanced"),
+    "Checked": ("foamcut.plan.values", "Checked"),
+    "Options": ("foamcut.plan.values", "Options"),
+    "Pack": ("foamcut.plan.values", "Pack"),
+    "Question": ("foamcut.design.asking", "Question"),
+    "SumError": ("foamcut.design.literals", "SumError"),
+    "answered": ("foamcut.design.asking", "answered"),
+    "balance": ("foamcut.plan.balancing", "balance"),
+    "check": ("foamcut.plan.chain", "check"),
+    "cut": ("foamcut.plan.chain", "cut"),
+    "questions": ("foamcut.design.asking", "questions"),
+    "schema_text": ("foamcut.design.json_schema", "schema_text"),
+    "starter": ("foamcut.design.starters", "starter"),
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(name)
+    module, word = _HOMES[name]
+    return getattr(import_module(module), word)

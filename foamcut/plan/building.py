@@ -25,8 +25,8 @@ class Built:
     findings: tuple[Finding, ...]
 
 
-def built(design: Design) -> Built:
-    """Build every part; refusals of all parts at once.
+def built(design: Design, *, looked_over: bool = True) -> Built:
+    """Build every part; refusals of all parts at once.  Advice on how they fit only when `looked_over`.
 
     Raises
     ------
@@ -49,6 +49,8 @@ def built(design: Design) -> Built:
     if refusals:
         lines = design.with_lines(refusals)
         raise Refused(lines, later_steps=True, places=design.plan.places)
+    if not looked_over:
+        return Built(parts=tuple(parts), shells=made.shells, findings=())
     found = (
         *findings,
         *check_fits(parts),

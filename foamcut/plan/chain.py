@@ -19,11 +19,12 @@ from foamcut.nest.values import Laid, Pace, Progress, Wanted
 from foamcut.nest.verify import faults
 from foamcut.plan.advice import laid_findings
 from foamcut.plan.building import built
+from foamcut.plan.outcome import Listener
 from foamcut.plan.pieces import Chosen, Offers
 from foamcut.plan.products import PRODUCTS
 from foamcut.plan.progress import searching
 from foamcut.plan.saving import saving_findings
-from foamcut.plan.values import Checked, Listener, Options, Pack, Plan
+from foamcut.plan.values import Checked, Options, Pack, Plan
 from foamcut.plan.words import summary
 from foamcut.units import MM_PER
 

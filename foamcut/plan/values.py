@@ -1,31 +1,27 @@
 """What the chain passes on and gives: options, a plan with all that its products are made from, outcomes."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 
 from foamcut import __version__
 from foamcut.airframe.made import Shell
 from foamcut.airframe.values import Inputs
-from foamcut.design.design import Design
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.templates import TemplateIndex, template_document
 from foamcut.draw.values import Document, Drawing, Title
 from foamcut.files import File
-from foamcut.findings import CLOSING_WORDS, Finding, Level
+from foamcut.findings import Level
 from foamcut.flat.joint import Joint
 from foamcut.flat.part import Part
 from foamcut.nest.values import BY_STEPS, Laid, Layout, Pace
 from foamcut.plan.names import drawing_stems, stems_of
+from foamcut.plan.outcome import Listener, Outcome
 from foamcut.plan.pieces import Chosen, joints_of, joints_table, numbers_of
 from foamcut.plan.saving import saving_words
 from foamcut.plan.words import boards_words, counted, hand_words, left_words
 from foamcut.units import decimal_text, inch_text
 from foamcut.write import layout_json
-
-#: told, in words, what is being done
-Listener = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,51 +34,6 @@ class Options:
     dxf: str = "r2000"
     seed: int = 1
     pace: Pace = BY_STEPS
-
-
-@dataclass(frozen=True, kw_only=True)
-class Outcome:
-    """A design that can be built, its parts, and advice."""
-
-    design: Design
-    sha256: str
-    parts: tuple[Part, ...]
-    findings: tuple[Finding, ...]
-
-    def design_facts(self) -> dict[str, str]:
-        """Name, revision and SHA-256, as every document of a pack has them."""
-        return {"name": self.design.plan.name, "revision": self.design.plan.revision, "sha256": self.sha256}
-
-    def findings_table(self) -> list[dict[str, object]]:
-        """The findings as records."""
-        return [
-            {
-                "code": f.code,
-                "level": f.level.value,
-                "where": f.where,
-                "line": self.design.line_of(f.where),
-                "text": f.text,
-                "value": f.value,
-                "range": f.range,
-                "source": f.source,
-                "mend": f.mend,
-            }
-            for f in self.findings
-        ]
-
-    def findings_lines(self, path: str) -> list[str]:
-        """The findings in words, one a line, and the closing words; nothing when there are none.
-
-        `path` is what the design file is called on the screen; the pages of a pack leave it out.
-        """
-        lines = []
-        for finding in self.findings:
-            line = self.design.line_of(finding.where)
-            place = ":".join(filter(None, (path, str(line or "") if path else "")))
-            mend = f"; {finding.mend}" if finding.mend else ""
-            said = f"{finding.level.value}: {finding.where}: {finding.text}{mend}"
-            lines.append(f"{place}: {said}" if place else said)
-        return [*lines, CLOSING_WORDS] if lines else []
 
 
 @dataclass(frozen=True, kw_only=True)

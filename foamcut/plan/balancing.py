@@ -1,0 +1,99 @@
+"""Weight, balance and flight numbers of a design, before anything is laid on a board or cut."""
+
+import hashlib
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from foamcut.airframe.made import Shell
+from foamcut.airframe.model import assembled
+from foamcut.airframe.motors import with_places
+from foamcut.design.design import Design, read_design
+from foamcut.design.literals import near
+from foamcut.errors import Refusal, Refused
+from foamcut.flat.part import Part
+from foamcut.flight.figures import Report
+from foamcut.flight.report import report
+from foamcut.flight.values import Cut, Model
+from foamcut.plan.building import built
+from foamcut.plan.outcome import Listener, Outcome
+from foamcut.plan.pieces import Chosen, Offers
+
+
+@dataclass(frozen=True, kw_only=True)
+class Balanced(Outcome):
+    """What `balance` found; `before` is the same of the design as it stands, where a change was tried."""
+
+    report: Report
+    model: Model
+    before: "Balanced | None" = None
+
+
+def balance(
+    data: bytes,
+    file_name: str,
+    *,
+    changes: Sequence[tuple[str, str]] = (),
+    listener: Listener = lambda _: None,
+) -> Balanced:
+    """Weight, balance and flight numbers; with `changes` (name of a number, text) those of both designs.
+
+    Raises
+    ------
+    Refused
+        The design, or the changed one, cannot be built; all refusals of the first step that has any.
+    """
+    listener("weighing the design")
+    found = _balanced(data, read_design(data, file_name))
+    if not changes:
+        return found
+    listener("weighing the changed design")
+    changed = _balanced(data, read_design(data, file_name, changes=changes))
+    return replace(changed, before=found)
+
+
+def _balanced(data: bytes, design: Design) -> Balanced:
+    made = built(design, looked_over=False)
+    offers = Offers(made.parts, design.stocks)
+    if offers.refusals:
+        raise Refused(design.with_lines(offers.refusals), places=design.plan.places)
+    model, found = balance_of(design, made.parts, made.shells, offers.usual)
+    return Balanced(
+        design=design,
+        sha256=hashlib.sha256(data).hexdigest(),
+        parts=made.parts,
+        findings=found.findings,
+        report=found,
+        model=model,
+    )
+
+
+def balance_of(
+    design: Design, parts: Sequence[Part], shells: Sequence[Shell], chosen: Iterable[Chosen]
+) -> tuple[Model, Report]:
+    """What is built of a design when its parts are cut in the chosen ways, and its balance.
+
+    Raises
+    ------
+    Refused
+        A part that was weighed is none of the design.
+    """
+    if refusals := list(_unknown_weighed(design, parts)):
+        raise Refused(design.with_lines(refusals))
+    model = Model(
+        inputs=with_places(design.airframe)[0],
+        cuts=tuple(Cut(piece=piece, count=one.part.count) for one in chosen for piece in one.way.pieces),
+        standing=assembled(parts, shells),
+        stocks={stock.name: stock for stock in design.stocks},
+        hardware=tuple(one.name for one in design.hardware),
+    )
+    return model, report(model, design.setup)
+
+
+def _unknown_weighed(design: Design, parts: Sequence[Part]) -> Iterator[Refusal]:
+    known = {
+        name: None for part in parts for name in (part.name, part.name.removesuffix(f"-{part.hand.value}"))
+    }
+    for one in design.setup.weighed.parts:
+        if one.name not in known:
+            hint = near(one.name, known) or "; the names stand on every sheet and in `foamcut check --json`"
+            yield Refusal(key=one.key, text=f'there is no part "{one.name}"{hint}')
