@@ -44,6 +44,11 @@ class Piece:
         return cls(part=part, role=Role.WHOLE, flat=part)
 
 
+def piece_id(piece: Piece, copy: int) -> str:
+    """What a piece of one copy is called, ``side-right-1-section-2``."""
+    return f"{piece.part.name}-{copy}" + (f"-{piece.suffix}" if piece.suffix else "")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Joint:
     """A line at which a part is cut in two: at one x or one y, mm, and what is glued over it.

@@ -11,6 +11,7 @@ from random import Random
 
 from foamcut.flat.placement import Placement, rounded
 from foamcut.flat.stock import Stock
+from foamcut.flat.way import piece_id
 from foamcut.nest import extra
 from foamcut.nest.bound import bound
 from foamcut.nest.grounds import Least
@@ -18,7 +19,7 @@ from foamcut.nest.leftover import free_area
 from foamcut.nest.rooms import NM_PER_MM, Source, nanometres
 from foamcut.nest.squeezing import Helper
 from foamcut.nest.tiling import Tile, tile
-from foamcut.nest.trials import Search, piece_id, sheet
+from foamcut.nest.trials import Search, sheet
 from foamcut.nest.turning import may_lie_askew
 from foamcut.nest.values import Kind, Layout, Placed, Sheet, Wanted
 from foamcut.nest.verify import faults

@@ -10,6 +10,7 @@ from random import Random
 from foamcut.flat.joint import Piece
 from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Stock
+from foamcut.flat.way import piece_id
 from foamcut.nest.apart import Kin
 from foamcut.nest.bound import Least, least
 from foamcut.nest.climb import Climb
@@ -217,11 +218,6 @@ def sheet(stock: Stock, source: Source, number: int, placed: Sequence[Placed]) -
         width_mm=source.width_mm, height_mm=source.height_mm, outline=source.outline,
         placed=tuple(placed),
     )  # fmt: skip
-
-
-def piece_id(piece: Piece, copy: int) -> str:
-    """What a piece of one copy is called, ``side-right-1-section-2``."""
-    return f"{piece.part.name}-{copy}" + (f"-{piece.suffix}" if piece.suffix else "")
 
 
 def item_keys(wanted: Sequence[Wanted]) -> list[ItemKey]:

@@ -17,8 +17,8 @@ from foamcut.nest.register import with_register
 from foamcut.nest.together import lay_all
 from foamcut.nest.values import Laid, Pace, Progress, Wanted
 from foamcut.nest.verify import faults
-from foamcut.plan.advice import laid_findings
 from foamcut.plan.building import built
+from foamcut.plan.laid_advice import laid_findings
 from foamcut.plan.outcome import Listener
 from foamcut.plan.pieces import Chosen, Offers
 from foamcut.plan.products import PRODUCTS

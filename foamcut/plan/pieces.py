@@ -1,7 +1,7 @@
 """What is cut of each part: the way that is taken, its pieces stock by stock, their names and numbers."""
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from foamcut.design.parts import MAX_PIECES
@@ -12,8 +12,7 @@ from foamcut.flat.joint_choice import lines_of_hand
 from foamcut.flat.joint_pairs import compared
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
-from foamcut.nest.search import takes_whole
-from foamcut.nest.trials import piece_id
+from foamcut.flat.way import piece_id
 from foamcut.nest.values import Laid, Layout, Wanted
 
 #: ways of a part that are offered where fewer boards are not ruled out
@@ -59,7 +58,7 @@ class Offers:
 
     def __init__(self, parts: Sequence[Part], stocks: Sequence[Stock]) -> None:
         self._by_name = {stock.name: stock for stock in stocks}
-        self._asked = {stock.name: takes_whole(stock) for stock in stocks}
+        self._asked = {stock.name: _Asked(stock) for stock in stocks}
         self._parts = tuple(parts)
         self._offers: list[_Offer] = []
         refusals: list[Refusal] = []
@@ -139,6 +138,22 @@ class Offers:
             most=most,
             letters_from=letters_from,
         )
+
+
+class _Asked:
+    """Whether a part that fits no upright sheet of a stock lies on one askew, or on an offcut."""
+
+    def __init__(self, stock: Stock) -> None:
+        self._stock = stock
+        self._ask: Callable[[Part], bool] | None = None
+
+    def __call__(self, part: Part) -> bool:
+        if self._ask is None:
+            # the search takes as long to load as to weigh an aeroplane, and few parts ask for it
+            from foamcut.nest.search import takes_whole
+
+            self._ask = takes_whole(self._stock)
+        return self._ask(part)
 
 
 def _letters(way: Way) -> int:
