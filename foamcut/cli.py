@@ -187,6 +187,41 @@ def check(design: Path, sizes: bool, strict: bool, as_json: bool) -> int:
 
 @commands.command()
 @_DESIGN
+@click.option(
+    "--what-if",
+    "what_if",
+    multiple=True,
+    metavar="NAME=VALUE",
+    callback=lambda _context, _option, several: [_change(one) for one in several],
+    help="Try another number, of [sizes] or any key, and show both; may be given several times.",
+)
+@click.option("-v", "--verbose", is_flag=True, help="Show where each number comes from, and every weight.")
+@_JSON
+def balance(design: Path, what_if: list[tuple[str, str]], verbose: bool, as_json: bool) -> int:
+    """Weigh a design before it is cut: weight, balance and flight numbers."""
+    report = _Report("balance", design, as_json)
+    with report.refusals():
+        found = report.run(
+            lambda plan, data, listener: plan.balance(data, design.name, changes=what_if, listener=listener)
+        )
+        report.result(found, found.result())
+        if not as_json:
+            click.echo(found.screen(verbose=verbose), nl=False)
+            report.show_findings(found)
+        return report.finish(DONE)
+    return REFUSED
+
+
+def _change(text: str) -> tuple[str, str]:
+    """A name and the number to try for it."""
+    name, equals, value = text.partition("=")
+    if equals and name.strip() and value.strip():
+        return name.strip(), value.strip()
+    raise click.BadParameter(f'"{text}": write a name, = and a value, such as half_span=96')
+
+
+@commands.command()
+@_DESIGN
 @click.option("--out", type=click.Path(path_type=Path, file_okay=False), help="Folder of the pack.")
 @click.option(
     "--paper", type=click.Choice(["a4", "a3", "letter", "tabloid", "all"]), help="What you print on."
@@ -353,11 +388,11 @@ class _Report:
             _say("later steps not yet looked at")
         _say_places(err.places, (refusal.text for refusal in refusals))
 
-    def result(self, outcome: "plan.Checked | plan.Pack", result: dict[str, Any]) -> None:
+    def result(self, outcome: "plan.Balanced | plan.Checked | plan.Pack", result: dict[str, Any]) -> None:
         """Note what came out."""
         self.document.update(design=outcome.design_facts(), findings=outcome.findings_table(), result=result)
 
-    def show_findings(self, outcome: "plan.Checked | plan.Pack") -> None:
+    def show_findings(self, outcome: "plan.Balanced | plan.Checked | plan.Pack") -> None:
         """Findings in words, the closing words last."""
         lines = outcome.findings_lines(str(self.path))
         for line in lines:

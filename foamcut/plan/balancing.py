@@ -1,7 +1,7 @@
 """Weight, balance and flight numbers of a design, before anything is laid on a board or cut."""
 
 import hashlib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from foamcut.airframe.made import Shell
@@ -14,6 +14,7 @@ from foamcut.flat.part import Part
 from foamcut.flight.figures import Report
 from foamcut.flight.report import report
 from foamcut.flight.values import Cut, Model
+from foamcut.plan.balance_words import screen
 from foamcut.plan.building import built
 from foamcut.plan.outcome import Listener, Outcome
 from foamcut.plan.pieces import Chosen, Offers
@@ -26,6 +27,11 @@ class Balanced(Outcome):
     report: Report
     model: Model
     before: "Balanced | None" = None
+
+    def screen(self, *, verbose: bool) -> str:
+        """All numbers, aligned, in the units of the design; with their sources and every weight if wanted."""
+        before = self.before.report if self.before else None
+        return screen(self.report, before, self.design.plan.units, verbose=verbose)
 
 
 def balance(
@@ -53,6 +59,7 @@ def balance(
 
 def _balanced(data: bytes, design: Design) -> Balanced:
     made = built(design, looked_over=False)
+    refuse_unknown_weighed(design, made.parts)
     offers = Offers(made.parts, design.stocks)
     if offers.refusals:
         raise Refused(design.with_lines(offers.refusals), places=design.plan.places)
@@ -70,15 +77,7 @@ def _balanced(data: bytes, design: Design) -> Balanced:
 def balance_of(
     design: Design, parts: Sequence[Part], shells: Sequence[Shell], chosen: Iterable[Chosen]
 ) -> tuple[Model, Report]:
-    """What is built of a design when its parts are cut in the chosen ways, and its balance.
-
-    Raises
-    ------
-    Refused
-        A part that was weighed is none of the design.
-    """
-    if refusals := list(_unknown_weighed(design, parts)):
-        raise Refused(design.with_lines(refusals))
+    """What is built of a design when its parts are cut in the chosen ways, and its balance."""
     model = Model(
         inputs=with_places(design.airframe)[0],
         cuts=tuple(Cut(piece=piece, count=one.part.count) for one in chosen for piece in one.way.pieces),
@@ -89,11 +88,23 @@ def balance_of(
     return model, report(model, design.setup)
 
 
-def _unknown_weighed(design: Design, parts: Sequence[Part]) -> Iterator[Refusal]:
-    known = {
-        name: None for part in parts for name in (part.name, part.name.removesuffix(f"-{part.hand.value}"))
-    }
+def refuse_unknown_weighed(design: Design, parts: Sequence[Part]) -> None:
+    """Refuse masses of parts that the design does not have.
+
+    Raises
+    ------
+    Refused
+        For every such name.
+    """
+    known = dict.fromkeys(name for part in parts for name in (part.name, _both_hands(part)))
+    refusals = []
     for one in design.setup.weighed.parts:
         if one.name not in known:
             hint = near(one.name, known) or "; the names stand on every sheet and in `foamcut check --json`"
-            yield Refusal(key=one.key, text=f'there is no part "{one.name}"{hint}')
+            refusals.append(Refusal(key=one.key, text=f'there is no part "{one.name}"{hint}'))
+    if refusals:
+        raise Refused(design.with_lines(refusals))
+
+
+def _both_hands(part: Part) -> str:
+    return part.name.removesuffix(f"-{part.hand.value}")

@@ -1,0 +1,198 @@
+"""The balance of a design on a screen: aligned columns, in the units of its sketch, sources when asked for.
+
+Values stay in the units of `foamcut.flight.figures.Number`; they are turned into inches, ounces and miles an
+hour here alone.
+"""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+from typing import NamedTuple
+
+from foamcut.flight.assumed import ASSUMED
+from foamcut.flight.figures import Number, Report
+from foamcut.units import GRAM_PER, MM_PER, decimal_text
+
+#: places of the table of places that are shown; all stand in the pack
+_MOST_PLACES = 8
+
+
+class _Shown(NamedTuple):
+    """How a unit is written: its word, what a value is multiplied by, decimals."""
+
+    word: str
+    factor: float
+    decimals: int
+
+
+_INCH = 1 / float(MM_PER["in"])
+_OUNCE = 1 / float(GRAM_PER["oz"])
+_FOOT_M = float(MM_PER["ft"]) / 1000
+#: units that are written otherwise for people who measure in inches
+_INCHES: dict[str, _Shown] = {
+    "g": _Shown("oz", _OUNCE, 2),
+    "mm": _Shown("in", _INCH, 2),
+    "dm2": _Shown("in2", 1e4 * _INCH**2, 1),
+    "m": _Shown("ft", 1 / _FOOT_M, 1),
+    "m/s": _Shown("mph", 3600 / (5280 * _FOOT_M), 1),
+    "g/dm2": _Shown("oz/ft2", _OUNCE * 100 * _FOOT_M**2, 1),
+    "W/kg": _Shown("W/lb", float(GRAM_PER["lb"]) / 1000, 0),
+    "g/m2": _Shown("oz/ft2", _OUNCE * _FOOT_M**2, 2),
+}
+#: decimals of units that are written as they stand; others have three figures
+_DECIMALS = {
+    "g": 0,
+    "mm": 1,
+    "dm2": 2,
+    "%": 1,
+    "deg": 1,
+    "m/s": 1,
+    "W": 0,
+    "A": 1,
+    "min": 1,
+    "N": 2,
+    "rpm": 0,
+}
+
+
+def screen(report: Report, before: Report | None, units: str, *, verbose: bool) -> str:
+    """All that is said of a balance but its findings, for people whose ruler reads `units` (mm or in).
+
+    `before`: the balance of the design as it stands, where `report` is that of a changed one.
+    """
+    lines = [*_numbers(report, before, units, verbose=verbose)]
+    if report.places and not before:
+        lines += ["", *_places(report, units)]
+    if verbose:
+        lines += ["", *_items(report, units)]
+    if assumed := list(_assumed(report)):
+        lines += ["", "assumed, since the design does not say (usual value, from-to):", *assumed]
+    return "\n".join(lines) + "\n"
+
+
+def amount(value: float, unit: str, units: str) -> str:
+    """A value as it is written, without its unit."""
+    shown = _shown(unit, units)
+    value *= shown.factor
+    if shown.decimals >= 0:
+        return decimal_text(value, shown.decimals)
+    if not math.isfinite(value) or value == 0:
+        return "0" if value == 0 else str(value)
+    return decimal_text(value, max(0, 2 - math.floor(math.log10(abs(value)))))
+
+
+def unit_word(unit: str, units: str) -> str:
+    """How a unit is written for people whose ruler reads `units`."""
+    return _shown(unit, units).word
+
+
+def _shown(unit: str, units: str) -> _Shown:
+    if units == "in" and unit in _INCHES:
+        return _INCHES[unit]
+    return _Shown(unit, 1.0, _DECIMALS.get(unit, -1))
+
+
+def _numbers(report: Report, before: Report | None, units: str, *, verbose: bool) -> Iterator[str]:
+    """The numbers under their headings; `before`: those of the design as it stands, in their own column."""
+    known = {number.name for number in report.numbers}
+    gone = [] if before is None else [one for one in before.numbers if one.name not in known]
+    order = {group: i for i, group in enumerate(dict.fromkeys(one.group for one in report.numbers))}
+    several = sorted((*report.numbers, *gone), key=lambda one: order.get(one.group, len(order)))
+    heads = ("", "now", "changed", "", "from-to") if before else ("", "", "", "from-to")
+    rows = {one.name: _row(one, report, before, units) for one in several}
+    widths = [max(map(len, column)) for column in zip(heads, *rows.values(), strict=True)]
+    for i, (group, members) in enumerate(groupby(several, key=lambda one: one.group)):
+        if i:
+            yield ""
+        yield _line((group.value.upper(), *heads[1:]), widths, indent=0) if not i else group.value.upper()
+        for one in members:
+            yield _line(rows[one.name], widths, indent=2)
+            if verbose:
+                yield from _sources(one)
+
+
+def _row(one: Number, report: Report, before: Report | None, units: str) -> tuple[str, ...]:
+    def written(number: Number | None) -> str:
+        return "-" if number is None else amount(number.value, number.unit, units)
+
+    now = report.number(one.name)
+    bounds = ""
+    if now is not None and now.low is not None and now.high is not None and now.low != now.high:
+        bounds = f"{amount(now.low, one.unit, units)} to {amount(now.high, one.unit, units)}"
+    columns = [written(before.number(one.name))] if before else []
+    return (one.title, *columns, written(now), unit_word(one.unit, units), bounds)
+
+
+def _line(cells: Sequence[str], widths: Sequence[int], *, indent: int) -> str:
+    """Titles and units to the left, values to the right; the last column is as long as it is."""
+    title, *values, unit, bounds = cells
+    middle = "  ".join(f"{value:>{width}}" for value, width in zip(values, widths[1:-2], strict=True))
+    return (
+        f"{' ' * indent}{title:<{widths[0] + 2 - indent}}  {middle} {unit:<{widths[-2]}}  {bounds}".rstrip()
+    )
+
+
+def _sources(one: Number) -> Iterator[str]:
+    if one.usual:
+        yield f"      usual: {one.usual}"
+    yield f"      by: {one.source}"
+
+
+def _places(report: Report, units: str) -> Iterator[str]:
+    """The table of places of what may be moved, as drawn first."""
+    names = list(dict.fromkeys(name for row in report.places for name, _, _ in row.moved))
+    mm, g = unit_word("mm", units), unit_word("g", units)
+    heads = [f"{name} at, {mm}" for name in names] + [f"balance, {mm}", "mean chord, %"]
+    with_leads = any(row.lead_mm is not None for row in report.places)
+    heads += [f"leads, {mm}", f"wire, {g}"] if with_leads else []
+    rows = []
+    for row in report.places[:_MOST_PLACES]:
+        at = {name: f"{amount(x, 'mm', units)} / {amount(z, 'mm', units)}" for name, x, z in row.moved}
+        share = "-" if row.mean_chord_share is None else decimal_text(100 * row.mean_chord_share, 1)
+        cells = [at.get(name, "-") for name in names] + [amount(row.along_mm, "mm", units), share]
+        if with_leads:
+            cells += [
+                "-" if row.lead_mm is None else amount(row.lead_mm, "mm", units),
+                "-" if row.wire_g is None else amount(row.wire_g, "g", units),
+            ]
+        word = ("as drawn" if row.is_drawn else "") + (" nearest to the target" if row.is_best else "")
+        rows.append((*cells, word.strip()))
+    widths = [max(map(len, column)) for column in zip((*heads, ""), *rows, strict=True)]
+    yield "PLACES (along / up)"
+    for *values, word in ((*heads, ""), *rows):
+        row_text = "  ".join(f"{cell:>{width}}" for cell, width in zip(values, widths, strict=False))
+        yield f"  {row_text}  {word}".rstrip()
+    if len(report.places) > _MOST_PLACES:
+        yield f"  and {len(report.places) - _MOST_PLACES} more, in balance.json of the pack"
+
+
+def _items(report: Report, units: str) -> Iterator[str]:
+    """Every thing that was weighed, like ones together, the heaviest first."""
+    mm, g = unit_word("mm", units), unit_word("g", units)
+    yield f"THINGS ({g}; along, out, up in {mm})"
+    several = sorted(report.items, key=lambda item: (-round(item.mass_g, 3), item.name))
+    rows = []
+    for item in several:
+        at = ("-", "-", "-") if item.at is None else tuple(amount(one, "mm", units) for one in item.at)
+        rows.append((item.name, amount(item.mass_g, "g", units), *at, item.source))
+    if not rows:
+        return
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for name, mass, x, y, z, source in rows:
+        places = "  ".join(f"{v:>{w}}" for v, w in zip((x, y, z), widths[2:5], strict=True))
+        yield f"  {name:<{widths[0]}}  {mass:>{widths[1]}}  {places}  {source}".rstrip()
+
+
+def _assumed(report: Report) -> Iterator[str]:
+    for name in assumed_names(report.numbers, report):
+        row = ASSUMED[name]
+        unit = f" {row.unit}" if row.unit else ""
+        bounds = f"{row.low:g} to {row.high:g}"
+        yield f"  {row.what}: {row.value:g}{unit} ({bounds}); {row.source}"
+
+
+def assumed_names(numbers: Iterable[Number], report: Report) -> tuple[str, ...]:
+    """The rows of the table of usual values that went in, in the order of the table."""
+    used = {name for number in numbers for name in number.assumed}
+    used |= {name for item in report.items for name in item.assumed}
+    return tuple(name for name in ASSUMED if name in used)

@@ -1,0 +1,27 @@
+"""The numbers that a builder sets a finished aeroplane up by: weight, balance, throws."""
+
+from collections.abc import Iterator
+
+from foamcut.flight.figures import Report
+from foamcut.plan.balance_words import amount, unit_word
+
+
+def set_up_words(report: Report, units: str) -> Iterator[str]:
+    """Weight, balance and throws, a line each, for people whose ruler reads `units` (mm or in)."""
+
+    def said(value: float, unit: str) -> str:
+        return f"{amount(value, unit, units)} {unit_word(unit, units)}"
+
+    now = report.loaded
+    if now is not None:
+        bounds = f"{amount(now.low_g, 'g', units)} to {said(now.high_g, 'g')}"
+        yield f"weighs about {said(now.mass_g, 'g')} ready to fly ({bounds})"
+        line = f"balances {said(now.at[0], 'mm')} behind the nose as drawn"
+        if now.target_mm is not None:
+            line += f"; it shall balance at {said(now.target_mm, 'mm')}"
+        yield line
+    if report.throws:
+        several = [
+            f"{one.surface} {one.word} {said(one.mm, 'mm')} ({one.deg:g} deg)" for one in report.throws
+        ]
+        yield f"throws, each way at the trailing edge: {', '.join(several)}"
