@@ -88,6 +88,30 @@ ASSUMED: dict[str, Assumed] = {
         "highest lift coefficient of a flat plate",
         "typical of published tests at low Reynolds number; from memory",
     ),
+    "section_moment": Assumed(
+        -0.05,
+        -0.09,
+        -0.03,
+        "",
+        "moment coefficient about the quarter chord of a folded section, flat below",
+        _MEMORY,
+    ),
+    "section_zero_lift": Assumed(
+        -3.0,
+        -5.0,
+        -2.0,
+        "deg",
+        "angle of the underside of a folded section, flat below, at which it lifts nothing",
+        _MEMORY,
+    ),
+    "flap_effect": Assumed(
+        0.75,
+        0.6,
+        0.9,
+        "",
+        "what a control surface does at full throw as a share of thin-aerofoil theory",
+        _MEMORY,
+    ),
     # ---- power
     "figure_of_merit": Assumed(
         0.58,
@@ -136,8 +160,16 @@ ASSUMED: dict[str, Assumed] = {
     "core_shear": Assumed(
         2.7, 1.9, 4.4, "MPa", "shear stiffness of the foam core", "EPS data table to ASTM C578-92"
     ),
+    "plywood_modulus": Assumed(7000, 5000, 10000, "MPa", "stiffness of birch plywood along a plate", _MEMORY),
     "plywood_strength": Assumed(40, 30, 60, "MPa", "bending stress that birch plywood bears", _MEMORY),
     "foam_strength": Assumed(
         0.20, 0.17, 0.52, "MPa", "bending stress that foam without paper bears", "ASTM C578 flexural strength"
     ),
+    "strapping_tape": Assumed(
+        20, 10, 30, "N/mm", "pull that glass-fibre strapping tape bears for each mm of its width", _MEMORY
+    ),
+    # ---- wiring
+    "lead_slack": Assumed(30, 20, 50, "mm", "what a lead is longer than its way", _PRACTICE),
+    # ---- set-up
+    "low_rate": Assumed(65, 60, 70, "%", "low rate to begin with, as a share of the throws", _PRACTICE),
 }
