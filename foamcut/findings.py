@@ -55,6 +55,8 @@ CODES: dict[str, str] = {
     "fit-halves": "halves of a model that are not alike",
     "body-panel": "a panel of a body that is out of the ordinary",
     "servo-place": "a servo that has no room, or lies over something",
+    "throw-size": "a control surface that moves far more or far less than is usual",
+    "control-size": "a control surface that is large or small for what carries it",
     "kerf-gap": "a kerf wider than the gap or margin leaves room for",
     "kerf-fills": "places of a part that are narrower than the kerf",
     "beyond-bed": "pieces larger than the bed of the machine, to be cut by hand",
