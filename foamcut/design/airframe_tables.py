@@ -5,6 +5,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from foamcut.design.key_kinds import (
+    Current,
     Kind,
     Length,
     LengthAbove0,
@@ -12,6 +13,7 @@ from foamcut.design.key_kinds import (
     Of,
     Pair,
     Place2,
+    Places,
     Range,
     Share,
     Size,
@@ -23,13 +25,13 @@ from foamcut.design.key_kinds import (
     key,
 )
 from foamcut.design.part_tables import DoublerTable
+from foamcut.design.quantities import Quantity
 
 Layers = Annotated[Any, Of(Kind.COUNT, Range.FROM_1, 20)]
 LengthFrom0 = Annotated[Any, Of(Kind.LENGTH, Range.FROM_0)]
 Throw = Annotated[Any, Of(Kind.ANGLE, Range.THROW)]
 Lean = Annotated[Any, Of(Kind.ANGLE, Range.LEAN)]
 Lengths = Annotated[Any, Of(Kind.LENGTHS)]
-Places = Annotated[Any, Of(Kind.PLACES)]
 Spans = Annotated[Any, Of(Kind.SPANS)]
 
 
@@ -200,6 +202,7 @@ class PropellerTable(Table):
     turns: Annotated[Literal["inwards", "outwards", "right", "left"] | None, Of(Kind.WORD)] = key(
         "Which way it turns, seen from behind; of a pair at the top of its disc."
     )
+    mass: Mass = key("Mass of one propeller.")
 
 
 class ThrustTable(Table):
@@ -234,6 +237,13 @@ class MotorTable(Table):
     thrust: ThrustTable | None = key("By how many degrees its thrust line is turned.")
     nacelle: NacelleTable | None = key("Board sides beside it, on the wing.")
     mass: Mass = key("Mass of one motor.")
+    power: Annotated[Any, Of(Kind.MEASURED, Range.ABOVE_0, quantity=Quantity.POWER)] = key(
+        'Electric power of one motor at full throttle, such as "180 W".'
+    )
+    speed_constant: Annotated[Any, Of(Kind.MEASURED, Range.ABOVE_0, quantity=Quantity.SPEED_CONSTANT)] = key(
+        'Turns a minute for each volt, such as "1100 rpm/V".'
+    )
+    current_limit: Current = key("The most current that one motor bears.")
 
 
 class ServoTable(Table):

@@ -137,7 +137,7 @@ def read_servo(
         on=(name, panel),
         at=reader.at(table, path, "at"),
         size_mm=reader.size(table, path, "size"),
-        mass_g=reader.mass(table, path, "mass"),
+        mass_g=reader.measured(table, path, "mass"),
         lead_mm=None if table.lead is None else reader.mm(table, path, "lead"),
     )
 

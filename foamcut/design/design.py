@@ -5,7 +5,7 @@ geometry, begins here with the offcuts and goes on where parts are built.
 """
 
 import datetime
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -13,6 +13,7 @@ from typing import Any
 
 from foamcut.airframe.values import Inputs
 from foamcut.design.airframe import read_airframe
+from foamcut.design.changes import Change, changed_data
 from foamcut.design.keys import key_of, path_of
 from foamcut.design.lines import rows_with_lines
 from foamcut.design.literals import SumError, quoted
@@ -22,6 +23,7 @@ from foamcut.design.parts import read_parts
 from foamcut.design.reader import Reader, SizeRow
 from foamcut.design.schema import DesignTable, HardwareTable, PlanTable, RevisionTable, SketchTable
 from foamcut.design.setting import Setting
+from foamcut.design.setup import read_setup, with_balance_mark
 from foamcut.design.stocks import Cutting, Tool, read_cutting, read_stocks
 from foamcut.design.structure import Path, checked
 from foamcut.design.sums import Kind, resolve_sizes
@@ -120,8 +122,8 @@ class Design:
         return _by_line(refusals, self.document)
 
 
-def read_design(data: bytes, file_name: str) -> Design:
-    """Read a design file.
+def read_design(data: bytes, file_name: str, changes: Sequence[Change] = ()) -> Design:
+    """Read a design file, with some of its values changed.
 
     Raises
     ------
@@ -133,6 +135,7 @@ def read_design(data: bytes, file_name: str) -> Design:
     except TextErrors as err:
         faults = (Refusal(key=f.key, text=f.text, line=f.line) for f in err.refusals)
         raise Refused(faults, later_steps=True) from None
+    document = replace(document, data=changed_data(document.data, changes))
     tables, refusals, gone = checked(document.data)
     reader = _reader(tables, document.data, refusals)
     cutting = read_cutting(tables.cutting, reader)
@@ -141,6 +144,8 @@ def read_design(data: bytes, file_name: str) -> Design:
     setting = Setting(stocks=drawn, stock_names=_names_in(document.data, "stock"), cutting=cutting, gone=gone)
     parts = read_parts(tables.parts or {}, setting, reader)
     airframe = read_airframe(tables, setting, reader)
+    setup = read_setup(tables, _names_in(document.data, "motor") or (), setting, reader)
+    airframe = with_balance_mark(airframe, tables, setup.wishes.target, gone, reader)
     hardware = tuple(_hardware(t, ("hardware", i), reader) for i, t in enumerate(tables.hardware or ()))
     revisions = tuple(_revision(t, ("revision", i), reader) for i, t in enumerate(tables.revision or ()))
     if reader.refusals:
@@ -159,6 +164,7 @@ def read_design(data: bytes, file_name: str) -> Design:
         sizes_table=tuple(reader.rows),
         document=document,
         airframe=airframe,
+        setup=setup,
     )
 
 

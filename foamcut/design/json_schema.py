@@ -6,9 +6,12 @@ beside `minimum` (JSON Schema Validation, draft 4, 5.1.3).
 """
 
 import json
+import re
 from typing import Any
 
 from foamcut.design.key_kinds import Holds, Key, Kind, Of, Range, Table, keys_of
+from foamcut.design.quantities import Quantity
+from foamcut.design.ranges import LOAD_FACTORS
 from foamcut.design.schema import DesignTable
 
 SCHEMA_FILE = "foamcut.schema.json"
@@ -26,9 +29,9 @@ _PATTERNS: dict[Kind, str] = {
     # a unit, or the name of a size
     Kind.TRUE_LENGTH: r"^[0-9A-Za-z_+\-*/()., %\t]*[A-Za-z][0-9A-Za-z_+\-*/()., %\t]*$",
     Kind.SIZE: (rf"^\s*{_NUMBER}\s*(?:{_UNIT}{_INCHES}?)?\s*x\s*{_NUMBER}\s*{_UNIT}{_INCHES}?\s*$"),
+    Kind.BLOCK: (rf"^\s*(?:{_NUMBER}\s*(?:{_UNIT}{_INCHES}?)?\s*x\s*){{2}}{_NUMBER}\s*{_UNIT}{_INCHES}?\s*$"),
     Kind.RATIO: rf"^\s*-?\s*{_NUMBER}\s*%?\s*$",
     Kind.ANGLE: rf"^\s*-?\s*{_NUMBER}\s*(?:deg)?\s*$",
-    Kind.MASS: rf"^\s*{_NUMBER}\s*(?:g|kg|oz|lb)\s*$",
     Kind.SCALE: rf"^\s*{_NUMBER}\s*$",
 }
 #: a word too many letters long is refused by the program; names that it takes
@@ -43,6 +46,10 @@ _ANGLES: dict[Range, Schema] = {
     Range.SLOPE_ABOVE_0: {"minimum": 0, "exclusiveMinimum": True, "maximum": 80},
     Range.THROW: {"minimum": 0, "exclusiveMinimum": True, "maximum": 80},
     Range.LEAN: {"minimum": -45, "maximum": 45},
+}
+
+_NUMBERS: dict[Range, Schema] = {
+    Range.LOAD_FACTOR: {"minimum": LOAD_FACTORS[0], "maximum": LOAD_FACTORS[1]},
 }
 
 
@@ -111,9 +118,24 @@ def _of(key: Key) -> Schema:
         return _list_of(_length(Range.ABOVE_0), 2, 2)
     if of.kind in (Kind.LENGTH, Kind.SCALE, Kind.RATIO, Kind.ANGLE):
         return _number_or_text(of)
+    if of.kind is Kind.NUMBER:
+        return {"type": "number", **_NUMBERS.get(of.range, {"minimum": -_MOST, "maximum": _MOST})}
+    if of.kind is Kind.MEASURED and of.quantity:
+        return _measured(of.quantity, of.range)
+    if of.kind is Kind.MASSES:
+        mass = _measured(Quantity.MASS, Range.ABOVE_0)
+        return {
+            "type": "object", "patternProperties": {_NAME_PATTERN: mass}, "additionalProperties": False,
+        }  # fmt: skip
     if of.kind in _PATTERNS:
         return {"type": "string", "pattern": _PATTERNS[of.kind]}
     return _SIMPLE[of.kind]
+
+
+def _measured(quantity: Quantity, range_: Range) -> Schema:
+    units = "|".join(re.escape(unit) for unit in quantity.units)
+    minus = "" if range_ in (Range.ABOVE_0, Range.FROM_0) else "-?\\s*"
+    return {"type": "string", "pattern": rf"^\s*{minus}{_NUMBER}\s*(?:{units})\s*$"}
 
 
 def _number_or_text(of: Of) -> Schema:

@@ -12,6 +12,8 @@ from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
 from pydantic.fields import FieldInfo
 from pydantic_core import CoreSchema, core_schema
 
+from foamcut.design.quantities import Quantity
+
 
 class Kind(Enum):
     """What a key holds, and so how its number is read."""
@@ -25,11 +27,13 @@ class Kind(Enum):
     LENGTH = "length: a bare number is a sketch measure"
     TRUE_LENGTH = "true length: a unit is a must"
     SIZE = "two true lengths in one text"
+    BLOCK = "three true lengths in one text: long x wide x high"
+    NUMBER = "bare number"
     RATIO = "share"
     ANGLE = "angle in degrees"
     COUNT = "whole number"
     MONEY = "price"
-    MASS = "mass: a unit is a must"
+    MEASURED = "measured value: a unit is a must"
     POINT = "two lengths"
     POINTS = "list of two or more points"
     PAIR = "width and height"
@@ -42,6 +46,7 @@ class Kind(Enum):
     SPANS = "list of pairs, from a lower to a higher length"
     SIDE = "table or list of readings along, bottom, top"
     NAMES = "named sizes"
+    MASSES = "masses by name"
 
 
 class Range(Enum):
@@ -58,15 +63,19 @@ class Range(Enum):
     SLOPE_ABOVE_0 = "above 0, to 80 degrees"
     THROW = "above 0, to 80 degrees to each side"
     LEAN = "from -45 to 45 degrees"
+    ALTITUDE = "from -500 m to 9,000 m"
+    WEATHER = "from -60 to 60 degC"
+    LOAD_FACTOR = "from 1 to 20"
 
 
 @dataclass(frozen=True, slots=True)
 class Of:
-    """Kind and range of a key; `most` is the highest count that is read."""
+    """Kind and range of a key; `most` is the highest count that is read, `quantity` what is measured."""
 
     kind: Kind
     range: Range = Range.ANY
     most: int | None = None
+    quantity: Quantity | None = None
 
 
 class Holds(Enum):
@@ -147,9 +156,11 @@ Scraps = Annotated[Any, Of(Kind.COUNT, Range.FROM_1, 200)]
 Things = Annotated[Any, Of(Kind.COUNT, Range.FROM_1, 100000)]
 ThingsFrom0 = Annotated[Any, Of(Kind.COUNT, Range.FROM_0, 100000)]
 Money = Annotated[Any, Of(Kind.MONEY, Range.FROM_0)]
-Mass = Annotated[Any, Of(Kind.MASS, Range.ABOVE_0)]
+Mass = Annotated[Any, Of(Kind.MEASURED, Range.ABOVE_0, quantity=Quantity.MASS)]
+Current = Annotated[Any, Of(Kind.MEASURED, Range.ABOVE_0, quantity=Quantity.CURRENT)]
 Place2 = Annotated[Any, Of(Kind.POINT)]
 Line = Annotated[Any, Of(Kind.POINTS)]
+Places = Annotated[Any, Of(Kind.PLACES)]
 Span = Annotated[Any, Of(Kind.SPAN)]
 Pair = Annotated[Any, Of(Kind.PAIR, Range.ABOVE_0)]
 OutlineTable = Annotated[Any, Of(Kind.OUTLINE)]

@@ -13,7 +13,6 @@ import re
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
-from typing import NamedTuple
 
 from foamcut.design.arithmetic import evaluate, names_in
 from foamcut.design.kinds import Kind, Setting, Value
@@ -24,25 +23,17 @@ from foamcut.design.literals import (
     check_text,
     comma_slip,
     exact,
-    near,
     number_of,
     quoted,
     rounded_words,
     strange,
     tokens_of,
 )
-from foamcut.units import GRAM_PER, MM_PER
+from foamcut.units import MM_PER
 
 MAX_MM = 10**6  # a kilometre: whatever is larger is a slip
 _UNNAMED = re.sub(r"\?P<\w+>", "?:", NUMBER.pattern)
 SIGNED_NUMBER = re.compile(rf"(?P<minus>-)?[ \t]*(?P<number>{_UNNAMED})", re.ASCII)
-
-
-class Measured(NamedTuple):
-    """A measured value as written: the number and its unit."""
-
-    number: float
-    unit: str
 
 
 def describe(raw: object) -> str:
@@ -101,11 +92,11 @@ def _signed_number(text: str) -> tuple[Fraction, str]:
     return (-number if match["minus"] else number), rest.strip()
 
 
-def bounded_mm(mm: Fraction, typed: object) -> Fraction:
-    """Return a length as it is; raises SumError over 1e6 mm."""
-    if abs(mm) > MAX_MM:
+def bounded_mm(mm: Fraction, typed: object, most_mm: int = MAX_MM) -> Fraction:
+    """Return a length as it is; raises SumError over ``most_mm``, a power of ten."""
+    if abs(mm) > most_mm:
         shown = quoted(typed) if isinstance(typed, str) else describe(typed)
-        found = f"{shown} is {rounded_words(mm)} mm, over 1e6 mm"
+        found = f"{shown} is {rounded_words(mm)} mm, over 1e{len(str(most_mm)) - 1} mm"
         raise SumError(f"{found}; check the number, its unit and the scale")
     return mm
 
@@ -233,39 +224,17 @@ def read_scale(raw: object) -> Fraction:
     return found
 
 
-def read_mass(raw: object) -> float:
-    """Return a mass in grams, 0 or more, from a text such as ``"158 g"`` or ``"5 1/2 oz"``.
+def measured_words(raw: object, units: Sequence[str], example: str) -> tuple[Fraction, str]:
+    """Return the number and the unit of a measured value as written; whether the unit fits is not looked at.
 
-    Raises SumError.
+    Raises SumError: no text, no number, or no unit (then ``units`` are named).
     """
-    number, unit = _measured(raw, tuple(GRAM_PER))
-    if number < 0:
-        raise SumError(f"{describe(raw)} is less than 0; write a mass of 0 or more")
-    return float(_within(number * exact(GRAM_PER[unit]), raw))
-
-
-def read_measured(raw: object, units: Sequence[str] = tuple(GRAM_PER)) -> Measured:
-    """Return a measured value as written, with one of ``units``: ``"2200 mAh"`` is (2200.0, "mAh").
-
-    Raises SumError.
-    """
-    number, unit = _measured(raw, units)
-    return Measured(float(_within(number, raw)), unit)
-
-
-def _measured(raw: object, units: Sequence[str]) -> tuple[Fraction, str]:
-    example = f'"25 {units[0]}"'
-    found = number_or_text(raw, example)
+    found = number_or_text(raw, f'"{example}"')
     if not isinstance(found, str):
         raise SumError(_without_unit(describe(raw), units))
     number, unit = _signed_number(found)
     if not unit:
         raise SumError(_without_unit(found.strip(), units))
-    if unit not in units:
-        alike = [known for known in units if known.lower() == unit.lower()]
-        hint = f'; did you mean "{alike[0]}"?' if alike else near(unit, units)
-        hint = hint or f"; write {example}"
-        raise SumError(f"{quoted(unit)} is none of the units {', '.join(units)}{hint}")
     return number, unit
 
 
@@ -277,6 +246,11 @@ def _without_unit(typed: str, units: Sequence[str]) -> str:
 def _within(found: Fraction | str, raw: object) -> Fraction:
     if isinstance(found, str):
         raise ValueError("a text where a number was made sure of: a fault of the caller")
+    return bounded(found, raw)
+
+
+def bounded(found: Fraction, raw: object) -> Fraction:
+    """Return a number as it is; raises SumError over 1e6."""
     if abs(found) > MAX_MM:
         raise SumError(f"{describe(raw)} is over 1e6; check the number and its unit")
     return found

@@ -45,7 +45,10 @@ def read_motor(
         outwards_deg=reader.angle(thrust, here, "outwards"),
         down_deg=reader.angle(thrust, here, "down"),
         nacelle=_nacelle(table.nacelle, (*path, "nacelle"), reader) if table.nacelle else None,
-        mass_g=reader.mass(table, path, "mass"),
+        mass_g=reader.measured(table, path, "mass"),
+        power_w=reader.measured(table, path, "power"),
+        speed_constant_rpm_v=reader.measured(table, path, "speed_constant"),
+        current_limit_a=reader.measured(table, path, "current_limit"),
     )
 
 
@@ -102,6 +105,7 @@ def _propeller(table: PropellerTable, path: Path, reader: Reader) -> Propeller:
         pitch_mm=reader.optional_mm(table, path, "pitch"),
         blades=reader.count(table, path, "blades", 2),
         turns=table.turns or "",
+        mass_g=reader.measured(table, path, "mass"),
     )
 
 

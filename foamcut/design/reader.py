@@ -18,14 +18,15 @@ from foamcut.design.key_kinds import Key, Range, Table, keys_of
 from foamcut.design.keys import key_of
 from foamcut.design.literals import SumError, quoted, tokens_of
 from foamcut.design.measures import (
+    MAX_MM,
     describe,
     read_angle,
     read_count,
-    read_mass,
     read_money,
     read_ratio,
     read_size,
 )
+from foamcut.design.quantities import Quantity, read_quantity
 from foamcut.design.ranges import out_of_range
 from foamcut.design.structure import MAX_NAME_LETTERS, Path
 from foamcut.design.sums import Value, read_length, read_true_length
@@ -38,8 +39,9 @@ _Other = TypeVar("_Other")
 
 MAX_TEXT_LETTERS = 1000
 MAX_LISTED = 200  # places, lengths or spans in a list
-#: what the tool takes and needs does not grow with the model: nobody reads it off the sketch
-_OF_THE_TOOL = (Range.KERF, Range.FIT)
+#: what the tool takes, and where one flies, does not grow with the model: nobody reads it off the sketch
+_NOT_ON_SKETCH = (Range.KERF, Range.FIT, Range.ALTITUDE)
+HIGHEST_MM = 10**9  # read, to be refused in words of its own
 NOT_READ: Point = (math.nan, math.nan)
 
 _TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff"
@@ -86,7 +88,11 @@ class Reader:
     def length(self, raw: object, path: Path, range_: Range = Range.ANY, *, true_size: bool = False) -> float:
         """A length in mm at full size; nan when it is refused."""
         # a table of readings repeats the same few numbers; the type stays in, since 1 equals true
-        cached = (type(raw), raw, true_size) if isinstance(raw, str | int | float | Decimal) else None
+        cached = (
+            (type(raw), raw, true_size, range_ is Range.ALTITUDE)
+            if isinstance(raw, str | int | float | Decimal)
+            else None
+        )
         found = self._known.get(cached) if cached else None
         if found is None:
             mm = self._read_length(raw, path, range_, true_size=true_size)
@@ -105,7 +111,8 @@ class Reader:
     def _read_length(self, raw: object, path: Path, range_: Range, *, true_size: bool) -> float:
         read: Callable[..., float] = read_length
         if true_size:
-            read = partial(read_true_length, on_sketch=range_ not in _OF_THE_TOOL)
+            most = HIGHEST_MM if range_ is Range.ALTITUDE else MAX_MM
+            read = partial(read_true_length, on_sketch=range_ not in _NOT_ON_SKETCH, most_mm=most)
         unit_mm = MM_PER[self.units]
         return self._tried(
             path, lambda: read(raw, sizes=self.sizes, scale=self.scale, sketch_unit_mm=unit_mm), math.nan
@@ -191,10 +198,7 @@ class Reader:
 
     def plain(self, raw: object, path: Path) -> float:
         """A bare number that is no length; nan when it is refused."""
-        if isinstance(raw, str):
-            self.refuse(path, f"{describe(raw)} where a bare number is due; write it without quotes")
-            return math.nan
-        value = self._tried(path, lambda: read_ratio(raw), math.nan)
+        value = self._tried(path, lambda: _bare(raw), math.nan)
         if value == value:
             self.rows.append(SizeRow.of_number(path, raw))
         return value
@@ -224,17 +228,21 @@ class Reader:
 
     def size(self, table: Table, path: Path, word: str) -> Point:
         """Width and height under a key, such as ``"700 x 500 mm"``."""
+        found = self._several_sizes(table, path, word, 2)
+        return (found[0], found[1]) if found else NOT_READ
+
+    def block(self, table: Table, path: Path, word: str) -> tuple[float, float, float] | None:
+        """Long, wide and high under a key, such as ``"105 x 34 x 24 mm"``; None when left out or refused."""
+        found = self._several_sizes(table, path, word, 3)
+        return (found[0], found[1], found[2]) if found else None
+
+    def _several_sizes(self, table: Table, path: Path, word: str, count: int) -> tuple[float, ...]:
         raw, _ = self._given(table, word)
-        if raw is None:
-            return NOT_READ
         here = (*path, word)
-        both = self._tried(here, lambda: read_size(raw), NOT_READ)
-        for i, mm in enumerate(both):
-            if mm == mm:
-                self.rows.append(
-                    SizeRow(key=key_of((*here, i)), typed=_typed(raw), factor="true size", mm=mm)
-                )
-        return both[0], both[1]
+        found = () if raw is None else self._tried(here, lambda: read_size(raw, count), ())
+        for i, mm in enumerate(found):
+            self.rows.append(SizeRow(key=key_of((*here, i)), typed=_typed(raw), factor="true size", mm=mm))
+        return found
 
     def ratio(self, table: Table, path: Path, word: str) -> float:
         """The share under a key."""
@@ -248,10 +256,25 @@ class Reader:
         """An angle in degrees; nan when it is refused."""
         return self._ranged(raw, path, range_, read_angle, "deg")
 
-    def mass(self, table: Table, path: Path, word: str) -> float | None:
-        """The mass under a key, grams; None when it is left out or refused."""
-        grams = self._number(table, path, word, read_mass, math.nan, "g")
-        return grams if grams == grams else None
+    def measured(self, table: Table, path: Path, word: str) -> float | None:
+        """The measured value under a key, in the unit of its quantity; None when left out or refused."""
+        raw, found = self._given(table, word)
+        if raw is None or found.of is None or found.of.quantity is None:
+            return None
+        return self.quantity(raw, (*path, word), found.of.quantity, found.of.range)
+
+    def quantity(self, raw: object, path: Path, quantity: Quantity, range_: Range) -> float | None:
+        """A measured value in the unit of its quantity; None when it is refused."""
+        value = self._ranged(raw, path, range_, lambda one: read_quantity(one, quantity), quantity.unit)
+        return value if value == value else None
+
+    def number(self, table: Table, path: Path, word: str) -> float | None:
+        """The bare number under a key; None when it is left out or refused."""
+        raw, found = self._given(table, word)
+        if raw is None or found.of is None:
+            return None
+        value = self._ranged(raw, (*path, word), found.of.range, _bare, "")
+        return value if value == value else None
 
     def _number(
         self,
@@ -326,6 +349,12 @@ class Reader:
             if not err.follows:
                 self.refuse(path, str(err))
             return otherwise
+
+
+def _bare(raw: object) -> float:
+    if isinstance(raw, str):
+        raise SumError(f"{describe(raw)} where a bare number is due; write it without quotes")
+    return read_ratio(raw)
 
 
 def text_fault(text: str, most: int) -> str | None:

@@ -30,6 +30,7 @@ from foamcut.design.key_kinds import (
     key,
 )
 from foamcut.design.part_tables import PartTable
+from foamcut.design.setup_tables import AboardTable, BalanceTable, SiteTable, WeighedTable, WiringTable
 
 
 class PlanTable(Table):
@@ -139,7 +140,7 @@ class RevisionTable(Table):
 class DesignTable(Table):
     """A whole design file."""
 
-    later = ("aboard", "site", "balance", "wiring", "weighed", "built")
+    later = ("built",)
     some_of = ("parts", "surface", "body")
 
     format: Annotated[Any, Of(Kind.FORMAT)] = key("Version of the file's format: 1.", needed=True)
@@ -156,5 +157,10 @@ class DesignTable(Table):
     motor: dict[str, MotorTable] | None = key("Motors, by name: [motor.wing], [motor.nose].")
     servo: list[ServoTable] | None = key("Servos: [[servo]].")
     dowel: list[DowelTable] | None = key("Dowels: [[dowel]].")
+    aboard: list[AboardTable] | None = key("What else is carried: [[aboard]].")
+    site: SiteTable | None = key("Where it is flown.")
+    balance: BalanceTable | None = key("Where it shall balance, what it shall bear, paint and glue.")
+    wiring: WiringTable | None = key("How packs feed motors and the receiver.")
+    weighed: WeighedTable | None = key("What was put on the scales.")
     hardware: list[HardwareTable] | None = key("What else is bought: [[hardware]].")
     revision: list[RevisionTable] | None = key("List of changes: [[revision]].")

@@ -160,7 +160,7 @@ def _sheet(table: SheetTable, path: Path, margin_mm: float, reader: Reader) -> S
         key=key_of(path),
         width_mm=width,
         height_mm=height,
-        mass_g=reader.mass(table, path, "mass"),
+        mass_g=reader.measured(table, path, "mass"),
         price=reader.money(table, path, "price"),
         sold_in=reader.count(table, path, "sold_in", 1),
         on_hand=reader.count(table, path, "on_hand", 0),

@@ -27,6 +27,7 @@ MAX_LIST = 5000  # entries of a list of slots, marks and so on
 MAX_OF = {
     "folds": 200, "joints": 100, "keep_clear": 100,
     "stations": 100, "formers": 100, "servo": 100, "dowel": 100,
+    "aboard": 200,
 }  # fmt: skip
 #: of what parts are named after: words are added to it
 MAX_MADE_NAME_LETTERS = 40
@@ -94,6 +95,7 @@ def _wrong_type(found: Key | None, path: Path, raw: object) -> str:
         Kind.FLAG: "true or false is due; write one of them without quotes",
         Kind.DATE: "a date is due; write it as 2031-04-02, without quotes",
         Kind.NAMES: "a table of names is due; write [sizes] and below it lines such as half_span = 92",
+        Kind.MASSES: 'a table of masses is due; write parts = { "wing-skin" = "24 g" }',
     }
     return f"{what} where {due.get(kind, 'something else is due')}"
 

@@ -16,15 +16,13 @@ from foamcut.design.keys import key_of
 from foamcut.design.kinds import Kind, Setting, Value, as_length, no_unit
 from foamcut.design.literals import Number, SumError, exact, quoted, tokens_of
 from foamcut.design.measures import (
+    MAX_MM,
     SIGNED_NUMBER,
-    Measured,
     bounded_mm,
     describe,
     number_or_text,
     read_angle,
     read_count,
-    read_mass,
-    read_measured,
     read_money,
     read_ratio,
     read_scale,
@@ -34,15 +32,12 @@ from foamcut.units import GRAM_PER, MM_PER
 
 __all__ = [
     "Kind",
-    "Measured",
     "SumError",
     "Value",
     "describe",
     "read_angle",
     "read_count",
     "read_length",
-    "read_mass",
-    "read_measured",
     "read_money",
     "read_ratio",
     "read_scale",
@@ -76,9 +71,7 @@ def _length(raw: object, setting: Setting) -> Fraction:
     return bounded_mm(mm, raw)
 
 
-def read_length(
-    raw: object, *, sizes: Mapping[str, Value], scale: Number, sketch_unit_mm: Number
-) -> float:
+def read_length(raw: object, *, sizes: Mapping[str, Value], scale: Number, sketch_unit_mm: Number) -> float:
     """Return a length or coordinate in mm at full size, of either sign.
 
     A bare number, also in quotes, is a sketch measure: times ``sketch_unit_mm`` (mm in one unit of the
@@ -97,12 +90,13 @@ def read_true_length(
     scale: Number,
     sketch_unit_mm: Number,
     on_sketch: bool = True,
+    most_mm: int = MAX_MM,
 ) -> float:
     """Return a true length in mm, of either sign: like read_length, but a bare number is refused.
 
     Bare numbers may multiply and divide; where one would be added to a length it is refused too: what is
     measured on the thing itself is not read off the sketch by the way.  ``on_sketch``: whether the refusal
-    says how to read such a size off the sketch.
+    says how to read such a size off the sketch.  Over ``most_mm`` it is refused.
 
     Raises SumError.
     """
@@ -116,7 +110,7 @@ def read_true_length(
         typed = found.strip()
         shown = typed if SIGNED_NUMBER.fullmatch(typed) else quoted(typed)
         raise SumError(no_unit(shown, unit, on_sketch=on_sketch))
-    return float(bounded_mm(as_length(value, found, setting), raw))
+    return float(bounded_mm(as_length(value, found, setting), raw, most_mm))
 
 
 def resolve_sizes(
