@@ -112,6 +112,14 @@ ASSUMED: dict[str, Assumed] = {
         "what a control surface does at full throw as a share of thin-aerofoil theory",
         _MEMORY,
     ),
+    "cl_max_share": Assumed(
+        0.9,
+        0.85,
+        0.95,
+        "",
+        "highest lift of a wing as a share of its section's",
+        "0.9: Raymer ch. 12, from memory; 0.89 on a course sheet",
+    ),
     # ---- power
     "figure_of_merit": Assumed(
         0.58,
@@ -121,6 +129,42 @@ ASSUMED: dict[str, Assumed] = {
         "figure of merit of a small propeller standing still",
         "UIUC propeller database, Brandt and Selig, AIAA 2011-1255: 0.63 to 0.72 at pitch/diameter 0.45,"
         " 0.40 to 0.52 at 0.75",
+    ),
+    "thrust_coefficient_flat": Assumed(
+        0.118,
+        0.095,
+        0.13,
+        "",
+        "thrust coefficient standing still of two blades at pitch/diameter 0.45",
+        "UIUC propeller database, slow-flight propellers of 10 and 11 in: 0.099 to 0.130;"
+        " narrower blades less (memory)",
+    ),
+    "power_coefficient_flat": Assumed(
+        0.047,
+        0.036,
+        0.053,
+        "",
+        "power coefficient standing still of two blades at pitch/diameter 0.45",
+        "UIUC propeller database, slow-flight propellers of 10 and 11 in: 0.039 to 0.053;"
+        " narrower blades less (memory)",
+    ),
+    "thrust_coefficient_steep": Assumed(
+        0.133,
+        0.105,
+        0.141,
+        "",
+        "thrust coefficient standing still of two blades at pitch/diameter 0.75",
+        "UIUC propeller database, volume 2, a research propeller: 0.126 to 0.141;"
+        " narrower blades less (memory)",
+    ),
+    "power_coefficient_steep": Assumed(
+        0.083,
+        0.065,
+        0.089,
+        "",
+        "power coefficient standing still of two blades at pitch/diameter 0.75",
+        "UIUC propeller database, volume 2, a research propeller: 0.078 to 0.089;"
+        " narrower blades less (memory)",
     ),
     "motor_efficiency": Assumed(
         0.75,
