@@ -2,42 +2,13 @@
 
 from dataclasses import dataclass
 
-from foamcut.airframe.values import Inputs, Role, Surface
+from foamcut.airframe.values import Inputs, Role
 from foamcut.flight.figures import Figures
+from foamcut.flight.planform_advice import counted_advice, tail_advice, wing_advice
+from foamcut.flight.planform_lifting import Cross, Lifting, lifting
+from foamcut.flight.planform_numbers import fin_numbers, tail_numbers, wing_numbers
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cross:
-    """A section across a surface, right half: leading edge (x, y, z) and chord, m; nose up `angle_deg`."""
-
-    leading_m: tuple[float, float, float]
-    chord_m: float
-    angle_deg: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lifting:
-    """One surface, both halves together (a fin: as it is).
-
-    `area_m2` and `span_m` are those of its shadow: in plan, of a fin from the side (its span is its height,
-    not doubled).  The mean chord is of that shadow: its length, x of its leading edge, y (fin: 0) and z of
-    the place where it lies.  `crosses` from the root out.
-    """
-
-    surface: Surface
-    area_m2: float
-    span_m: float
-    aspect_ratio: float
-    mean_chord_m: float
-    leading_m: float
-    out_m: float
-    up_m: float
-    crosses: tuple[Cross, ...]
-
-    @property
-    def quarter_m(self) -> float:
-        """x of the quarter point of the mean chord."""
-        return self.leading_m + self.mean_chord_m / 4
+__all__ = ["Cross", "Lifting", "Planform", "planform", "planform_figures"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,10 +33,40 @@ class Planform:
 
 
 def planform(inputs: Inputs) -> Planform | None:
-    """Wings and tail of an airframe; None when it has no wing."""
-    raise NotImplementedError
+    """Wings and tail of an airframe; None when it has no wing, or a wing without a shadow.
+
+    A stabiliser or fin without a shadow is left out: it does nothing.
+    """
+    wing = inputs.wing and lifting(inputs.wing)
+    if not wing or not _is_any(wing):
+        return None
+    rest = [one for one in map(lifting, inputs.surfaces) if one.surface is not wing.surface and _is_any(one)]
+    tail = next((one for one in rest if one.surface.role is Role.STABILISER), None)
+    return Planform(
+        wing=wing,
+        tail=tail,
+        fins=tuple(one for one in rest if one.surface.role is Role.FIN),
+        others=tuple(one for one in rest if one is not tail and one.surface.role is not Role.FIN),
+    )
+
+
+def _is_any(one: Lifting) -> bool:
+    """Whether it has a shadow of a square millimetre or more."""
+    return one.area_m2 >= 1e-6
 
 
 def planform_figures(plan: Planform) -> Figures:
-    """Areas, spans, aspect ratios and mean chords."""
-    raise NotImplementedError
+    """Areas, spans, aspect ratios and mean chords, with advice on the wing's shape and on the tail's."""
+    behind = None if plan.foreplane else plan.tail
+    return Figures(
+        numbers=(
+            *wing_numbers(plan.wing),
+            *(tail_numbers(plan.tail, plan.wing) if plan.tail else ()),
+            *(fin_numbers(plan.fins, plan.wing) if plan.fins else ()),
+        ),
+        findings=(
+            *wing_advice(plan.wing, has_tail=plan.tail is not None),
+            *(tail_advice(behind, plan.wing) if behind else ()),
+            *counted_advice(plan.others, plan.wing),
+        ),
+    )

@@ -1,0 +1,100 @@
+"""Advice on the static margin: which way the balance shall move, or by what the stabiliser shall grow."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from foamcut.findings import Finding, Level
+from foamcut.flight.figures import Loaded
+from foamcut.flight.neutral_formula import tail_factor
+from foamcut.flight.neutral_margin import DRELA, LEAST, MOST, Margin
+from foamcut.flight.planform import Planform
+from foamcut.units import decimal_text, mm_text
+
+#: above it a model is heavy in the nose: much elevator for little (common practice, no source)
+_NOSE_HEAVY = 0.25
+#: a stabiliser that would have to grow more is no mend
+_MOST_GROWTH = 1.5
+
+
+def margin_advice(
+    plan: Planform, points_m: Sequence[float], margin: Margin, now: Loaded
+) -> Iterator[Finding]:
+    """A balance behind the neutral point, hardly ahead of it, perhaps behind it, or far ahead of it."""
+    chord = plan.wing.mean_chord_m * 1000
+    value, low = round(margin.value, 4), round(margin.low, 4)
+    ahead = mm_text(abs(margin.value) * chord, 0)
+    if value < 0:
+        yield _finding(
+            plan,
+            Level.WARNING,
+            f"the balance lies {ahead} behind the neutral point: such a model turns away from its course by"
+            " itself, and may not be controllable",
+            margin,
+            _forward(plan, LEAST - margin.value, now),
+        )
+    elif value < LEAST:
+        yield _finding(
+            plan,
+            Level.WARNING if low < 0 else Level.NOTE,
+            f"the balance lies only {ahead} ahead of the neutral point: the elevator will be very lively",
+            margin,
+            _forward(plan, LEAST - margin.value, now),
+        )
+    elif low < 0:
+        yield _finding(
+            plan,
+            Level.NOTE,
+            f"the balance lies {ahead} ahead of the neutral point, but the other method and what is assumed of"
+            f" masses leave it up to {mm_text(-margin.low * chord, 0)} behind",
+            margin,
+            f"weigh what is assumed; until then balance {mm_text((LEAST - margin.low) * chord, 0)} farther forward",
+        )
+    elif value > _NOSE_HEAVY:
+        back = (margin.value - MOST) * chord
+        yield _finding(
+            plan,
+            Level.NOTE,
+            f"the balance lies {ahead} ahead of the neutral point: heavy in the nose, it flies but asks for"
+            " much elevator, and lands fast",
+            margin,
+            f"balance up to {_moved(back, 'back', now)}, a little at a time between flights",
+        )
+
+
+def _finding(plan: Planform, level: Level, text: str, margin: Margin, mend: str) -> Finding:
+    return Finding(
+        code="static-margin",
+        level=level,
+        where=f"{plan.wing.surface.key}.balance",
+        text=text,
+        value=f"static margin {_percent(margin.value)}, from {_percent(margin.low)} to {_percent(margin.high)}",
+        range="+5 to +15 % of the mean chord",
+        source=DRELA,
+        mend=mend,
+    )
+
+
+def _percent(share: float) -> str:
+    return f"{decimal_text(share * 100, 1)} %"
+
+
+def _forward(plan: Planform, more: float, now: Loaded) -> str:
+    """What brings the margin to the low end of its range: the balance, or a larger stabiliser."""
+    mend = f"balance {_moved(more * plan.wing.mean_chord_m * 1000, 'forward', now)}"
+    if plan.tail is None or plan.foreplane:
+        return mend
+    factor = tail_factor(plan.wing, plan.tail, more)
+    if factor is None or factor > _MOST_GROWTH:
+        return mend
+    return f"{mend}, or stabiliser {decimal_text(math.ceil(round((factor - 1) * 100, 6)), 0)} % larger"
+
+
+def _moved(distance_mm: float, way: str, now: Loaded) -> str:
+    """A way of the balance, and how far a handy part of the mass has to be moved for it."""
+    far = f"{mm_text(math.ceil(round(distance_mm, 6)), 0)} farther {way}"
+    tenth = now.mass_g / 10
+    if tenth < 1:
+        return far
+    digits = 10 ** math.floor(math.log10(tenth))
+    part = round(tenth / digits) * digits
+    return f"{far} ({part} g moved {mm_text(distance_mm * now.mass_g / part, 0)} {way} does that)"
