@@ -1,0 +1,156 @@
+"""Advice on the strength of a wing: what does not bear, and what would, worked out again with the change."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from foamcut.airframe.section_refusals import section_refusals
+from foamcut.airframe.section_spar import spar_of
+from foamcut.airframe.values import Build, Spar
+from foamcut.findings import Finding, Level
+from foamcut.flight.strength_places import Spot, spots
+from foamcut.flight.strength_stuff import Kind
+from foamcut.flight.strength_stuff import Level as Rows
+from foamcut.flight.strength_wing import Wing, Worst, at_spot, worst
+from foamcut.units import decimal_text, mm_text
+
+#: what is borne over the greatest load expected: 14 CFR 23.2230 (read as quoted), for full size
+WANTED = 1.5
+WANTED_SOURCE = "ultimate over limit load, 14 CFR 23.2230, for full size"
+#: so many strips more are tried, and spars so many times as wide
+MORE, _WIDER = (1, 2, 3), (1.25, 1.5, 2.0, 2.5, 3.0)
+_GRID_MM = 10.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loading:
+    """The load factor that is asked for, and the key that gives it."""
+
+    factor: float
+    key: str
+
+
+def where_words(spot: Spot) -> str:
+    """Where along the wing a place is."""
+    return spot.words + ("at the root" if spot.s_mm == 0 else f"{decimal_text(spot.s_mm)} mm out")
+
+
+def margin_text(value: float) -> str:
+    """A margin, rounded down."""
+    return decimal_text(math.floor(value * 100 + 1e-6) / 100, 2)
+
+
+def bending_finding(wing: Wing, found: Worst, loading: Loading) -> Finding | None:
+    """What is said of a wing whose margin is less than wanted."""
+    margin = found.stress.margin
+    if margin >= WANTED:
+        return None
+    borne = loading.factor * margin
+    strongest = at_spot(wing, found.spot, Rows.HIGH)
+    hopeless = strongest is not None and strongest.stress.margin * loading.factor < 1
+    level = Level.STOP if hopeless else Level.WARNING if margin < 1 else Level.NOTE
+    how = "pressed" if found.stress.stress_mpa > 0 else "pulled"
+    if found.stress.wrinkles:
+        how = "pressed until it wrinkles"
+    surface = wing.surface
+    spar = surface.spar if surface.build is Build.FOLDED else None
+    return Finding(
+        code="wing-bending",
+        level=level,
+        where=spar.key if spar is not None else surface.key,
+        text=f"{where_words(found.spot)} the {found.stress.stuff.word} of the wing has"
+        f" {decimal_text(abs(found.stress.stress_mpa))} MPa at load factor {decimal_text(loading.factor)} and"
+        f" bears about {decimal_text(found.stress.limit_mpa)} MPa {how}: about load factor"
+        f" {decimal_text(borne)} is borne",
+        value=f"margin {margin_text(margin)}",
+        range=f"{decimal_text(WANTED)} or more",
+        source=WANTED_SOURCE,
+        mend=_mend(wing, found, borne),
+    )
+
+
+def _mend(wing: Wing, found: Worst, borne: float) -> str:
+    ways = list(_two_boards(wing) if wing.surface.build is Build.FLAT else _stronger(wing))
+    if found.spot.skin is not None:
+        ways.insert(0, "cover the joint inside and outside and let strips run through under it")
+    lighter = f"or hold turns and pull-outs under load factor {decimal_text(math.floor(borne * 10) / 10)}"
+    return ", or ".join(ways[:3]) + (f"; {lighter}" if ways else lighter.removeprefix("or ")) * (borne > 1)
+
+
+def _stronger(wing: Wing) -> Iterator[str]:
+    """More strips, a wider spar: the first that is enough, else the one that gives most."""
+    spar = spar_of(wing.surface)
+    more = [replace(spar, layers=spar.layers + count) for count in MORE]
+    for one, margin in _first_enough(wing, more):
+        count = one.layers - spar.layers
+        words = "one layer" if count == 1 else f"{count} layers"
+        yield f"a spar {words} higher gives margin {margin_text(margin)}"
+    wider = [replace(spar, width_mm=5.0 * math.ceil(spar.width_mm * by / 5.0)) for by in _WIDER]
+    for one, margin in _first_enough(wing, wider):
+        apart = one.width_mm - spar.width_mm
+        yield f"one {mm_text(apart)} wider gives margin {margin_text(margin)}"
+
+
+def _first_enough(wing: Wing, several: list[Spar]) -> Iterator[tuple[Spar, float]]:
+    """The first spar that gives the margin that is wanted; where none does, the best of them."""
+    now = worst(wing)
+    least = now.stress.margin if now is not None else 0.0
+    best: tuple[Spar, float] | None = None
+    for one in several:
+        surface = replace(wing.surface, spar=one)
+        if section_refusals(surface):
+            continue
+        made = worst(replace(wing, surface=surface))
+        margin = made.stress.margin if made is not None else 0.0
+        if margin > max(least * 1.02, best[1] if best else 0.0):
+            best = (one, margin)
+        if margin >= WANTED:
+            break
+    if best is not None:
+        yield best
+
+
+def _two_boards(wing: Wing) -> Iterator[str]:
+    """A second board glued under the inner part of a flat wing, as far out as it is needed."""
+    for boards in (2, 3):
+        thicker = replace(wing, boards=wing.boards + boards - 1)
+        made = worst(thicker)
+        if made is None or (made.stress.margin < WANTED and boards == 2):
+            continue
+        out = _needed_out(wing)
+        words = "a second board" if boards == 2 else "two more boards"
+        yield (
+            f"{words} of the whole chord glued under it, to {mm_text(out, 0)} out from the root, gives margin"
+            f" {margin_text(made.stress.margin)}"
+        )
+        return
+
+
+def _needed_out(wing: Wing) -> float:
+    """How far out the margin is less than wanted, in full cm."""
+    far = 0.0
+    for spot in spots(wing.surface, wing.joints, wing.from_mm):
+        made = at_spot(wing, spot, Rows.USUAL)
+        if made is not None and made.stress.margin < WANTED:
+            far = spot.s_mm
+    step = wing.surface.half_span_mm / 24
+    return min(_GRID_MM * math.ceil((far + step) / _GRID_MM), wing.surface.half_span_mm)
+
+
+def not_counted(wing: Wing) -> Iterator[Finding]:
+    """Sheets whose stiffness no row of the table gives: they are left out of the sums."""
+    surface = wing.surface
+    for kind, material, key in (
+        (wing.kind, surface.material, f"{surface.key}.stock"),
+        (wing.spar_kind, surface.spar.material if surface.spar else None, f"{surface.key}.spar"),
+    ):
+        if kind is Kind.UNKNOWN and material is not None:
+            yield Finding(
+                code="wing-bending",
+                level=Level.NOTE,
+                where=key,
+                text=f'how stiff and strong "{material.name}" is, is not known here: it is not counted in the'
+                " strength of the wing",
+                mend="name its material as paper-faced foam board, foam or plywood if it is one of these, or"
+                " load the wing on trestles before it flies",
+            )
