@@ -41,7 +41,7 @@ MAX_TEXT_LETTERS = 1000
 MAX_LISTED = 200  # places, lengths or spans in a list
 #: what the tool takes, and where one flies, does not grow with the model: nobody reads it off the sketch
 _NOT_ON_SKETCH = (Range.KERF, Range.FIT, Range.ALTITUDE)
-HIGHEST_MM = 10**9  # read, to be refused in words of its own
+HIGHEST_MM = 10**12  # read, to be refused in words of its own
 NOT_READ: Point = (math.nan, math.nan)
 
 _TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff"

@@ -116,10 +116,13 @@ side = [[0, 1, 3], [30, "1 mm", 4]]
 out = 27
 ahead = "40 mm"
 firewall = { stock = "ply", width = "45 mm", height = "40 mm", screws = "19 mm" }
-propeller = { diameter = "8 in", pitch = "4 in", blades = 2, turns = "inwards" }
+propeller = { diameter = "8 in", pitch = "4 in", blades = 2, turns = "inwards", mass = "9 g" }
 thrust = { outwards = 1, down = "2 deg" }
 nacelle = { width = "50 mm", length = 12 }
 mass = "52 g"
+power = "180 W"
+speed_constant = "1100 rpm/V"
+current_limit = "20 A"
 
 [motor.middle]
 on = "plank"

@@ -258,13 +258,16 @@ def test_motors_on_a_wing_and_in_a_nose():
             key="motor.wing.firewall", material=PLY, width_mm=45, height_mm=40, screws_mm=19
         ),
         propeller=Propeller(
-            key="motor.wing.propeller", diameter_mm=203.2, pitch_mm=101.6, blades=2, turns="inwards"
+            key="motor.wing.propeller", diameter_mm=203.2, pitch_mm=101.6, blades=2, turns="inwards", mass_g=9
         ),
         out_mm=162,
         outwards_deg=1,
         down_deg=2,
         nacelle=Nacelle(key="motor.wing.nacelle", width_mm=50, length_mm=72),
         mass_g=52,
+        power_w=180,
+        speed_constant_rpm_v=1100,
+        current_limit_a=20,
     )
     assert (middle.on, middle.on_wing, middle.out_mm, middle.clearance_mm) == ("plank", True, None, 25)
     assert middle.firewall == Firewall(key="motor.middle.firewall", material=PLY, width_mm=45)

@@ -82,6 +82,13 @@ PLANTED = {
     "nothing to keep clear": (with_keys("keep_clear = [ {} ]"), "is not valid under any"),
     "a doubler in sketch measures": (with_keys("doubler = { overlap = 8 }"), "8 is not of type"),
     "a kerf without its unit": (with_keys("cutting = { kerf = 0.2 }"), "0.2 is not of type"),
+    "a charge in another unit": (FULL.replace('"2200 mAh"', '"2.2 Ah"'), "does not match"),
+    "a thing with two numbers": (FULL.replace('"105 x 34 x 24 mm"', '"105 x 34 mm"'), "does not match"),
+    "a battery of many cells": (FULL.replace("cells = 3", "cells = 30"), "30 is greater than the maximum"),
+    "a kind of thing that there is not": (FULL.replace('kind = "motor"', 'kind = "moter"'), "is not one of"),
+    "a load factor in quotes": (FULL.replace("load_factor = 4.5", 'load_factor = "4"'), "is not of type"),
+    "paint of nothing": (FULL.replace('"60 g/m2"', '"-60 g/m2"'), "does not match"),
+    "a part weighed without a unit": (FULL.replace('plate = "24 g"', "plate = 24"), "24 is not of type"),
     "a price in quotes": (FULL.replace("price = 3.40", 'price = "3.40"'), "is not of type"),
 }  # fmt: skip
 

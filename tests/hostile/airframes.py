@@ -100,6 +100,9 @@ def _board(thickness: str) -> tuple[str, str]:
 
 
 _TIP = "out = 300, chord = 150"
+_THING = '\n[[aboard]]\nname = "{0}"\nkind = "{1}"\nat = [100, 30]\n'
+_BATTERY = _THING.format("pack", "battery")
+_BALANCE = "\n[balance]\ntarget = {{ {} }}\n"
 
 SLIPS = (
     _slip("as-it-stands", None),
@@ -166,5 +169,36 @@ SLIPS = (
     _slip("servo-on-former-99", 'no panel "former-99"', ("hull.floor", "hull.former-99")),
     _slip("servo-on-a-roof", '"roof" is no panel', ("hull.floor", "hull.roof")),
     _slip("servo-off-its-panel", "the servo's opening", ("at = [400, 0]", "at = [400, 90]")),
+    _slip("things-aboard", None, more=_BATTERY + 'mass = "182 g"\ncells = 3\nfeeds = "motor.hull"\n'),
+    _slip("things-of-one-name", r"aboard\[1\].name: .* is called aboard\[0\] already", more=_BATTERY * 2),
+    _slip("things-201", "has 201 entries; at most 200", more="".join(_THING.format(i, "other") for i in range(201))),
+    _slip("thing-of-many-places", "has 100 places; at most 20", more=_BATTERY + f"may_sit = [{'[1, 2], ' * 100}]\n"),
+    _slip("thing-beyond-the-sea", "is more than 10,000 mm", more=_BATTERY.replace("100, 30", "100, 30000")),
+    _slip("thing-nowhere", "nan is no number", more=_BATTERY.replace("100, 30", "nan, inf")),
+    _slip("thing-that-is-none", "aboard.0.: 3 where a table is due", ("format = 1\n", "format = 1\naboard = [3]\n")),
+    _slip("battery-for-itself", "is this thing itself", more=_BATTERY + 'feeds = "pack"\n'),
+    _slip("battery-for-a-ghost", "there is no motor or speed control", more=_BATTERY + 'feeds = "motor."\n'),
+    _slip("battery-for-a-letter", "cannot be printed", more=_BATTERY + 'feeds = "motor.\\u0000"\n'),
+    _slip("controls-in-a-ring", 'is of kind "speed_control"; write the name of a motor',
+          more=_THING.format("a", "speed_control") + 'feeds = "b"\n' + _THING.format("b", "speed_control") + 'feeds = "a"\n'),
+    _slip("battery-of-a-ship", "over 1e6", more=_BATTERY + 'capacity = "99999999 mAh"\n'),
+    _slip("battery-in-ampere-hours", 'write "2200 mAh"', more=_BATTERY + 'capacity = "2.2 Ah"\n'),
+    _slip("battery-of-half-a-cell", "2.5 where a whole number is due", more=_BATTERY + "cells = 2.5\n"),
+    _slip("size-of-a-thing-in-feet", None, more=_BATTERY + 'size = "1/4 ft x 1 in x 20 mm"\n'),
+    _slip("slide-elsewhere", "does not hold its place", more=_BATTERY + "slides = [200, 300]\n"),
+    _slip("motor-twice", "the motors of this design are .motor.hull.", more=_THING.format("m", "motor")),
+    _slip("receiver-with-cells", "belongs to a thing of kind", more=_THING.format("r", "receiver") + "cells = 3\n"),
+    _slip("mirrored-on-the-middle", "needs `out`", more=_BATTERY + "mirrored = true\n"),
+    _slip("site-on-the-moon", "is not from -500 m to 9,000 m", more='\n[site]\naltitude = "384400000 m"\n'),
+    _slip("site-in-the-oven", "is not from -60 to 60 degC", more='\n[site]\ntemperature = "220 degC"\n'),
+    _slip("target-of-nothing", "none of mac, along is given", more=_BALANCE.format("")),
+    _slip("target-off-the-wing", "lies off the mean chord", more=_BALANCE.format("along = -1e3")),
+    _slip("target-on-the-wing", None, more=_BALANCE.format("along = 200")),
+    _slip("target-of-a-wing-turned-over", "does not lie farther out",
+          _listed("out = 0, chord = 180", "out = 0, chord = 180"), more=_BALANCE.format("along = 200")),
+    _slip("load-of-nan", "nan is no number", more="\n[balance]\nload_factor = nan\n"),
+    _slip("paint-by-the-ounce", 'write "61.03 g/m2"', more='\n[balance]\npaint = "0.2 oz/ft2"\n'),
+    _slip("weighed-without-a-name", "the name is empty", more='\n[weighed]\nparts = { "" = "2 g" }\n'),
+    _slip("weighed-names-of-a-mile", "has 300 letters", more=f"\n[weighed]\nparts = {{ {'p' * 300} = '2 g' }}\n"),
     _slip("inches-for-millimetres", "surface.wing|body.hull", ('units = "mm"', 'units = "in"')),
 )  # fmt: skip
