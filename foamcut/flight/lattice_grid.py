@@ -12,8 +12,8 @@ import numpy as np
 
 from foamcut.flight.planform import Lifting
 
-#: the outermost line of vortices lies this share of a strip inside the tip; with it an even lattice comes near
-#: its limit with few strips (Hough, 1973: a quarter; from memory, seen again in the tests)
+#: the outermost line of vortices lies this share of a strip inside the tip; with it an even lattice comes
+#: near its limit with few strips (Hough, 1973: a quarter; from memory, seen again in the tests)
 TIP_INSET = 0.25
 #: a tip nearer to another than this share of a strip has no strip of its own: the last one reaches as far
 _ONE_STRIP = 0.5
@@ -72,21 +72,26 @@ def _lines(surfaces: Sequence[Lifting], strips: int, inset: float) -> dict[float
     step = tips[-1] / strips
     lines, own = [0.0], {}
     for tip in tips:
-        if len(lines) > 1 and tip - lines[-1] < (inset + _ONE_STRIP) * step:
+        if len(lines) > 1 and _strips(tip - lines[-1], step) < inset + _ONE_STRIP:
             own[tip] = np.array([*lines[:-1], tip - inset * (lines[-1] - lines[-2])])
             continue
         for kink in kinks:
-            if lines[-1] + _ROUNDED * step < kink < tip - (inset + _ROUNDED) * step:
+            if _strips(kink - lines[-1], step) > _ROUNDED < _strips(tip - kink, step) - inset:
                 lines += _even(lines[-1], kink, step)
-        count = max(1, round((tip - lines[-1]) / step - inset))
+        count = max(1, round(_strips(tip - lines[-1], step) - inset))
         width = (tip - lines[-1]) / (count + inset)
         lines += [lines[-1] + width * (i + 1) for i in range(count)]
         own[tip] = np.array(lines)
     return own
 
 
+def _strips(length: float, step: float) -> float:
+    """How many strips a length is, rounded so that machines agree on which side of a limit it lies."""
+    return round(length / step, 6)
+
+
 def _even(first: float, last: float, step: float) -> Iterable[float]:
-    count = max(1, round((last - first) / step))
+    count = max(1, round(_strips(last - first, step)))
     return [first + (last - first) * (i + 1) / count for i in range(count)]
 
 

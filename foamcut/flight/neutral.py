@@ -11,8 +11,8 @@ from foamcut.flight.neutral_margin_advice import margin_advice
 from foamcut.flight.planform import Planform
 
 _LATTICE = (
-    "vortex lattice of all level surfaces as thin flat plates; a body and a propeller ahead of the balance move"
-    " the true point forward and are not in it"
+    "vortex lattice of all level surfaces as thin flat plates; a body and a propeller ahead of the balance"
+    " move the true point forward and are not in it"
 )
 _FORMULA = (
     "1/4 + k Vh / (1 + k Sh/S), k = (1 + 2/A)/(1 + 2/Ah) (1 - 4/(A + 2)): M. Drela, Basic Aircraft Design"
@@ -98,8 +98,8 @@ def _points(plan: Planform, neutral: Neutral) -> tuple[Number, ...]:
             shares[0],
             "%",
             _LATTICE,
-            low=min(shares),
-            high=max(shares),
+            low=min(shares) if len(shares) > 1 else None,
+            high=max(shares) if len(shares) > 1 else None,
         ),
         _number("balance_front", "balance, usual range from", front * 1000, "mm", method),
         _number("balance_back", "balance, usual range to", back * 1000, "mm", method),
@@ -122,7 +122,7 @@ def _margins(margin: Margin) -> tuple[Number, ...]:
             "static margin, share of the mean chord",
             margin.value * 100,
             "%",
-            "from the balance to the neutral point: the lattice; its range by both methods and the masses' ranges",
+            "from the balance to the lattice's neutral point; range by both methods and the masses' ranges",
             low=margin.low * 100,
             high=margin.high * 100,
             usual=f"+5 to +15 % ({DRELA})",

@@ -1,4 +1,4 @@
-"""The textbook formula for the neutral point of a wing with a tail behind it, and a tail's size by it.  SI."""
+"""The textbook formula for the neutral point of a wing with a tail behind it; a tail's size by it.  SI."""
 
 from foamcut.flight.planform_lifting import Lifting
 

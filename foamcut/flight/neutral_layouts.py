@@ -22,7 +22,7 @@ _FOREPLANE_MORE_DEG = 2.0
 
 def layout_advice(plan: Planform, points_m: Sequence[float]) -> Iterator[Finding]:
     """What to know of a model without a stabiliser, or with one before its wing."""
-    if len(plan.all_level) == 1:
+    if plan.tail is None and not any(_apart(one, plan.wing) for one in plan.others):
         if round(sweep_deg(plan.wing), 2) < _LEAST_SWEEP_DEG:
             yield _plank(plan.wing, points_m)
         else:
@@ -31,8 +31,14 @@ def layout_advice(plan: Planform, points_m: Sequence[float]) -> Iterator[Finding
         yield _foreplane(plan, plan.tail, points_m)
 
 
+def _apart(one: Lifting, wing: Lifting) -> bool:
+    """Whether a second wing stands so far before or behind the first that it does what a stabiliser does."""
+    return round(abs(one.quarter_m - wing.quarter_m) / wing.mean_chord_m, 3) > 1
+
+
 def _plank(wing: Lifting, points_m: Sequence[float]) -> Finding:
     sweep = sweep_deg(wing)
+    has_elevons = any(one.word in ("elevon", "elevator") for one in wing.surface.controls)
     first, last = (wing.leading_m + share * wing.mean_chord_m for share in (_PLANK_FROM, _PLANK_TO))
     root, tip = wing.crosses[0], wing.crosses[-1]
     shade = math.cos(math.radians(root.angle_deg))
@@ -41,10 +47,10 @@ def _plank(wing: Lifting, points_m: Sequence[float]) -> Finding:
     way = "back" if sweep >= 0 else "forward"
     return Finding(
         code="no-tail",
-        level=Level.WARNING,
+        level=Level.NOTE if has_elevons else Level.WARNING,
         where=wing.surface.key,
-        text="there is no stabiliser, and the wing is hardly swept: with an ordinary section and the balance where"
-        " it is stable nothing holds its nose up",
+        text="there is no stabiliser, and the wing is hardly swept: with an ordinary section and the balance"
+        " where it is stable nothing holds its nose up",
         value=f"quarter line {decimal_text(abs(sweep), 1)} deg {way}; neutral point"
         f" {_share(wing, points_m[0])} of the mean chord",
         range=f"{decimal_text(_LEAST_SWEEP_DEG, 0)} deg or more, or a trailing edge turned up",
@@ -64,13 +70,13 @@ def _swept(wing: Lifting, points_m: Sequence[float]) -> Finding:
         level=Level.NOTE,
         where=wing.surface.key,
         text="there is no stabiliser: the neutral point is that of the wing alone,"
-        f" {_mm(points_m[0])} along, {decimal_text(abs(share - 0.25) * 100, 1)} % of the mean chord {than} its"
-        " quarter point; a body and a propeller before the balance move it farther forward",
+        f" {_mm(points_m[0])} along, {decimal_text(abs(share - 0.25) * 100, 1)} % of the mean chord {than}"
+        " its quarter point; a body and a propeller before the balance move it farther forward",
         value=f"{_share(wing, points_m[0])} of the mean chord",
         range="margin 5 to 10 % of the mean chord",
         source=_PRACTICE,
-        mend=f"balance between {_mm(first)} and {_mm(last)} along; tips twisted 2 to 4 deg nose down, or elevons"
-        " some degrees up",
+        mend=f"balance between {_mm(first)} and {_mm(last)} along; tips twisted 2 to 4 deg nose down, or"
+        " elevons some degrees up",
     )
 
 
@@ -83,8 +89,8 @@ def _foreplane(plan: Planform, foreplane: Lifting, points_m: Sequence[float]) ->
         code="foreplane",
         level=Level.NOTE,
         where=f"{foreplane.surface.key}.angle",
-        text="the stabiliser lies before the wing and has to stall before the wing does; the textbook formula does"
-        " not hold for it, so the neutral point is the lattice's alone",
+        text="the stabiliser lies before the wing and has to stall before the wing does; the textbook formula"
+        " does not hold for it, so the neutral point is the lattice's alone",
         value=f"set {decimal_text(abs(more), 1)} deg {'more' if more >= 0 else 'less'} nose up than the wing",
         range=f"{decimal_text(_FOREPLANE_MORE_DEG, 0)} deg or more above the wing's angle",
         source=_PRACTICE,

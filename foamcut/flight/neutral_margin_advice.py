@@ -44,10 +44,11 @@ def margin_advice(
         yield _finding(
             plan,
             Level.NOTE,
-            f"the balance lies {ahead} ahead of the neutral point, but the other method and what is assumed of"
-            f" masses leave it up to {mm_text(-margin.low * chord, 0)} behind",
+            f"the balance lies {ahead} ahead of the neutral point, but the other method and what is assumed"
+            f" of masses leave it up to {mm_text(-margin.low * chord, 0)} behind",
             margin,
-            f"weigh what is assumed; until then balance {mm_text((LEAST - margin.low) * chord, 0)} farther forward",
+            "weigh what is assumed; until then balance"
+            f" {mm_text((LEAST - margin.low) * chord, 0)} farther forward",
         )
     elif value > _NOSE_HEAVY:
         back = (margin.value - MOST) * chord
@@ -67,7 +68,7 @@ def _finding(plan: Planform, level: Level, text: str, margin: Margin, mend: str)
         level=level,
         where=f"{plan.wing.surface.key}.balance",
         text=text,
-        value=f"static margin {_percent(margin.value)}, from {_percent(margin.low)} to {_percent(margin.high)}",
+        value=f"static margin {_percent(margin.value)}, {_percent(margin.low)} to {_percent(margin.high)}",
         range="+5 to +15 % of the mean chord",
         source=DRELA,
         mend=mend,

@@ -37,10 +37,11 @@ def planform(inputs: Inputs) -> Planform | None:
 
     A stabiliser or fin without a shadow is left out: it does nothing.
     """
-    wing = inputs.wing and lifting(inputs.wing)
-    if not wing or not _is_any(wing):
+    several = [lifting(one) for one in inputs.surfaces if len(one.stations) > 1]
+    wing = next((one for one in several if one.surface is inputs.wing), None)
+    if wing is None or not _is_any(wing):
         return None
-    rest = [one for one in map(lifting, inputs.surfaces) if one.surface is not wing.surface and _is_any(one)]
+    rest = [one for one in several if one is not wing and _is_any(one)]
     tail = next((one for one in rest if one.surface.role is Role.STABILISER), None)
     return Planform(
         wing=wing,

@@ -89,8 +89,8 @@ def counted_advice(others: Sequence[Lifting], wing: Lifting) -> Iterator[Finding
             code="planform",
             level=Level.NOTE,
             where=one.surface.key,
-            text=f'"{one.surface.name}" counts for the weight, the lift and the neutral point; the mean chord and'
-            f' all shares of it are those of "{wing.surface.name}" alone',
+            text=f'"{one.surface.name}" counts for the weight, the lift and the neutral point; the mean chord'
+            f' and all shares of it are those of "{wing.surface.name}" alone',
             value=f"{decimal_text(one.area_m2 * 100, 1)} dm2",
             source="the method",
             mend="take shares of the mean chord with care; places in mm along the model hold",

@@ -44,7 +44,7 @@ class Lifting:
 
 
 def lifting(surface: Surface) -> Lifting:
-    """One surface as the air sees it; its mean chord is 0 when it has no shadow.
+    """One surface of two stations or more as the air sees it; its mean chord is 0 when it has no shadow.
 
     Method: the integrals of c, c^2, c x, c y and c z over the width of the shadow, exact for straight edges
     between stations; the mean aerodynamic chord is the second over the first.  A chord is as long in the
