@@ -3,20 +3,45 @@
 from collections.abc import Sequence
 
 from foamcut.flight.figures import Figures, Item, Loaded, PlaceRow
+from foamcut.flight.loading_advice import loading_findings
+from foamcut.flight.loading_numbers import loading_numbers
+from foamcut.flight.loading_places import place_rows
+from foamcut.flight.loading_sums import along_bounds, bounds_of, centre_of, inertia_of, mass_of
+from foamcut.flight.loading_target import target_along
 from foamcut.flight.planform import Planform
 from foamcut.flight.values import Model, Setup
 
 
 def loaded(items: Sequence[Item], setup: Setup, plan: Planform | None) -> Loaded | None:
-    """Mass, centre of gravity and moments of inertia; None when nothing with a place weighs anything."""
-    raise NotImplementedError
+    """Mass, centre of gravity and moments of inertia; None when nothing with a place weighs anything.
+
+    The mass is that of all things, its range the sum of the lowest and of the highest; those without a
+    place count for it alone.
+    """
+    centre = centre_of(items)
+    if centre is None:
+        return None
+    low, high = along_bounds(items)
+    return Loaded(
+        mass_g=mass_of(items),
+        low_g=sum(bounds_of(one)[0] for one in items),
+        high_g=sum(bounds_of(one)[1] for one in items),
+        at=centre,
+        along_low_mm=low,
+        along_high_mm=high,
+        target_mm=target_along(setup, plan),
+        inertia_kg_m2=inertia_of(items, centre),
+    )
 
 
 def places(
     items: Sequence[Item], now: Loaded, model: Model, setup: Setup, plan: Planform | None
 ) -> tuple[PlaceRow, ...]:
-    """The ways to place what may be moved, as drawn first, with the balance, leads and wire of each."""
-    raise NotImplementedError
+    """The ways to place what may be moved, as drawn first, with the balance, leads and wire of each.
+
+    Nothing when nothing may be moved.  See `foamcut.flight.loading_places`.
+    """
+    return place_rows(items, now, model, setup, plan)
 
 
 def loading_figures(
@@ -28,4 +53,7 @@ def loading_figures(
     plan: Planform | None,
 ) -> Figures:
     """Numbers of weight and balance, and advice: what to move by how much, else the smallest ballast."""
-    raise NotImplementedError
+    return Figures(
+        numbers=loading_numbers(items, now, setup, plan),
+        findings=loading_findings(items, now, rows, model, setup, plan),
+    )

@@ -1,0 +1,188 @@
+"""Advice about the balance: off its target or the centre plane, marked elsewhere, not all known.  g, mm."""
+
+from collections.abc import Iterator, Sequence
+
+from foamcut.findings import Finding, Level
+from foamcut.flight.figures import Item, Loaded, PlaceRow
+from foamcut.flight.loading_mend import mend_words
+from foamcut.flight.loading_move import ends_of, movers
+from foamcut.flight.loading_places import MOST_WAYS, way_count
+from foamcut.flight.loading_sums import mass_of, placed
+from foamcut.flight.loading_target import mean_chord_mm, share_at
+from foamcut.flight.planform import Planform
+from foamcut.flight.values import Model, Setup
+from foamcut.units import decimal_text
+from foamcut.units import mm_text as _mm
+
+_PRACTICE = "common practice, no source"
+#: off the target by more than these shares of the mean chord: worth a note, doubtful
+_NOTE, _WARNING = 0.01, 0.03
+#: off the centre plane by more than this is worth a note
+_SIDE_MM = 2.0
+#: more than this share of the weight without a place is worth a note
+_LOST = 0.02
+#: a balance that the masses leave open by less than this is told without its range
+_OPEN_MM = 1.0
+_MM_PER_M = 1000.0
+
+
+def loading_findings(
+    items: Sequence[Item],
+    now: Loaded,
+    rows: Sequence[PlaceRow],
+    model: Model,
+    setup: Setup,
+    plan: Planform | None,
+) -> tuple[Finding, ...]:
+    """What a builder should know of the balance; of a target only where there is a wing."""
+    return (
+        *_target(items, now, rows, model, setup, plan),
+        *_mark(now, setup, plan),
+        *_side(items, now, plan),
+        *_lost(items, now, model, plan),
+        *_ways(setup),
+    )
+
+
+def _target(
+    items: Sequence[Item],
+    now: Loaded,
+    rows: Sequence[PlaceRow],
+    model: Model,
+    setup: Setup,
+    plan: Planform | None,
+) -> Iterator[Finding]:
+    """The balance as drawn off its target."""
+    share = share_at(plan, now.at[0])
+    if plan is None or now.target_mm is None or share is None:
+        return
+    off = now.at[0] - now.target_mm
+    part = round(abs(off) / mean_chord_mm(plan)[1], 6)
+    if part <= _NOTE:
+        return
+    wish = share_at(plan, now.target_mm)
+    side = "behind" if off > 0 else "before"
+    low, high = now.along_low_mm, now.along_high_mm
+    text = (
+        f"the balance lies at {_mm(now.at[0])} along, {_percent(share)} of the mean chord, {_mm(abs(off))}"
+        f" {side} where it shall be ({_mm(now.target_mm)}, {_percent(wish)})"
+    )
+    if high - low > _OPEN_MM:
+        text += f"; what the masses may be leaves {_mm(low)} to {_mm(high)} open"
+    yield Finding(
+        code="balance-target",
+        level=Level.NOTE if part <= _WARNING else Level.WARNING,
+        where=_where(items, setup, plan),
+        text=text,
+        value=_mm(now.at[0]),
+        range=f"within {_percent(_WARNING)} of the mean chord of the target",
+        source=_PRACTICE,
+        mend=mend_words(items, now, rows, model, setup, plan),
+    )
+
+
+def _where(items: Sequence[Item], setup: Setup, plan: Planform) -> str:
+    """What the builder can change: the battery's place, else the target, else the wing's mark."""
+    moved = movers(setup, items)
+    if moved:
+        return f"{moved[0].key}.at"
+    target = setup.wishes.target
+    return target.key if target is not None else f"{plan.wing.surface.key}.balance"
+
+
+def _mark(now: Loaded, setup: Setup, plan: Planform | None) -> Iterator[Finding]:
+    """A target at another place than the balance mark on the wing."""
+    wish = None if now.target_mm is None else share_at(plan, now.target_mm)
+    if plan is None or setup.wishes.target is None or wish is None:
+        return
+    marked = plan.wing.surface.balance
+    if round(abs(marked - wish), 6) <= _NOTE:
+        return
+    off = (marked - wish) * mean_chord_mm(plan)[1]
+    yield Finding(
+        code="balance-mark",
+        level=Level.NOTE,
+        where=f"{plan.wing.surface.key}.balance",
+        text=f"the balance is marked on the wing at {_percent(marked)} of the mean chord, {_mm(abs(off))}"
+        f" {'behind' if off > 0 else 'before'} the target at {_percent(wish)} ({setup.wishes.target.key})",
+        value=_percent(marked),
+        mend=f'give the wing balance = "{_percent(wish)}", or another target',
+    )
+
+
+def _side(items: Sequence[Item], now: Loaded, plan: Planform | None) -> Iterator[Finding]:
+    """A centre of gravity beside the centre plane."""
+    out = now.at[1]
+    if round(abs(out), 3) <= _SIDE_MM:
+        return
+    mass = mass_of(placed(items))
+    heavy, light = ("right", "left") if out > 0 else ("left", "right")
+    mend = f"move {decimal_text(mass * abs(out) / 100, 1)} g by 100 mm to the {light}"
+    tip = plan.wing.crosses[-1].leading_m[1] * _MM_PER_M if plan is not None and plan.wing.crosses else 0.0
+    if tip > _SIDE_MM:
+        grams = decimal_text(mass * abs(out) / tip, 1)
+        mend += f", or {grams} g at the tip of the {light} wing, {_mm(tip)} out"
+    worst = max(
+        (one for one in items if one.at is not None and one.at[1] * out > 0),
+        key=lambda one: round(_moment(one, items), 3),
+    )
+    yield Finding(
+        code="balance-side",
+        level=Level.NOTE,
+        where=worst.key,
+        text=f"the balance lies {_mm(abs(out))} to the {heavy} of the centre plane",
+        value=_mm(abs(out)),
+        range=f"at most {_mm(_SIDE_MM)}",
+        source=_PRACTICE,
+        mend=mend,
+    )
+
+
+def _moment(item: Item, items: Sequence[Item]) -> float:
+    """What a thing and its like on the other side do to one side, g mm."""
+    return abs(sum(one.mass_g * one.at[1] for one in items if one.at is not None and one.key == item.key))
+
+
+def _lost(items: Sequence[Item], now: Loaded, model: Model, plan: Planform | None) -> Iterator[Finding]:
+    """Weight without a place, and how much it could do to the balance."""
+    lost = [one for one in items if one.at is None]
+    mass = mass_of(lost)
+    if not lost or round(mass / now.mass_g, 6) <= _LOST:
+        return
+    text = (
+        f"{decimal_text(mass, 0)} g of {decimal_text(now.mass_g, 0)} g have no place and stand in no balance:"
+        f" {', '.join(dict.fromkeys(one.name for one in lost))}"
+    )
+    ends = ends_of(model, plan)
+    if ends is not None:
+        fore, aft = (abs(mass * (end - now.at[0]) / now.mass_g) for end in ends)
+        text += f"; at the nose it would move it {_mm(fore)} forward, at the tail {_mm(aft)} back"
+    yield Finding(
+        code="mass-no-place",
+        level=Level.NOTE,
+        where=max(lost, key=lambda one: round(one.mass_g, 3)).key,
+        text=text,
+        value=f"{decimal_text(mass, 0)} g",
+        range=f"at most {_percent(_LOST)} of the weight",
+        source=_PRACTICE,
+        mend="say where it lies (at, or the place of a part drawn by hand)",
+    )
+
+
+def _ways(setup: Setup) -> Iterator[Finding]:
+    """More ways to place things than are tried."""
+    count = way_count(setup)
+    if count > MOST_WAYS:
+        yield Finding(
+            code="balance-places",
+            level=Level.NOTE,
+            where="aboard",
+            text=f"what may be moved can be placed in {count} ways; {MOST_WAYS} were tried, those that move"
+            " the fewest things first",
+            value=str(count),
+            mend="let fewer things slide, or give them fewer places",
+        )
+
+
+def _percent(share: float | None) -> str:
+    return "" if share is None else f"{decimal_text(100 * share, 1)} %"
