@@ -17,6 +17,7 @@ from foamcut.flight.strength_advice import (
     Loading,
     bending_finding,
     not_counted,
+    soft_finding,
     where_words,
 )
 from foamcut.flight.strength_joiner import joiner_margin, joiner_stress_mpa, plates, reach_of
@@ -219,6 +220,7 @@ def _root_numbers(wing: Wing) -> Iterator[Number]:
 def _findings(wing: Wing, model: Model, least: Worst | None, loading: Loading) -> Iterator[Finding]:
     yield from not_counted(wing)
     several = [bending_finding(wing, least, loading)] if least is not None else []
+    several += [soft_finding(wing, tip_deflection_mm(wing), loading)]
     several += [joiner_finding(wing, model.hardware, loading), short_finding(wing)]
     yield from (one for one in several if one is not None)
     yield from tape_findings(wing, model.inputs, model.hardware, loading)

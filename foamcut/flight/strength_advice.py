@@ -11,12 +11,15 @@ from foamcut.findings import Finding, Level
 from foamcut.flight.strength_places import Spot, spots
 from foamcut.flight.strength_stuff import Kind
 from foamcut.flight.strength_stuff import Level as Rows
-from foamcut.flight.strength_wing import Wing, Worst, at_spot, worst
+from foamcut.flight.strength_tape import tape_pull_n, tape_width_mm, tape_words
+from foamcut.flight.strength_wing import Wing, Worst, at_spot, tip_deflection_mm, worst
 from foamcut.units import decimal_text, mm_text
 
 #: what is borne over the greatest load expected: 14 CFR 23.2230 (read as quoted), for full size
 WANTED = 1.5
 WANTED_SOURCE = "ultimate over limit load, 14 CFR 23.2230, for full size"
+#: a tip that bends up by more of the half span is told of (common practice, no source)
+SOFT = 0.2
 #: so many strips more are tried, and spars so many times as wide
 MORE, _WIDER = (1, 2, 3), (1.25, 1.5, 2.0, 2.5, 3.0)
 _GRID_MM = 10.0
@@ -70,9 +73,10 @@ def bending_finding(wing: Wing, found: Worst, loading: Loading) -> Finding | Non
 
 
 def _mend(wing: Wing, found: Worst, borne: float) -> str:
-    ways = list(_two_boards(wing) if wing.surface.build is Build.FLAT else _stronger(wing))
-    if found.spot.skin is not None:
-        ways.insert(0, "cover the joint inside and outside and let strips run through under it")
+    flat = wing.surface.build is Build.FLAT
+    ways = list(_two_boards(wing) if flat else _stronger(wing))
+    if found.spot.skin is not None and not flat:
+        ways.insert(0, tape_words(tape_width_mm(tape_pull_n(wing, found.spot.s_mm), WANTED), "joint"))
     lighter = f"or hold turns and pull-outs under load factor {decimal_text(math.floor(borne * 10) / 10)}"
     return ", or ".join(ways[:3]) + (f"; {lighter}" if ways else lighter.removeprefix("or ")) * (borne > 1)
 
@@ -118,10 +122,10 @@ def _two_boards(wing: Wing) -> Iterator[str]:
         if made is None or (made.stress.margin < WANTED and boards == 2):
             continue
         out = _needed_out(wing)
-        words = "a second board" if boards == 2 else "two more boards"
+        words, give = ("a second board", "gives") if boards == 2 else ("two more boards", "give")
         yield (
-            f"{words} of the whole chord glued under it, to {mm_text(out, 0)} out from the root, gives margin"
-            f" {margin_text(made.stress.margin)}"
+            f"{words} of the whole chord glued under it, joints elsewhere, to {mm_text(out, 0)} out from the"
+            f" root, {give} margin {margin_text(made.stress.margin)}"
         )
         return
 
@@ -137,14 +141,54 @@ def _needed_out(wing: Wing) -> float:
     return min(_GRID_MM * math.ceil((far + step) / _GRID_MM), wing.surface.half_span_mm)
 
 
+def soft_finding(wing: Wing, bent_mm: float | None, loading: Loading) -> Finding | None:
+    """What is said of a wing whose tip bends up far: it twists and flutters sooner, and turns less well."""
+    surface = wing.surface
+    most = SOFT * surface.half_span_mm
+    if bent_mm is None or bent_mm <= most:
+        return None
+    ways = list(_stiffer(wing, most))
+    return Finding(
+        code="wing-bending",
+        level=Level.WARNING if bent_mm > 2 * most else Level.NOTE,
+        where=surface.spar.key if surface.spar and surface.build is Build.FOLDED else surface.key,
+        text=f"at load factor {decimal_text(loading.factor)} the tip bends up by about {mm_text(bent_mm, 0)},"
+        f" {decimal_text(100 * bent_mm / surface.half_span_mm, 0)} % of the half span"
+        + (": more than this reckoning is made for" if bent_mm > 2 * most else ""),
+        value=mm_text(bent_mm, 0),
+        range=f"up to {mm_text(most, 0)}, {decimal_text(100 * SOFT, 0)} % of the half span",
+        source="common practice, no source",
+        mend=", or ".join(ways) or "a folded wing over a spar, or papered board",
+    )
+
+
+def _stiffer(wing: Wing, most_mm: float) -> Iterator[str]:
+    """The first change that bends no farther."""
+    if wing.surface.build is Build.FLAT:
+        bent = tip_deflection_mm(replace(wing, boards=wing.boards + 1))
+        if bent is not None and bent <= most_mm:
+            yield f"a second board glued under it all along bends it up by {mm_text(bent, 0)}"
+        return
+    spar = spar_of(wing.surface)
+    for more in MORE:
+        surface = replace(wing.surface, spar=replace(spar, layers=spar.layers + more))
+        bent = None if section_refusals(surface) else tip_deflection_mm(replace(wing, surface=surface))
+        if bent is not None and bent <= most_mm:
+            words = "one layer" if more == 1 else f"{more} layers"
+            yield f"a spar {words} higher bends up by {mm_text(bent, 0)}"
+            return
+
+
 def not_counted(wing: Wing) -> Iterator[Finding]:
     """Sheets whose stiffness no row of the table gives: they are left out of the sums."""
     surface = wing.surface
+    told: list[str] = []
     for kind, material, key in (
         (wing.kind, surface.material, f"{surface.key}.stock"),
         (wing.spar_kind, surface.spar.material if surface.spar else None, f"{surface.key}.spar"),
     ):
-        if kind is Kind.UNKNOWN and material is not None:
+        if kind is Kind.UNKNOWN and material is not None and material.name not in told:
+            told.append(material.name)
             yield Finding(
                 code="wing-bending",
                 level=Level.NOTE,
@@ -152,5 +196,5 @@ def not_counted(wing: Wing) -> Iterator[Finding]:
                 text=f'how stiff and strong "{material.name}" is, is not known here: it is not counted in the'
                 " strength of the wing",
                 mend="name its material as paper-faced foam board, foam or plywood if it is one of these, or"
-                " load the wing on trestles before it flies",
+                " load the wing with bags of sand, upside down and held at the root, before it flies",
             )

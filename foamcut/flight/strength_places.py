@@ -166,14 +166,16 @@ def _board_joints(model: Model, surface: Surface, breaks: tuple[float, ...]) -> 
     several = [one.piece for one in model.cuts if one.piece.part.hand is not Hand.LEFT]
     named = [one for one in several if one.part.name.startswith(f"{surface.name}-panel")]
     sections = [one for one in named if one.role is Role.SECTION]
-    ends = sorted({round(max(_span(one.outline.bounds, one.part.name, surface)), 3) for one in sections})[:-1]
+    reaches = sorted(round(_span(one.outline.bounds, one.part.name, surface)[1], 3) for one in sections)
+    # a board across the centre plane may be cut on the left alone: both sides count as the weaker one
+    ends = sorted({abs(end) for end in reaches[:-1] if end < reaches[-1] - _NEAR_MM})
     for s in _apart(ends):
-        if _near(s, breaks) or s <= _NEAR_MM:
+        if _near(s, breaks):
             continue
         over = []
         for one in named:
             low, high = _span(one.outline.bounds, one.part.name, surface)
-            if one.role is Role.DOUBLER and low < s < high:
+            if one.role is Role.DOUBLER and (low < s < high or low < -s < high):
                 x0, _, x1, _ = one.outline.bounds
                 over.append(
                     Patch(from_mm=x0, to_mm=x1, thickness_mm=one.flat.thickness_mm, stock=one.flat.stock)

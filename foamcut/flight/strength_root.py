@@ -74,7 +74,7 @@ def joiner_finding(wing: Wing, hardware: tuple[str, ...], loading: Loading) -> F
     tape = tape_width_mm(tape_pull_n(wing, 0.0), WANTED)
     chord = surface.stations[0].chord_mm
     taped = has_tape(hardware) or margin >= 1
-    ways = [tape_words(tape)] if tape <= chord else []
+    ways = [tape_words(tape) + _bought(hardware)] if tape <= chord else []
     ways += _better_joiners(wing)
     return Finding(
         code="joiner-stress",
@@ -133,7 +133,8 @@ def tape_findings(
             continue
         panel = next((one for one in panels(surface) if s <= one.last.out_mm), panels(surface)[-1])
         tape, chord = tape_width_mm(pull, WANTED), panel.chord(s)
-        mend = tape_words(tape) if tape <= chord else "tape is not enough: a plate or brace has to carry it"
+        laid = tape_words(tape) + _bought(hardware)
+        mend = laid if tape <= chord else "tape is not enough: a plate or brace has to carry it"
         place = "the halves" if s == 0 else f"the panels {mm_text(s)} out"
         what = "the board ends" if surface.build is Build.FLAT else "spar and skins end"
         yield Finding(
@@ -148,6 +149,10 @@ def tape_findings(
             source="strapping tape, from memory",
             mend=mend + _with_plates(wing, inputs, s),
         )
+
+
+def _bought(hardware: tuple[str, ...]) -> str:
+    return "" if has_tape(hardware) else " (put it under [[hardware]])"
 
 
 def gaps(wing: Wing) -> tuple[float, ...]:

@@ -39,11 +39,11 @@ def tape_width_mm(pull_n: float, wanted: float) -> float:
     return max(5.0 * math.ceil(width / 5.0 - 1e-9), LEAST_TAPE_MM)
 
 
-def tape_words(width_mm: float) -> str:
-    """What to lay over a gap."""
+def tape_words(width_mm: float, over: str = "gap") -> str:
+    """What to lay over a gap or a joint."""
     return (
-        f"{mm_text(width_mm, 0)} of strapping tape in all across the gap on the underside, along the span and"
-        " well out onto both sides"
+        f"{mm_text(width_mm, 0)} of strapping tape in all across the {over} on the underside, along the span"
+        " and well out onto both sides"
     )
 
 

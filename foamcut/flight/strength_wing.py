@@ -69,12 +69,15 @@ def beam_at(wing: Wing, spot: Spot, level: Level) -> Beam | None:
 
 def _flat_bands(wing: Wing, spot: Spot, level: Level) -> list[Band]:
     t = wing.surface.material.thickness_mm
-    if spot.skin is not None:
+    whole = range(wing.boards)
+    if spot.skin is not None and wing.boards == 1:
         return [band for patch in spot.skin.patches for band in _patch_bands(wing, patch, level, 0.0)]
+    if spot.skin is not None:  # boards glued under it have their joints elsewhere
+        whole = range(1, wing.boards)
     leading, trailing = spot.panel.leading(spot.s_mm), _rear(wing.surface, spot)
     return [
         band
-        for i in range(wing.boards)
+        for i in whole
         for band in sheet_bands(
             ((leading, i * t), (trailing, i * t)),
             ((leading, (i + 1) * t), (trailing, (i + 1) * t)),
