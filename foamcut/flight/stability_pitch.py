@@ -1,0 +1,172 @@
+"""Whether the elevator can hold the wing at its highest lift, with the balance where it is.  SI.
+
+Method: moments about the centre of gravity at the wing's highest lift coefficient, per dynamic pressure (m3,
+nose up positive): the wing's lift at its quarter point (without a tail: at the neutral point), the moment of
+its section, the stabiliser with its elevator level; against what the elevator adds at full throw, up to the
+stabiliser's own highest lift.  Slope of the stabiliser 2 pi / (1 + 2 / AR), downwash 2 CL / (pi AR):
+M. Drela, Basic Aircraft Design Rules, MIT, 2006, and lifting-line theory.  Limits: lift grows straight up to
+the stall; no body, slipstream or ground; one wing and a stabiliser behind it.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from foamcut.airframe.values import Build
+from foamcut.flight.assumed import ASSUMED
+from foamcut.flight.controls_flap import flap_effectiveness, flap_moment, lift_share
+from foamcut.flight.controls_shape import Hung, board_mm2, hung
+from foamcut.flight.figures import Loaded
+from foamcut.flight.lift import Lift
+from foamcut.flight.neutral import Neutral
+from foamcut.flight.planform import Lifting, Planform
+from foamcut.flight.stability_tail import Tail
+
+PITCH_WORDS = ("elevator", "elevon")
+_M2, _M3 = 1e-6, 1e-9
+
+
+class Case(NamedTuple):
+    """What is not known well: highest lift coefficient, balance along, assumed values; SI, radians."""
+
+    cl: float
+    along_m: float
+    section_moment: float
+    zero_lift_rad: float
+    flap_effect: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pitch:
+    """The moments at the wing's highest lift, m3; `hold` is what the elevator has to give, nose up.
+
+    `full` is what it gives at full throw.  `at_limit`: the stabiliser reaches its own highest lift before.
+    """
+
+    hold: float
+    full: float
+    at_limit: bool
+
+    @property
+    def share(self) -> float | None:
+        """How much of what the elevator gives is needed; negative: nose down; None where it gives nothing."""
+        return self.hold / self.full if self.full > 1e-12 else None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PitchModel:
+    """A wing and a stabiliser behind it, or a wing alone, with what moves the nose."""
+
+    plan: Planform
+    tail: Tail
+    neutral: Neutral
+    on_tail: tuple[Hung, ...]
+    on_wing: tuple[Hung, ...]
+
+    def at(self, case: Case, *, size: float = 1.0, throw: float = 1.0) -> Pitch:
+        """The moments of one case; the stabiliser `size` times as large, throws `throw` times as far."""
+        wing = self.plan.wing
+        held = case.cl * (case.along_m - self._wing_place()) * wing.area_m2
+        held += case.section_moment * wing.mean_chord_m * wing.area_m2
+        full, at_limit = self._of_wing(case) * throw, False
+        if self.plan.tail is not None and self.tail.pitch_m2 > 0:
+            arm = (self.plan.tail.quarter_m - case.along_m) * self.tail.pitch_m2 * size
+            most = highest_lift(self.plan.tail) / self.tail.lean
+            level = min(max(self._tail_lift(case), -most), most)
+            up = level - self._tail_turn(case) * throw
+            at_limit = up < -most
+            held -= level * arm
+            full += (level - max(up, -most)) * arm
+        return Pitch(hold=-held, full=full, at_limit=at_limit)
+
+    def _wing_place(self) -> float:
+        return self.neutral.lattice_m if self.plan.tail is None else self.plan.wing.quarter_m
+
+    def _tail_lift(self, case: Case) -> float:
+        """Lift coefficient of the stabiliser with its elevator level, at the wing's highest lift."""
+        tail, wing = self.plan.tail, self.plan.wing
+        assert tail is not None
+        body = case.cl / self.neutral.wing_slope + case.zero_lift_rad - math.radians(wing.surface.angle_deg)
+        wash = 2 * case.cl / (math.pi * wing.aspect_ratio)
+        return _slope(tail) * (body + math.radians(tail.surface.angle_deg) - wash)
+
+    def _tail_turn(self, case: Case) -> float:
+        """By how much full throw changes that lift coefficient."""
+        tail = self.plan.tail
+        assert tail is not None
+        board = board_mm2(tail.surface)
+        turned = sum(lift_share((one,), board) * _throw_rad(one) for one in self.on_tail)
+        return _slope(tail) * turned * case.flap_effect / self.tail.lean
+
+    def _of_wing(self, case: Case) -> float:
+        """What elevons give at full throw, trailing edges up: m3, nose up positive.
+
+        Each strip loses lift at its quarter point, by the slope of the whole wing, and turns about it.
+        """
+        total = 0.0
+        for one in self.on_wing:
+            for strip in one.strips():
+                area = strip.width_mm * strip.chord_mm * strip.level * _M2
+                arm = strip.quarter_mm / 1000 - case.along_m
+                lifted = self.neutral.wing_slope * flap_effectiveness(strip.share) * area * arm
+                turned = -flap_moment(strip.share) * strip.width_mm * strip.chord_mm**2 * strip.level * _M3
+                total += one.count * (lifted + turned) * _throw_rad(one)
+        return total * case.flap_effect
+
+
+def pitch_model(plan: Planform, tail: Tail, neutral: Neutral) -> PitchModel | None:
+    """None for a foreplane, several wings, and where nothing moves the nose or the air has no hold."""
+    several_wings = any(one is not plan.wing and one is not plan.tail for one in plan.all_level)
+    if plan.foreplane or several_wings or neutral.wing_slope <= 0 or plan.wing.aspect_ratio <= 0:
+        return None
+    on_tail = hung(plan.tail.surface, *PITCH_WORDS) if plan.tail is not None else ()
+    if plan.tail is not None and tail.vee:  # whatever moves on a V tail moves the nose
+        on_tail = hung(plan.tail.surface)
+    on_wing = hung(plan.wing.surface, *PITCH_WORDS)
+    if not on_tail and not on_wing:
+        return None
+    return PitchModel(plan=plan, tail=tail, neutral=neutral, on_tail=on_tail, on_wing=on_wing)
+
+
+def cases(plan: Planform, now: Loaded, lift: Lift) -> tuple[Case, Case, Case]:
+    """As it is likely, at its best, at its worst for the elevator."""
+    along, low, high = (mm / 1000 for mm in (now.at[0], now.along_low_mm, now.along_high_mm))
+    usual, least, most = lift.cl_max
+    effect = ASSUMED["flap_effect"]
+    if plan.wing.surface.build is Build.FOLDED:
+        moment, zero = ASSUMED["section_moment"], ASSUMED["section_zero_lift"]
+        moments = (moment.value, moment.high, moment.low)
+        # nose higher at the stall: the stabiliser lifts more, and the elevator has more to overcome
+        zeros = tuple(math.radians(one) for one in (zero.value, zero.low, zero.high))
+    else:
+        moments, zeros = (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)
+    return (
+        Case(usual, along, moments[0], zeros[0], effect.value),
+        Case(least, high, moments[1], zeros[1], effect.high),
+        Case(most, low, moments[2], zeros[2], effect.low),
+    )
+
+
+def rows_used(plan: Planform, lift: Lift) -> tuple[str, ...]:
+    """The rows of the table of usual values that went in."""
+    folded = ("section_moment", "section_zero_lift") if plan.wing.surface.build is Build.FOLDED else ()
+    tail = () if plan.tail is None else (_highest_row(plan.tail),)
+    return tuple(dict.fromkeys((*lift.assumed, *folded, "flap_effect", *tail)))
+
+
+def _highest_row(lifting: Lifting) -> str:
+    return "cl_max_folded" if lifting.surface.build is Build.FOLDED else "cl_max_flat"
+
+
+def highest_lift(lifting: Lifting) -> float:
+    """The highest lift coefficient of a stabiliser, up or down."""
+    return ASSUMED[_highest_row(lifting)].value
+
+
+def _slope(lifting: Lifting) -> float:
+    ar = lifting.aspect_ratio
+    return 2 * math.pi * ar / (ar + 2) if ar > 0 else 0.0
+
+
+def _throw_rad(one: Hung) -> float:
+    return math.radians(one.control.throw_deg)
