@@ -1,9 +1,11 @@
 """Where edges of parts lie against other parts on the model: there they are glued.  mm; model axes.
 
-An edge of board is two lines, one on each paper.  A stretch is glued when either of them lies on a face of
-another part, inside that part's outline.  So a former is glued all round, a strip along both its long edges,
-a plate on a larger one all round; of two boards that meet at a corner the one that stands against the other.
-Plates of one size on each other, and halves that meet, are glued along the edges of one of them.
+An edge of board is two lines, one on each paper.  A stretch that stands against a face of another part,
+inside that part's outline, takes a whole bead, whichever of its lines does: so a former takes one all round,
+and of two boards that meet at a corner the one that stands against the other.  Where boards lie flat on each
+other the lines of the smaller one take half a bead each: so a strip takes one bead along each of its faces, a
+doubler half of what goes round it; halves that meet edge to edge take one.  The shares are common practice,
+no source.
 """
 
 from collections.abc import Callable, Sequence
@@ -44,22 +46,22 @@ def contacts(
     if not standing:
         return ()
     edges = _edges(standing)
-    touched = np.zeros(len(edges.lengths), dtype=bool)
+    share = np.zeros(len(edges.lengths))
     areas = [round(one.part.outline.area, 3) for one in standing]
     for j, other in enumerate(standing):
-        wanted = [i != j and glued(one, other) for i, one in enumerate(standing)]
-        smaller = [(areas[i], i) < (areas[j], j) for i in range(len(standing))]
+        wanted = np.array([i != j and glued(one, other) for i, one in enumerate(standing)])
+        smaller = np.array([(areas[i], i) < (areas[j], j) for i in range(len(standing))])
         low, high = other.box[0] - _NEAR_MM, other.box[1] + _NEAR_MM
-        near = np.zeros(len(touched), dtype=bool)
+        near = np.zeros(len(share), dtype=bool)
         for paper in edges.papers:
             near |= ((paper >= low) & (paper <= high)).all(axis=1)
-        at = np.flatnonzero(near & ~touched & np.array(wanted)[edges.owner])
-        for body in (*other.boards, *other.facets) if len(at) else ():
-            touched[at] |= _against(edges, at, body, np.array(smaller)[edges.owner[at]])
-    middles = (edges.papers[0] + edges.papers[1]) / 2
+        at = np.flatnonzero(near & (share < 1.0) & wanted[edges.owner])
+        if len(at):
+            share[at] += _against(edges, at, (*other.boards, *other.facets), smaller[edges.owner[at]])
+    middles, lengths = (edges.papers[0] + edges.papers[1]) / 2, edges.lengths * np.minimum(share, 1.0)
     return tuple(
-        Stretches(middles[touched & (edges.owner == i)], edges.lengths[touched & (edges.owner == i)])
-        for i in range(len(standing))
+        Stretches(middles[ours], lengths[ours])
+        for ours in ((edges.owner == i) & (share > 0) for i in range(len(standing)))
     )
 
 
@@ -81,22 +83,22 @@ def _edges(standing: Sequence[Standing]) -> _Edges:
     )
 
 
-def _against(edges: _Edges, at: np.ndarray, body: Body, smaller: np.ndarray) -> np.ndarray:
-    """Which of some stretches lie against a panel; `smaller`: of a part smaller than the panel's."""
-    matrix, t = body.matrix, body.part.thickness_mm
-    flat_on = np.abs(edges.normals[at] @ matrix[:3, 2]) >= _FLAT
-    found = np.zeros(len(at), dtype=bool)
-    for paper in edges.papers:
-        local = (paper[at] - matrix[:3, 3]) @ matrix[:3, :3]
-        on_face = np.minimum(np.abs(local[:, 2]), np.abs(local[:, 2] + t)) <= _NEAR_MM
-        some = np.flatnonzero(on_face & ~found)
-        if not len(some):
-            continue
-        outline = body.panel.outline.polygon
-        points = shapely.points(local[some, :2])
-        inside = shapely.contains_xy(outline, local[some, 0], local[some, 1])
-        off = shapely.distance(points, outline.boundary)
-        crossing = inside & (off > _INSIDE_MM)
-        lying = flat_on[some] & smaller[some] & (inside | (off <= _NEAR_MM))
-        found[some] |= crossing | lying
-    return found
+def _against(edges: _Edges, at: np.ndarray, bodies: Sequence[Body], smaller: np.ndarray) -> np.ndarray:
+    """What share of a bead some stretches take on the panels of one part; `smaller`: than that part."""
+    crossing = np.zeros(len(at), dtype=bool)
+    lying = np.zeros((2, len(at)), dtype=bool)
+    for body in bodies:
+        matrix, outline = body.matrix, body.panel.outline.polygon
+        flat = np.abs(edges.normals[at] @ matrix[:3, 2]) >= _FLAT
+        for which, paper in enumerate(edges.papers):
+            local = (paper[at] - matrix[:3, 3]) @ matrix[:3, :3]
+            deep = np.minimum(np.abs(local[:, 2]), np.abs(local[:, 2] + body.part.thickness_mm))
+            some = np.flatnonzero(deep <= _NEAR_MM)
+            if not len(some):
+                continue
+            off = shapely.distance(shapely.points(local[some, :2]), outline.boundary)
+            inside = shapely.contains_xy(outline, local[some, 0], local[some, 1])
+            within = inside & (off > _INSIDE_MM)
+            crossing[some] |= within & ~flat[some]
+            lying[which, some] |= flat[some] & (within | (smaller[some] & (inside | (off <= _NEAR_MM))))
+    return np.where(crossing, 1.0, lying.sum(axis=0) / 2)

@@ -1,7 +1,7 @@
 """Glue: how long the glued edges of the model are, and what that weighs.  g, mm; model axes.
 
 Counted are: edges that lie against another part, see `foamcut.flight.weights_contact`; tabs on both faces;
-folds whose groove or gap is closed with glue; doublers all round; the trailing edge of a folded surface, and
+folds whose groove or gap is closed with glue; doublers; the trailing edge of a folded surface, and
 its leading edge where two skins meet.  Not counted: hatches, which come off; a wing that dowels and bands
 hold; parts without a place, whose neighbours are not known.
 """
@@ -87,7 +87,9 @@ def _own(one: Standing) -> Iterator[Stretches]:
     part = one.part
     for fold in part.folds:
         if fold.kind in _CLOSED:
-            yield fold_line(one, fold)
+            lines = fold_line(one, fold)
+            # a strip turns at both its edges and is closed by one bead between them
+            yield Stretches(lines.middles, lines.lengths / 2) if fold.kind is FoldKind.STRIP else lines
     for tab in part.tabs:
         x, y = tab.at
         half = tab.length_mm / 2
@@ -102,12 +104,12 @@ def fold_line(one: Standing, fold: Fold) -> Stretches:
 
 
 def _doublers(model: Model) -> Iterator[Stretches]:
-    """Round every doubler, on the drawn face."""
+    """Half a bead round every doubler, on the drawn face, as for any board that lies flat on another."""
     for cut in model.cuts:
         stands = model.stands(cut.piece.part.name) if cut.piece.role is PieceRole.DOUBLER else None
         if stands is not None:
             ring = line(cut.piece.outline.rings()[0])
-            many = Stretches(ring.middles, ring.lengths * cut.count)
+            many = Stretches(ring.middles, ring.lengths * cut.count / 2)
             yield on_model(stands, many, 0.0)
 
 
