@@ -5,16 +5,34 @@ hour here alone.
 """
 
 import math
+import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
 from foamcut.flight.assumed import ASSUMED
-from foamcut.flight.figures import Number, Report
+from foamcut.flight.figures import Group, Number, Report
 from foamcut.units import GRAM_PER, MM_PER, decimal_text
 
 #: places of the table of places that are shown; all stand in the pack
 _MOST_PLACES = 8
+#: letters in a line of what is assumed
+_WIDE = 100
+#: what a builder asks first, so that it goes on one screen; the rest is shown with the sources
+# fmt: off
+_FIRST = frozenset(
+    [
+        "mass_all_up", "mass_airframe", "cg_along", "cg_mean_chord", "balance_target_along",
+        "battery_along_target", "wing_area", "wing_span", "wing_aspect_ratio", "mean_chord",
+        "mean_chord_leading", "tail_area_share", "fin_area_share", "neutral_point_lattice",
+        "neutral_point_formula", "static_margin", "tail_volume", "fin_volume", "spiral_parameter",
+        "roll_authority", "elevator_at_stall", "wing_loading", "cube_loading", "stall_speed",
+        "approach_speed", "flight_speed", "thrust_total", "thrust_to_weight", "power_to_weight",
+        "pitch_speed", "current_total", "flight_time", "minimum_control_speed", "load_factor",
+        "wing_margin", "joiner_margin", "tip_deflection",
+    ]
+)
+# fmt: on
 
 
 class _Shown(NamedTuple):
@@ -61,12 +79,14 @@ def screen(report: Report, before: Report | None, units: str, *, verbose: bool) 
     `before`: the balance of the design as it stands, where `report` is that of a changed one.
     """
     lines = [*_numbers(report, before, units, verbose=verbose)]
-    if report.places and not before:
+    if report.throws:
+        lines += ["", *_throws(report, before, units)]
+    if len(report.places) > 1 and not before:
         lines += ["", *_places(report, units)]
     if verbose:
         lines += ["", *_items(report, units)]
-    if assumed := list(_assumed(report)):
-        lines += ["", "assumed, since the design does not say (usual value, from-to):", *assumed]
+    if names := assumed_names(report.numbers, report):
+        lines += ["", *_assumed(names, verbose=verbose)]
     return "\n".join(lines) + "\n"
 
 
@@ -97,8 +117,13 @@ def _numbers(report: Report, before: Report | None, units: str, *, verbose: bool
     known = {number.name for number in report.numbers}
     gone = [] if before is None else [one for one in before.numbers if one.name not in known]
     order = {group: i for i, group in enumerate(dict.fromkeys(one.group for one in report.numbers))}
-    several = sorted((*report.numbers, *gone), key=lambda one: order.get(one.group, len(order)))
-    heads = ("", "now", "changed", "", "from-to") if before else ("", "", "", "from-to")
+    shown = [
+        one
+        for one in (*report.numbers, *gone)
+        if one.group is not Group.THROWS and (verbose or one.name in _FIRST)
+    ]
+    several = sorted(shown, key=lambda one: order.get(one.group, len(order)))
+    heads = ("", "as it is", "changed", "", "from-to") if before else ("", "", "", "from-to")
     rows = {one.name: _row(one, report, before, units) for one in several}
     widths = [max(map(len, column)) for column in zip(heads, *rows.values(), strict=True)]
     for i, (group, members) in enumerate(groupby(several, key=lambda one: one.group)):
@@ -113,7 +138,9 @@ def _numbers(report: Report, before: Report | None, units: str, *, verbose: bool
 
 def _row(one: Number, report: Report, before: Report | None, units: str) -> tuple[str, ...]:
     def written(number: Number | None) -> str:
-        return "-" if number is None else amount(number.value, number.unit, units)
+        if number is None:
+            return "- "
+        return amount(number.value, number.unit, units) + ("*" if number.assumed else " ")
 
     now = report.number(one.name)
     bounds = ""
@@ -130,6 +157,17 @@ def _line(cells: Sequence[str], widths: Sequence[int], *, indent: int) -> str:
     return (
         f"{' ' * indent}{title:<{widths[0] + 2 - indent}}  {middle} {unit:<{widths[-2]}}  {bounds}".rstrip()
     )
+
+
+def _throws(report: Report, before: Report | None, units: str) -> Iterator[str]:
+    """Every control surface in a line: each way, at the trailing edge, at its widest."""
+    old = {(one.surface, one.word): one for one in before.throws} if before else {}
+    yield "THROWS, each way, at the trailing edge where it is widest"
+    for one in report.throws:
+        here = f"{amount(one.mm, 'mm', units)} {unit_word('mm', units)}, {one.deg:g} deg"
+        was = old.get((one.surface, one.word))
+        said = f" (as it is {amount(was.mm, 'mm', units)}, {was.deg:g} deg)" if was and was != one else ""
+        yield f"  {one.word} of {one.surface}: {here}{said}"
 
 
 def _sources(one: Number) -> Iterator[str]:
@@ -183,12 +221,16 @@ def _items(report: Report, units: str) -> Iterator[str]:
         yield f"  {name:<{widths[0]}}  {mass:>{widths[1]}}  {places}  {source}".rstrip()
 
 
-def _assumed(report: Report) -> Iterator[str]:
-    for name in assumed_names(report.numbers, report):
-        row = ASSUMED[name]
-        unit = f" {row.unit}" if row.unit else ""
-        bounds = f"{row.low:g} to {row.high:g}"
-        yield f"  {row.what}: {row.value:g}{unit} ({bounds}); {row.source}"
+def _assumed(names: Sequence[str], *, verbose: bool) -> Iterator[str]:
+    """What was taken from the table of usual values, in a paragraph, or with sources in a line each."""
+    yield "* ASSUMED, since the design does not say: usual value (from-to)"
+    rows = [ASSUMED[name] for name in names]
+    said = [f"{row.what} {f'{row.value:g} {row.unit}'.strip()} ({row.low:g} to {row.high:g})" for row in rows]
+    if verbose:
+        for words, row in zip(said, rows, strict=True):
+            yield f"  {words}; {row.source}"
+    else:
+        yield from textwrap.wrap("; ".join(said), _WIDE, initial_indent="  ", subsequent_indent="  ")
 
 
 def assumed_names(numbers: Iterable[Number], report: Report) -> tuple[str, ...]:
