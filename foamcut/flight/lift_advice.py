@@ -135,8 +135,8 @@ def _reynolds(plan: Planform, air: Air, lift: Lift) -> tuple[Finding, ...]:
             range="50 000 or more",
             source="tests of flat and curved plates begin there (abstracts, from memory)",
             mend=(
-                f"a mean chord of {chord} ({_percent(more)} more) has 50 000 at that speed; else fly it faster"
-                " at first than the numbers ask"
+                f"a mean chord of {chord} ({_percent(more)} more) has 50 000 at that speed; else fly it"
+                " faster at first than the numbers ask"
             ),
         ),
     )
