@@ -20,13 +20,12 @@ _STRIPS = 8
 class Strip:
     """A narrow piece of a surface with its control: width and chord, the control's share of that chord.
 
-    `quarter_mm` is x of the quarter point of its chord, in model axes; `level` is the cosine of its rise.
+    `level` is the cosine of its rise.
     """
 
     width_mm: float
     chord_mm: float
     share: float
-    quarter_mm: float
     level: float
 
 
@@ -90,7 +89,6 @@ class Hung:
             width_mm=width,
             chord_mm=chord,
             share=min(max(share, 0.0), 1.0),
-            quarter_mm=panel.point(panel.leading(s) + chord / 4, s, 0.0)[0],
             level=math.hypot(panel.out[0], panel.out[1]),
         )
 

@@ -3,9 +3,9 @@
 Method: moments about the centre of gravity at the wing's highest lift coefficient, per dynamic pressure (m3,
 nose up positive): the wing's lift at its quarter point (without a tail: at the neutral point), the moment of
 its section, the stabiliser with its elevator level; against what the elevator adds at full throw, up to the
-stabiliser's own highest lift.  Slope of the stabiliser 2 pi / (1 + 2 / AR), downwash 2 CL / (pi AR):
-M. Drela, Basic Aircraft Design Rules, MIT, 2006, and lifting-line theory.  Limits: lift grows straight up to
-the stall; no body, slipstream or ground; one wing and a stabiliser behind it.
+stabiliser's own highest lift.  Slope of the stabiliser 2 pi AR / (2 + sqrt(AR^2 + 4)): D. Raymer, Aircraft
+Design: A Conceptual Approach, from memory; downwash 2 CL / (pi AR): lifting-line theory.  Limits: lift
+grows straight up to the stall; no body, slipstream or ground; one wing and a stabiliser behind it.
 """
 
 import math
@@ -14,16 +14,16 @@ from typing import NamedTuple
 
 from foamcut.airframe.values import Build
 from foamcut.flight.assumed import ASSUMED
-from foamcut.flight.controls_flap import flap_effectiveness, flap_moment, lift_share
+from foamcut.flight.controls_flap import lift_share
 from foamcut.flight.controls_shape import Hung, board_mm2, hung
 from foamcut.flight.figures import Loaded
 from foamcut.flight.lift import Lift
 from foamcut.flight.neutral import Neutral
 from foamcut.flight.planform import Lifting, Planform
+from foamcut.flight.stability_elevons import Elevons, elevons_of
 from foamcut.flight.stability_tail import Tail
 
 PITCH_WORDS = ("elevator", "elevon")
-_M2, _M3 = 1e-6, 1e-9
 
 
 class Case(NamedTuple):
@@ -62,13 +62,14 @@ class PitchModel:
     neutral: Neutral
     on_tail: tuple[Hung, ...]
     on_wing: tuple[Hung, ...]
+    elevons: Elevons
 
     def at(self, case: Case, *, size: float = 1.0, throw: float = 1.0) -> Pitch:
         """The moments of one case; the stabiliser `size` times as large, throws `throw` times as far."""
         wing = self.plan.wing
         held = case.cl * (case.along_m - self._wing_place()) * wing.area_m2
         held += case.section_moment * wing.mean_chord_m * wing.area_m2
-        full, at_limit = self._of_wing(case) * throw, False
+        full, at_limit = self.elevons.moment_m3(case.along_m) * case.flap_effect * throw, False
         if self.plan.tail is not None and self.tail.pitch_m2 > 0:
             arm = (self.plan.tail.quarter_m - case.along_m) * self.tail.pitch_m2 * size
             most = highest_lift(self.plan.tail) / self.tail.lean
@@ -98,25 +99,10 @@ class PitchModel:
         turned = sum(lift_share((one,), board) * _throw_rad(one) for one in self.on_tail)
         return _slope(tail) * turned * case.flap_effect / self.tail.lean
 
-    def _of_wing(self, case: Case) -> float:
-        """What elevons give at full throw, trailing edges up: m3, nose up positive.
-
-        Each strip loses lift at its quarter point, by the slope of the whole wing, and turns about it.
-        """
-        total = 0.0
-        for one in self.on_wing:
-            for strip in one.strips():
-                area = strip.width_mm * strip.chord_mm * strip.level * _M2
-                arm = strip.quarter_mm / 1000 - case.along_m
-                lifted = self.neutral.wing_slope * flap_effectiveness(strip.share) * area * arm
-                turned = -flap_moment(strip.share) * strip.width_mm * strip.chord_mm**2 * strip.level * _M3
-                total += one.count * (lifted + turned) * _throw_rad(one)
-        return total * case.flap_effect
-
 
 def pitch_model(plan: Planform, tail: Tail, neutral: Neutral) -> PitchModel | None:
     """None for a foreplane, several wings, and where nothing moves the nose or the air has no hold."""
-    several_wings = any(one is not plan.wing and one is not plan.tail for one in plan.all_level)
+    several_wings = len(plan.all_level) > (1 if plan.tail is None else 2)
     if plan.foreplane or several_wings or neutral.wing_slope <= 0 or plan.wing.aspect_ratio <= 0:
         return None
     on_tail = hung(plan.tail.surface, *PITCH_WORDS) if plan.tail is not None else ()
@@ -125,7 +111,14 @@ def pitch_model(plan: Planform, tail: Tail, neutral: Neutral) -> PitchModel | No
     on_wing = hung(plan.wing.surface, *PITCH_WORDS)
     if not on_tail and not on_wing:
         return None
-    return PitchModel(plan=plan, tail=tail, neutral=neutral, on_tail=on_tail, on_wing=on_wing)
+    return PitchModel(
+        plan=plan,
+        tail=tail,
+        neutral=neutral,
+        on_tail=on_tail,
+        on_wing=on_wing,
+        elevons=elevons_of(plan.wing, on_wing),
+    )
 
 
 def cases(plan: Planform, now: Loaded, lift: Lift) -> tuple[Case, Case, Case]:
@@ -165,7 +158,7 @@ def highest_lift(lifting: Lifting) -> float:
 
 def _slope(lifting: Lifting) -> float:
     ar = lifting.aspect_ratio
-    return 2 * math.pi * ar / (ar + 2) if ar > 0 else 0.0
+    return 2 * math.pi * ar / (2 + math.hypot(ar, 2)) if ar > 0 else 0.0
 
 
 def _throw_rad(one: Hung) -> float:
