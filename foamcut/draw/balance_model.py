@@ -11,6 +11,7 @@ import numpy as np
 from shapely import Polygon
 
 from foamcut.airframe.body_profile import Profile
+from foamcut.airframe.motor_seat import discs_of
 from foamcut.airframe.motors import discs
 from foamcut.airframe.planform import Panel, panels
 from foamcut.airframe.section import section_at
@@ -127,19 +128,21 @@ class Thing:
         return (x - a, z - b), (x + a, z - b), (x + a, z + b), (x - a, z + b)
 
 
-def things_of(report: Report, setup: Setup) -> list[Thing]:
+def things_of(report: Report, inputs: Inputs, setup: Setup) -> list[Thing]:
     """All that is aboard and has a place, from the nose aft; pairs as one."""
     own = [_aboard(one, report) for one in setup.aboard]
+    own += _unweighed(report, inputs)
     known = {one.key: None for one in setup.aboard}
+    known[f"{setup.weighed.key}.model"] = None  # no thing: what the scales say more than is counted
     others: dict[tuple[object, ...], list[Item]] = {}
     for item in report.items:
         if item.at is not None and item.sort not in _SPREAD_OUT and item.key not in known:
             place = round(item.at[0], 1), round(item.at[2], 1)
-            others.setdefault((item.key, item.name, *place), []).append(item)
+            others.setdefault((item.key, without_hand(item.name), *place), []).append(item)
     found = [
         Thing(
             key=items[0].key,
-            name=items[0].name,
+            name=items[0].name if len(items) == 1 else without_hand(items[0].name),
             at=(items[0].at[0], items[0].at[2]),
             mass_g=items[0].mass_g,
             count=len(items),
@@ -148,6 +151,22 @@ def things_of(report: Report, setup: Setup) -> list[Thing]:
         if items[0].at is not None
     ]
     return sorted((*own, *found), key=lambda one: (round(one.at[0], 1), round(one.at[1], 1)))
+
+
+def _unweighed(report: Report, inputs: Inputs) -> Iterator[Thing]:
+    """Motors whose mass is not known, at their propellers."""
+    weighed = {item.key for item in report.items}
+    for motor in inputs.motors:
+        several = discs_of(motor, inputs)
+        if motor.key not in weighed and several:
+            x, _, z = several[0].middle
+            name = f"motor-{motor.name}"
+            yield Thing(key=motor.key, name=name, at=(x, z), mass_g=None, count=len(several))
+
+
+def without_hand(name: str) -> str:
+    """The name of a pair."""
+    return name.removesuffix("-right").removesuffix("-left")
 
 
 def _aboard(one: Aboard, report: Report) -> Thing:

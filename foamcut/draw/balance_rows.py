@@ -21,6 +21,7 @@ from foamcut.flat.outline import Point
 from foamcut.flight.figures import Loaded, Number, PlaceRow, Report
 from foamcut.flight.planform import Planform, planform
 from foamcut.flight.values import Aboard, Model, Setup
+from foamcut.units import decimal_text
 
 #: so many rows for things that slide
 _MOST_SLIDING = 6
@@ -58,6 +59,7 @@ def rows(report: Report, model: Model, setup: Setup, scale: Scale, units: str) -
     plan = planform(model.inputs)
     found = [] if plan is None else [_chord(plan, scale, units)]
     if report.loaded:
+        found += _usual(report, plan, scale, units)
         found += _target(report.loaded, plan, scale, units)
         found.append(_balance(report.loaded, plan, scale, units))
         found += _behind(report.loaded, plan, scale, units)
@@ -91,6 +93,19 @@ def _chord(plan: Planform, scale: Scale, units: str) -> Row:
         shapes.append(Shape(ink=Ink.AXIS, points=((x, -_BAR_MM), (x, up))))
     words = f"{length_words(rear - front, units)}, from {length_words(front, units)}; a tick each 10 %"
     return Row(lines=("mean chord of the wing", words), shapes=tuple(shapes))
+
+
+def _usual(report: Report, plan: Planform | None, scale: Scale, units: str) -> Iterator[Row]:
+    """The usual range of the balance, where the report has one."""
+    front, back = report.number("balance_front"), report.number("balance_back")
+    if front is None or back is None:
+        return
+    shares = [_share(plan, one.value) for one in (front, back)]
+    words = [from_to_words(front.value, back.value, units)]
+    if shares[0] is not None and shares[1] is not None:
+        words.append(f"{decimal_text(100 * shares[0])} to {share_words(shares[1])}")
+    bar = box(Ink.PART_BAR, scale.at(front.value), -_BAR_MM, scale.at(back.value), _BAR_MM)
+    yield Row(lines=("usual range of the balance", _joined(*words)), shapes=(bar,))
 
 
 def _target(now: Loaded, plan: Planform | None, scale: Scale, units: str) -> Iterator[Row]:

@@ -43,7 +43,7 @@ _DOT_MM = 0.6
 
 def side_picture(report: Report, model: Model, setup: Setup, title: Title) -> Picture | None:
     """The side view; None where nothing of the model has a place."""
-    outlines, things = model_shapes(model), things_of(report, setup)
+    outlines, things = model_shapes(model), things_of(report, model.inputs, setup)
     if not outlines and not things and not report.loaded:
         return None
     units, numbered = title.sketch_unit, _numbered(things)
@@ -57,8 +57,8 @@ def side_picture(report: Report, model: Model, setup: Setup, title: Title) -> Pi
     _rail(sheet, view, numbered, rail)
     sheet.y -= max(view.high_mm, _LEAST_MM) + 3.0
     _bar(sheet, view, units)
-    _axis(sheet, view, units)
     _rows(sheet, view, several)
+    _axis(sheet, view, units)
     _list(sheet, numbered, things, units)
     closed(sheet)
     told = "The model from the side, what is aboard by numbers, and where it balances, all on one scale."
@@ -161,7 +161,7 @@ def _bar(sheet: Sheet, view: _View, units: str) -> None:
 
 
 def _axis(sheet: Sheet, view: _View, units: str) -> None:
-    """Places along, from the nose."""
+    """Places along, from the nose: below the rows, where no line comes down."""
     unit = _unit_mm(units)
     low, high = view.scale.low / unit, view.scale.high / unit
     marks = [(value * unit, decimal_text(value, 3)) for value in ticks(low, high, steps(high - low, 12))]

@@ -52,7 +52,7 @@ PENS = MappingProxyType(
         Ink.MODEL: Pen(width_mm=0.35, colour=BLACK, fill=_PALE),
         Ink.LIFTING: Pen(width_mm=0.35, colour=PURPLE, fill=_GREY),
         Ink.DISC: Pen(width_mm=0.5, colour=BROWN, dashes_mm=(4.0, 1.2)),
-        Ink.THING: Pen(width_mm=0.25, colour=DARK_GREEN, fill=WHITE),
+        Ink.THING: Pen(width_mm=0.2, colour=DARK_GREEN, fill=WHITE),
         Ink.MOVED: Pen(width_mm=0.35, colour=RED, dashes_mm=(1.4, 0.7)),
         Ink.LEADER: Pen(width_mm=0.13, colour=BLACK),
         Ink.GUIDE: Pen(width_mm=0.18, colour=BLUE, dashes_mm=(2.2, 0.6, 0.1, 0.6)),

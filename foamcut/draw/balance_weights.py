@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from foamcut.draw.balance_frame import Scale, Sheet, axis, box, closed, headed, steps, ticks, whisker
+from foamcut.draw.balance_model import without_hand
 from foamcut.draw.balance_values import Ink, Picture
 from foamcut.draw.balance_words import (
     PITCH_MM,
@@ -57,7 +58,7 @@ def weight_picture(report: Report, title: Title) -> Picture | None:
     left, right = sheet.left + _WORDS_MM + _GAP_MM, sheet.right - _END_MM
     scale = Scale(low=0.0, high=1.02 * max(whole.high_g, whole.mass_g), left=left, right=right)
     for sort in Sort:
-        items = [one for one in report.items if one.sort is sort and one.mass_g > 0]
+        items = [one for one in report.items if one.sort is sort and round(one.mass_g, 3)]
         if items:
             _row(sheet, _Sum.of(sort.value, items), whole, scale, units)
             for one in _heaviest(items):
@@ -75,12 +76,13 @@ def weight_picture(report: Report, title: Title) -> Picture | None:
 
 
 def _heaviest(items: Sequence[Item]) -> list[_Sum]:
-    """The heaviest things of a kind, those of one name together, and all others as one; none of one alone."""
-    named: dict[str, list[Item]] = {}
+    """The heaviest things of a kind, pairs together, and all others as one."""
+    named: dict[tuple[str, str], list[Item]] = {}
     for one in items:
-        named.setdefault(one.name, []).append(one)
+        named.setdefault((one.key, without_hand(one.name)), []).append(one)
     sums = [
-        _Sum.of(name if len(those) == 1 else f"{len(those)} x {name}", those) for name, those in named.items()
+        _Sum.of(those[0].name if len(those) == 1 else f"{len(those)} x {name}", those)
+        for (_, name), those in named.items()
     ]
     order = sorted(range(len(sums)), key=lambda i: (-round(sums[i].mass_g, 3), i))
     # one more is as short as saying that there is one more
