@@ -166,6 +166,14 @@ ASSUMED: dict[str, Assumed] = {
         "UIUC propeller database, volume 2, a research propeller: 0.078 to 0.089;"
         " narrower blades less (memory)",
     ),
+    "thrust_end": Assumed(
+        1.3,
+        1.14,
+        1.43,
+        "",
+        "speed at which a propeller has no thrust left, as a multiple of its pitch speed",
+        "UIUC propeller database, a run each at pitch/diameter 0.75 (1.14) and 0.47 (1.43), quoted",
+    ),
     "motor_efficiency": Assumed(
         0.75,
         0.65,

@@ -1,13 +1,16 @@
 """Advice on thrust, pitch speed and propellers, and what had to be left out of the sums."""
 
+import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
+from foamcut.airframe.values import Propeller
 from foamcut.findings import Finding, Level
 from foamcut.flight.figures import Loaded
 from foamcut.flight.lift_values import GRAVITY_M_S2, Lift
 from foamcut.flight.power_currents import Load
-from foamcut.flight.power_drives import Drive
+from foamcut.flight.power_drives import Drive, Turning, coefficients
 from foamcut.flight.power_numbers import pitch_ratio, total_thrust
 from foamcut.units import decimal_text
 
@@ -44,7 +47,8 @@ def _thrust(drives: Sequence[Drive], now: Loaded | None) -> Iterator[Finding]:
         where=drives[0].engine.key,
         text=(
             f"static thrust of {most}{decimal_text(thrust.value, 1)} N is {decimal_text(ratio, 2)} of the"
-            f" weight: it climbs {'hardly' if ratio < _LEAST else 'slowly'} and leaves little in hand after a launch"
+            f" weight: it climbs {'hardly' if ratio < _LEAST else 'slowly'} and has little in hand after a"
+            " launch"
         ),
         value=decimal_text(ratio, 2),
         range="0.5 to 0.7 gentle, 1 and more aerobatic",
@@ -63,7 +67,6 @@ def _pitch(drives: Sequence[Drive], lift: Lift | None) -> Iterator[Finding]:
         return
     if round(ratio.value, 3) >= _USUAL_PITCH:
         return
-    pitch = motor.propeller.pitch_mm * _USUAL_PITCH / ratio.value
     speed, stall = (f"{decimal_text(one, 1)} m/s" for one in (turning.pitch_m_s.value, lift.stall_m_s[0]))
     faster = (_USUAL_PITCH / ratio.value - 1) * 100 + 0.5
     yield Finding(
@@ -78,11 +81,29 @@ def _pitch(drives: Sequence[Drive], lift: Lift | None) -> Iterator[Finding]:
         range="2.5 to 3 times the stall speed, or more",
         source=_MEMORY,
         mend=(
-            f"a pitch of {decimal_text(pitch, 0)} mm instead of"
-            f" {decimal_text(motor.propeller.pitch_mm, 0)} mm (it takes more current), or"
-            f" {decimal_text(faster, 0)} % more turns"
+            f"{_more_pitch(motor.propeller, turning, ratio.value)}{decimal_text(faster, 0)} % more turns by a"
+            " smaller propeller, a higher speed constant or more cells"
         ),
     )
+
+
+def _more_pitch(propeller: Propeller, turning: Turning, ratio: float) -> str:
+    """The pitch that has the usual pitch speed; nothing when no usual propeller of that diameter does.
+
+    At given turns the speed goes with the pitch; at given power more pitch slows the turns.
+    """
+    now, has = coefficients(propeller), propeller.pitch_mm
+    if now is None or has is None:
+        return ""
+    for pitch in range(math.ceil(has), math.floor(propeller.diameter_mm) + 1):
+        steeper = coefficients(replace(propeller, pitch_mm=float(pitch)))
+        if steeper is None:
+            return ""
+        slower = 1.0 if turning.by_constant else math.cbrt(now[0].power / steeper[0].power)
+        if ratio * pitch / has * slower >= _USUAL_PITCH:
+            was = f"{decimal_text(has, 0)} mm"
+            return f"a pitch of {pitch} mm instead of {was} (it takes more current), or "
+    return ""
 
 
 def _match(drives: Sequence[Drive]) -> Iterator[Finding]:
@@ -104,7 +125,7 @@ def _match(drives: Sequence[Drive]) -> Iterator[Finding]:
             level=Level.WARNING if large else Level.NOTE,
             where=motor.propeller.key,
             text=(
-                f"at {decimal_text(turning.rpm.value, 0)} rpm the propeller of {one.engine.name} takes"
+                f"at {decimal_text(turning.rpm.value, 0)} rpm the propeller takes"
                 f" {decimal_text(turning.shaft_w.value, 0)} W ({decimal_text(low, 0)} to"
                 f" {decimal_text(high, 0)}) at the shaft; {decimal_text(motor.power_w, 0)} W of power give"
                 f" {decimal_text(given.value, 0)} W there: it is {'large' if large else 'small'} for that"
@@ -146,20 +167,20 @@ def _thrust_left(load: Load) -> Iterator[_Left]:
         if motor is None:
             yield _Left(
                 key,
-                f"the thrust of {one.engine.name} is not known, and so that of all motors",
+                f'the thrust of "{one.engine.name}" is not known, and so that of all motors',
                 "it a [motor.*] with its propeller and power",
             )
         elif one.thrust_n is None:
             yield _Left(
                 key,
-                f"the thrust of motor {one.engine.name} is not known, and so that of all motors",
+                f'the thrust of motor "{one.engine.name}" is not known, and so that of all motors',
                 f'{key} its power = "..W" at full throttle, or its speed_constant and a battery\'s cells',
             )
         elif one.at_most:
             yield _Left(
                 key,
-                f"the power of motor {one.engine.name} is taken as its current limit times the battery's"
-                " voltage, which is the most that it bears: thrust and currents are likely lower",
+                f'the power of motor "{one.engine.name}" is taken as its current limit times the'
+                " battery's voltage, which is the most that it bears: thrust and currents are likely lower",
                 f'{key} its power = "..W" at full throttle',
             )
 
@@ -169,7 +190,7 @@ def _battery_left(load: Load) -> Iterator[_Left]:
     if not packs:
         yield _Left(
             first.key,
-            f"nothing feeds motor {first.name}: currents and flight time are not known",
+            f'nothing feeds motor "{first.name}": currents and flight time are not known',
             "an [[aboard]] battery with cells, capacity and current_limit",
         )
         return

@@ -115,7 +115,6 @@ def _energy(loads: Sequence[Load]) -> list[Number]:
             total,
             "Wh",
             "cells x voltage x capacity",
-            usual="aeroplane cabins commonly allow 100 Wh a pack",
             assumed=("cell_voltage",),
         )
     ]
@@ -202,7 +201,7 @@ def _motors(load: Load) -> list[_Limit]:
         made.append(
             _Limit(
                 f"{motor.key}.current_limit",
-                f"motor {one.engine.name}",
+                f'motor "{one.engine.name}"',
                 motor.current_limit_a,
                 current.value,
                 f"a propeller of about {decimal_text(smaller, 0)} mm of the same shape, or one cell less",
@@ -223,7 +222,7 @@ def _controls(load: Load) -> list[_Limit]:
                 continue
             made[control.key] = _Limit(
                 control.key,
-                f"speed control {control.name}",
+                f'speed control "{control.name}"',
                 control.current_limit_a,
                 current,
                 f"take one of {_up(current)} or more",
@@ -239,7 +238,7 @@ def _batteries(load: Load) -> list[_Limit]:
         pack = branch.packs[0]
         if branch.limit_a is None or pack.key in made:
             continue
-        several = f"{len(branch.packs)} packs together" if len(branch.packs) > 1 else f"battery {pack.name}"
+        several = f"{len(branch.packs)} packs together" if len(branch.packs) > 1 else f'battery "{pack.name}"'
         made[pack.key] = _Limit(
             pack.key,
             several,

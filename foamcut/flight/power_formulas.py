@@ -83,6 +83,15 @@ def moving_thrust(ideal_w: float, diameter_m: float, density_kg_m3: float, speed
     return ideal_w / w
 
 
+def bladed_share(speed_m_s: float, ends_m_s: float) -> float:
+    """What is left at a speed of the static thrust, the turns held: 1 - (V / Vend)^2, none beyond Vend.
+
+    Source: chosen to lie over runs of the UIUC propeller database at pitch/diameter 0.47 and 0.75, by up to
+    0.03 of the thrust coefficient; no theory.
+    """
+    return max(0.0, 1 - (speed_m_s / ends_m_s) ** 2) if ends_m_s > 0 else 1.0
+
+
 def side_slope(aspect_ratio: float) -> float:
     """Lift per radian of a low surface: 2 pi A / (2 + sqrt(A^2 + 4)).
 

@@ -54,7 +54,7 @@ def names(drives: Sequence[Drive]) -> tuple[str, ...]:
 
 def engine_numbers(one: Drive, word: str) -> tuple[Number, ...]:
     """Of each motor of an engine: static thrust in both ways, turns, pitch speed, power, current."""
-    each = f"each motor of {one.engine.name}" if one.engine.count > 1 else f"motor {one.engine.name}"
+    each = f'{"each " if one.engine.count > 1 else ""}motor "{one.engine.name}"'
     return (*_thrusts(one, word, each), *_turns(one, word, each), *_powers(one, word, each))
 
 

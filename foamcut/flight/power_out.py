@@ -16,7 +16,7 @@ from foamcut.flight.figures import Figures, Loaded, Number, Vector
 from foamcut.flight.lift_values import Lift
 from foamcut.flight.planform import Lifting, Planform
 from foamcut.flight.power_drives import Drive, Span, row
-from foamcut.flight.power_formulas import ideal_power, moving_thrust, side_slope
+from foamcut.flight.power_formulas import bladed_share, ideal_power, moving_thrust, side_slope
 from foamcut.flight.power_numbers import number
 from foamcut.units import decimal_text, mm_text
 
@@ -26,12 +26,15 @@ _LEAST, _APPROACH = 1.2, 1.3
 #: no plane is flown faster; without a root below, none is given
 _FASTEST_M_S = 100.0
 _HALVINGS = 60
+_END = "thrust_end"
 #: what a rudder can be turned to at most (textbook shares, from memory), and the gap beside a body
 _MOST_DEG = 30.0
 _GAP_MM = 15.0
+#: a fin more than so many times larger is another design
+_MOST_LARGER = 2.0
 _METHOD = (
-    "full thrust of the other motor by disc theory x its distance, against fin and rudder without sideslip:"
-    " slope of a low surface, thin-aerofoil theory"
+    "full thrust of the other motor at that speed (disc theory, blades' end) x its distance, against"
+    " fin and rudder without sideslip: slope of a low surface, thin-aerofoil theory"
 )
 
 
@@ -109,20 +112,21 @@ def rudder_hold(plan: Planform, gravity_mm: Vector) -> Span:
 
     Side force = slope of the fin x share of its angle that the rudder turns it x throw, at the quarter point
     of the fin's mean chord.  Source: side slope see `side_slope`, share by thin-aerofoil theory.  Limits: the
-    fin's own aspect ratio, no help of body and stabiliser; no sideslip, no bank, no propeller blast; the
-    force is no more than a flat plate bears.
+    fin's own aspect ratio, no help of body and stabiliser; no bank, no propeller blast.  The usual and the
+    low value are without sideslip; the high one is that of a model that has yawed until the fin bears the
+    most that a flat plate does.
     """
     effect, most = row("flap_effect"), row("cl_max_flat")
     value = low = high = 0.0
     for fin in plan.fins:
         turned, arm = _turned(fin), fin.quarter_m - gravity_mm[0] / 1000
-        if fin.area_m2 <= 0 or arm <= 0 or turned <= 0:
+        if fin.area_m2 <= 0 or arm <= 0:
             continue
         lever = fin.area_m2 * arm
         slope = side_slope(fin.aspect_ratio) * turned
         value += lever * min(slope * effect.value, most.value)
         low += lever * min(slope * effect.low, most.low)
-        high += lever * min(slope * effect.high, most.high)
+        high += lever * most.value
     return Span(value, low, high)
 
 
@@ -133,19 +137,47 @@ def _turned(fin: Lifting) -> float:
     return sum(lift_share((one,), area) * math.radians(abs(one.control.throw_deg)) for one in rudders)
 
 
-def control_speed(
-    ideal_w: float, diameter_m: float, lever: float, hold_m3: float, density: float
-) -> float | None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pull:
+    """A propeller's thrust over speed: static thrust N, diameter m, density kg/m3.
+
+    `ends_m_s` is the speed at which it has none left; None where pitch or turns are not known.
+    """
+
+    static_n: float
+    diameter_m: float
+    density_kg_m3: float
+    ends_m_s: float | None
+
+    def at(self, speed_m_s: float) -> float:
+        """The lesser of what a disc of the same power gives and what blades have left."""
+        ideal = ideal_power(self.static_n, self.diameter_m, self.density_kg_m3)
+        disc = moving_thrust(ideal, self.diameter_m, self.density_kg_m3, speed_m_s)
+        if self.ends_m_s is None:
+            return disc
+        return min(disc, self.static_n * bladed_share(speed_m_s, self.ends_m_s))
+
+
+def _pull(drive: Drive, thrust_n: float, density: float) -> Pull:
+    motor, turning = drive.engine.motor, drive.turning
+    return Pull(
+        static_n=thrust_n,
+        diameter_m=motor.propeller.diameter_mm / 1000 if motor else 0.0,
+        density_kg_m3=density,
+        ends_m_s=turning.pitch_m_s.value * row(_END).value if turning else None,
+    )
+
+
+def control_speed(pull: Pull, lever: float, hold_m3: float) -> float | None:
     """Speed at which rudder and thrust balance, m/s: below it the rudder is too weak; None where none is.
 
     Thrust falls and the rudder's moment grows with speed, so that there is one such speed.
     """
 
     def over(speed: float) -> float:
-        thrust = moving_thrust(ideal_w, diameter_m, density, speed)
-        return density / 2 * speed**2 * hold_m3 - thrust * lever
+        return pull.density_kg_m3 / 2 * speed**2 * hold_m3 - pull.at(speed) * lever
 
-    if ideal_w <= 0 or lever <= 0:
+    if pull.static_n <= 0 or lever <= 0:
         return 0.0
     low, high = 0.0, _FASTEST_M_S
     if over(high) < 0:
@@ -160,12 +192,11 @@ def _judged(worst: Failing, plan: Planform, air: Air, lift: Lift) -> Figures:
     motor, thrust = worst.drive.engine.motor, worst.drive.thrust_n
     if motor is None or thrust is None:
         return Figures()
-    diameter, rho = motor.propeller.diameter_mm / 1000, air.density_kg_m3
     speeds = [
-        control_speed(ideal_power(force, diameter, rho), diameter, worst.lever_m, hold, rho)
+        control_speed(_pull(worst.drive, force, air.density_kg_m3), worst.lever_m, hold)
         for force, hold in (
             (thrust.value, worst.hold_m3.value),
-            (thrust.low, worst.hold_m3.high),
+            (thrust.value, worst.hold_m3.high),
             (thrust.high, worst.hold_m3.low),
         )
     ]
@@ -175,11 +206,17 @@ def _judged(worst: Failing, plan: Planform, air: Air, lift: Lift) -> Figures:
         if (value is not None and low is not None)
         else ()
     )
-    return Figures(numbers=numbers, findings=(_finding(worst, plan, air, lift, value),))
+    return Figures(numbers=numbers, findings=(_finding(worst, plan, air, lift, value, low),))
 
 
 def _numbers(worst: Failing, lift: Lift, speed: Span) -> tuple[Number, ...]:
-    rows = (*worst.drive.thrust_assumed, "flap_effect")
+    turning = worst.drive.turning
+    rows = (
+        *worst.drive.thrust_assumed,
+        "flap_effect",
+        "cl_max_flat",
+        *((_END, *turning.assumed) if turning else ()),
+    )
     return (
         number(
             "control_speed",
@@ -204,23 +241,26 @@ def _numbers(worst: Failing, lift: Lift, speed: Span) -> tuple[Number, ...]:
     )
 
 
-def _finding(worst: Failing, plan: Planform, air: Air, lift: Lift, speed: float | None) -> Finding:
+def _finding(
+    worst: Failing, plan: Planform, air: Air, lift: Lift, speed: float | None, least: float | None
+) -> Finding:
     name, stall = worst.drive.engine.name, lift.stall_m_s[0]
     held = speed is not None and round(speed - _LEAST * stall, 3) <= 0
-    far = speed is None or round(speed - _APPROACH * stall, 3) > 0
+    far = least is None or round(least - _APPROACH * stall, 3) > 0
     above = "at no speed" if speed is None else f"only above {decimal_text(speed, 1)} m/s"
-    caution = "close both throttles at once if one stops, then land straight ahead"
+    yawed = "" if least is None else f", yawed as far as the fin bears {decimal_text(least, 1)} m/s"
+    caution = "close the throttle at once if one stops, then land straight ahead"
     return Finding(
         code="motor-out",
         level=Level.WARNING if far else Level.NOTE,
         where=worst.drive.engine.key,
         text=(
-            f"with one motor of {name} stopped and the other at full throttle, full rudder holds the line"
-            f" {above} ({decimal_text(stall, 1)} m/s is the stall): {caution}"
+            f'with one motor "{name}" stopped and the other at full throttle, full rudder holds the line'
+            f" {above}{yawed}; the stall is at {decimal_text(stall, 1)} m/s: {caution}"
         ),
         value="none" if speed is None else f"{decimal_text(speed, 1)} m/s",
         range=f"up to {decimal_text(_LEAST * stall, 1)} m/s, 1.2 x stall",
-        source="from memory; estimate without sideslip and bank, the drag of the stopped propeller left out",
+        source="from memory; estimate without bank and without the drag of the stopped propeller",
         mend=caution if held else f"{_mend(worst, plan, air, lift)}; {caution}",
     )
 
@@ -230,16 +270,20 @@ def _mend(worst: Failing, plan: Planform, air: Air, lift: Lift) -> str:
     motor, thrust = worst.drive.engine.motor, worst.drive.thrust_n
     if motor is None or thrust is None:
         return ""
-    diameter, rho, speed = motor.propeller.diameter_mm / 1000, air.density_kg_m3, _LEAST * lift.stall_m_s[0]
-    force = moving_thrust(ideal_power(thrust.value, diameter, rho), diameter, rho, speed)
-    has = rho / 2 * speed**2 * worst.hold_m3.value
-    needs = force * worst.lever_m
-    ways = [f"fin and rudder {decimal_text((needs / has - 1) * 100 + 0.5, 0)} % larger"]
-    ways += _throw(plan, needs / has)
-    ways += _closer(worst, 1 - has / needs)
+    speed = _LEAST * lift.stall_m_s[0]
+    has = air.density_kg_m3 / 2 * speed**2 * worst.hold_m3.value
+    needs = _pull(worst.drive, thrust.value, air.density_kg_m3).at(speed) * worst.lever_m
+    ways = [*_larger(needs / has), *_throw(plan, needs / has), *_closer(worst, 1 - has / needs)]
     share = (has / needs) ** 1.5
-    ways.append(f"below that speed about {decimal_text(share * 100, 0)} % of the power on each motor")
+    ways.append(f"until it is faster about {decimal_text(share * 100, 0)} % of the power on each motor")
     return "; or ".join(ways)
+
+
+def _larger(factor: float) -> list[str]:
+    """A larger fin, as long as it would still be one."""
+    if factor > _MOST_LARGER:
+        return []
+    return [f"fin and rudder {decimal_text((factor - 1) * 100 + 0.5, 0)} % larger"]
 
 
 def _throw(plan: Planform, factor: float) -> list[str]:
@@ -264,11 +308,11 @@ def _no_rudder(worst: Failing, plan: Planform) -> Finding:
         level=Level.WARNING,
         where=where,
         text=(
-            f"with one motor of {worst.drive.engine.name} stopped nothing holds the model straight: it has no"
-            " rudder behind its centre of gravity; close both throttles at once if one stops"
+            f'with one motor "{worst.drive.engine.name}" stopped nothing holds the model straight: it has no'
+            " rudder behind its centre of gravity; close the throttle at once if one stops"
         ),
         value="no rudder",
         range="a rudder that holds the line at 1.2 x stall",
         source="from memory",
-        mend="give a fin a rudder; until then fly with the throttles low until it is fast",
+        mend="give a fin a rudder; until then keep the throttle low until it is fast",
     )
