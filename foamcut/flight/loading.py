@@ -1,6 +1,7 @@
 """The centre of gravity, where it shall lie, and what is to be moved so that it lies there.  g and mm."""
 
 from collections.abc import Sequence
+from math import fsum
 
 from foamcut.flight.figures import Figures, Item, Loaded, PlaceRow
 from foamcut.flight.loading_advice import loading_findings
@@ -16,19 +17,22 @@ def loaded(items: Sequence[Item], setup: Setup, plan: Planform | None) -> Loaded
     """Mass, centre of gravity and moments of inertia; None when nothing with a place weighs anything.
 
     The mass is that of all things, its range the sum of the lowest and of the highest; those without a
-    place count for it alone.
+    place count for it alone.  What was weighed of the whole model, mass or balance, has no range.
     """
     centre = centre_of(items)
     if centre is None:
         return None
-    low, high = along_bounds(items)
+    mass, weighed = mass_of(items), setup.weighed
+    bounds = [bounds_of(one) for one in items]
+    known = weighed.model_mass_g is not None
+    low, high = along_bounds(items) if weighed.model_along_mm is None else (centre[0], centre[0])
     return Loaded(
-        mass_g=mass_of(items),
-        low_g=sum(bounds_of(one)[0] for one in items),
-        high_g=sum(bounds_of(one)[1] for one in items),
+        mass_g=mass,
+        low_g=mass if known else fsum(one for one, _ in bounds),
+        high_g=mass if known else fsum(one for _, one in bounds),
         at=centre,
-        along_low_mm=low,
-        along_high_mm=high,
+        along_low_mm=min(low, centre[0]),
+        along_high_mm=max(high, centre[0]),
         target_mm=target_along(setup, plan),
         inertia_kg_m2=inertia_of(items, centre),
     )

@@ -10,7 +10,7 @@ from foamcut.flight.loading_places import MOST_WAYS, way_count
 from foamcut.flight.loading_sums import mass_of, placed
 from foamcut.flight.loading_target import mean_chord_mm, share_at
 from foamcut.flight.planform import Planform
-from foamcut.flight.values import Model, Setup
+from foamcut.flight.values import Carried, Model, Setup
 from foamcut.units import decimal_text
 from foamcut.units import mm_text as _mm
 
@@ -40,7 +40,7 @@ def loading_findings(
         *_mark(now, setup, plan),
         *_side(items, now, plan),
         *_lost(items, now, model, plan),
-        *_ways(setup),
+        *_ways(model, setup),
     )
 
 
@@ -69,10 +69,13 @@ def _target(
     )
     if high - low > _OPEN_MM:
         text += f"; what the masses may be leaves {_mm(low)} to {_mm(high)} open"
+    unfinished = _no_battery(model, setup)
+    if unfinished:
+        text += "; no battery is given, which is most of what is moved for it"
     yield Finding(
         code="balance-target",
-        level=Level.NOTE if part <= _WARNING else Level.WARNING,
-        where=_where(items, setup, plan),
+        level=Level.NOTE if part <= _WARNING or unfinished else Level.WARNING,
+        where=_where(items, model, setup, plan),
         text=text,
         value=_mm(now.at[0]),
         range=f"within {_percent(_WARNING)} of the mean chord of the target",
@@ -81,11 +84,19 @@ def _target(
     )
 
 
-def _where(items: Sequence[Item], setup: Setup, plan: Planform) -> str:
+def _no_battery(model: Model, setup: Setup) -> bool:
+    """Whether motors are given and no battery for them: then the balance is not yet that of a whole model."""
+    motors = bool(model.inputs.motors) or bool(setup.of(Carried.MOTOR))
+    return motors and not setup.of(Carried.BATTERY)
+
+
+def _where(items: Sequence[Item], model: Model, setup: Setup, plan: Planform) -> str:
     """What the builder can change: the battery's place, else the target, else the wing's mark."""
     moved = movers(setup, items)
     if moved:
         return f"{moved[0].key}.at"
+    if _no_battery(model, setup):
+        return "aboard"
     target = setup.wishes.target
     return target.key if target is not None else f"{plan.wing.surface.key}.balance"
 
@@ -169,9 +180,9 @@ def _lost(items: Sequence[Item], now: Loaded, model: Model, plan: Planform | Non
     )
 
 
-def _ways(setup: Setup) -> Iterator[Finding]:
+def _ways(model: Model, setup: Setup) -> Iterator[Finding]:
     """More ways to place things than are tried."""
-    count = way_count(setup)
+    count = way_count(model, setup)
     if count > MOST_WAYS:
         yield Finding(
             code="balance-places",

@@ -10,7 +10,7 @@ from foamcut.flight.loading_places import may_move
 from foamcut.flight.loading_sums import mass_of, placed
 from foamcut.flight.loading_target import mean_chord_mm
 from foamcut.flight.planform import Planform
-from foamcut.flight.values import Aboard, Model, Setup
+from foamcut.flight.values import Aboard, Carried, Model, Setup
 from foamcut.units import decimal_text
 from foamcut.units import mm_text as _mm
 
@@ -42,7 +42,11 @@ def mend_words(
     things = movers(setup, items)
     mass = mass_of(placed(items))
     if not things:
-        return _ballast(now.at[0], mass, now.target_mm, model, plan)
+        words = _ballast(now.at[0], mass, now.target_mm, model, plan)
+        given = setup.of(Carried.BATTERY)
+        return (
+            words if given else f"{words}; a battery under [[aboard]] with its place and slides does the same"
+        )
     change = shift_mm(now.target_mm - now.at[0], mass, mass_aboard(things, items))
     wish = f"{_named(things)} {_moved(change)}"
     if len(things) == 1:
@@ -50,7 +54,7 @@ def mend_words(
     against = _against(things, change, model, setup)
     if not against:
         return wish
-    return f"{wish}, {against}: {_instead(now, rows, mass, model, setup, plan)}"
+    return f"{wish}, {against}; {_instead(now, rows, mass, model, setup, plan)}"
 
 
 def _named(things: Sequence[Aboard]) -> str:
@@ -79,7 +83,7 @@ def _against(things: Sequence[Aboard], change: float, model: Model, setup: Setup
     if any(one.slides_mm is None and one.may_sit for one in things):
         return "where it may not sit"
     if any(one.slides_mm is None for one in things):
-        return "if it may be moved there"
+        return "if it may be moved there (it has no slides)"
     return ""
 
 
@@ -100,10 +104,7 @@ def _instead(
     along = now.at[0] if best is None or not moves else best.along_mm
     near = abs(along - now.target_mm) <= _NEAR * mean_chord_mm(plan)[1]
     ballast = "" if near and moves else _ballast(along, mass, now.target_mm, model, plan)
-    words = ", ".join(moves)
-    if not words:
-        return f"or {ballast}" if ballast else ""
-    return f"{words} and {ballast}" if ballast else words
+    return f"or {' and '.join(filter(None, [', '.join(moves), ballast]))}"
 
 
 def _moves(row: PlaceRow, setup: Setup) -> list[str]:
@@ -124,4 +125,5 @@ def _ballast(centre: float, mass: float, target: float, model: Model, plan: Plan
     if ballast is None:
         way = "forward" if centre > target else "back"
         return f"{decimal_text(mass * abs(centre - target) / 100, 1)} g moved 100 mm {way}"
-    return f"{decimal_text(ballast.mass_g, 1)} g at the {ballast.end} ({_mm(ballast.along_mm)} along)"
+    grams, half = decimal_text(ballast.mass_g, 1), (ballast.along_mm + target) / 2
+    return f"{grams} g at the {ballast.end} ({_mm(ballast.along_mm)} along; twice as much at {_mm(half)})"

@@ -1,15 +1,17 @@
 """The ways to place what may be moved along or elsewhere, and the balance that each gives.  g and mm.
 
-A thing that slides is tried as drawn, at both ends of its way, and where it brings the balance onto the
-target; one that may sit elsewhere at each of its places.
+A thing that slides is tried as drawn, at both ends of its way and of what is free of it, and where it brings
+the balance onto the target; one that may sit elsewhere at each of its places.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 
 from foamcut.flat.outline import Point
-from foamcut.flight.aboard_room import has_room
+from foamcut.flight.aboard_room import bay_at, has_room
+from foamcut.flight.aboard_ways import free_ways
 from foamcut.flight.figures import Item, Loaded, PlaceRow
 from foamcut.flight.loading_leads import leads_of
 from foamcut.flight.loading_move import mass_aboard, shift_mm
@@ -24,6 +26,7 @@ MOST_WAYS = 200
 _PLACES = 2
 
 Spots = Mapping[str, Point]
+Others = Mapping[str, Sequence[Point]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,12 +49,9 @@ def may_move(setup: Setup) -> tuple[Aboard, ...]:
     return tuple(one for one in setup.aboard if one.slides_mm is not None or one.may_sit)
 
 
-def way_count(setup: Setup) -> int:
+def way_count(model: Model, setup: Setup) -> int:
     """How many ways there are without those that give the target exactly."""
-    count = 1
-    for one in may_move(setup):
-        count *= 1 + len(_others(one))
-    return count
+    return math.prod(1 + len(_others(one, model, setup)) for one in may_move(setup))
 
 
 def place_rows(
@@ -72,7 +72,8 @@ def place_rows(
         target_mm=now.target_mm,
         weights={one.key: mass_aboard([one], items) for one in things},
     )
-    ways = list(_ways(things, balance))
+    others = {one.key: _others(one, model, setup) for one in things}
+    ways = _ways(things, others, balance)
     rows = [_row(things, spots, balance, items, model, setup, plan) for spots in ways]
     best = _best(things, ways, rows, balance, model, setup)
     rows = [replace(row, is_drawn=i == 0, is_best=i == best) for i, row in enumerate(rows)]
@@ -80,24 +81,25 @@ def place_rows(
     return (rows[0], *rest)
 
 
-def _ways(things: Sequence[Aboard], balance: _Balance) -> list[Spots]:
+def _ways(things: Sequence[Aboard], others: Others, balance: _Balance) -> list[Spots]:
     """Every way once, as drawn first."""
     found: dict[tuple[Point, ...], Spots] = {}
-    for spots in _tried(things, balance):
+    for spots in _tried(things, others, balance):
         found.setdefault(tuple(_rounded(spots[one.key]) for one in things), spots)
         if len(found) >= MOST_WAYS:
             break
     return list(found.values())
 
 
-def _tried(things: Sequence[Aboard], balance: _Balance) -> Iterator[Spots]:
+def _tried(things: Sequence[Aboard], others: Others, balance: _Balance) -> Iterator[Spots]:
     drawn = {one.key: one.at for one in things}
     for count in range(len(things) + 1):
         for moved in combinations(things, count):
-            for others in product(*(_others(one) for one in moved)):
-                spots = drawn | {one.key: spot for one, spot in zip(moved, others, strict=True)}
+            free = [one for one in things if one not in moved]
+            for picked in product(*(others[one.key] for one in moved)):
+                spots = drawn | {one.key: spot for one, spot in zip(moved, picked, strict=True)}
                 yield spots
-                yield from _onto_target([one for one in things if one not in moved], things, spots, balance)
+                yield from _onto_target(free, things, spots, balance)
 
 
 def _onto_target(
@@ -116,11 +118,19 @@ def _onto_target(
             yield {**spots, one.key: (at, one.at[1])}
 
 
-def _others(thing: Aboard) -> tuple[Point, ...]:
-    """Where else a thing is tried: both ends of its way, its other places; each once."""
-    ends = [] if thing.slides_mm is None else [(x, thing.at[1]) for x in thing.slides_mm]
-    found = {_rounded(spot): spot for spot in (*ends, *thing.may_sit)}
+def _others(thing: Aboard, model: Model, setup: Setup) -> tuple[Point, ...]:
+    """Where else a thing is tried, each once: ends of its way and of what is free of it, its other places."""
+    found = {_rounded(spot): spot for spot in (*_ends(thing, model, setup), *thing.may_sit)}
     return tuple(spot for key, spot in found.items() if key != _rounded(thing.at))
+
+
+def _ends(thing: Aboard, model: Model, setup: Setup) -> list[Point]:
+    if thing.slides_mm is None:
+        return []
+    low, high = sorted(thing.slides_mm)
+    bay = bay_at(thing, thing.at, model.inputs)
+    ways = () if bay is None else free_ways(thing, (low, high), bay, setup)
+    return [(x, thing.at[1]) for x in (low, high, *(end for way in ways for end in way))]
 
 
 def _rounded(spot: Point) -> Point:
