@@ -45,7 +45,7 @@ def _sized(lifting: Lifting, word: str) -> tuple[Number, Finding | None]:
         value=100 * share,
         unit="%",
         group=Group.PLANFORM,
-        usual=f"{words} ({source})" if words else "",
+        usual=f"{words} (M. Sadraey, from memory)" if words else "",
         source="geometry: board behind the hinge line over the board of the surface",
     )
     if limits is None or limits[0] <= round(share, 3) <= limits[1]:

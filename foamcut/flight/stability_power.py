@@ -23,9 +23,14 @@ _MOST_LARGER = 2.0
 def power_of_elevator(
     plan: Planform, now: Loaded | None, neutral: Neutral, lift: Lift | None, tail: Tail
 ) -> Figures:
-    """How much of the elevator the wing's highest lift takes, with advice where it is more than there is."""
+    """How much of the elevator the wing's highest lift takes, with advice where it is more than there is.
+
+    Nothing is told of a balance behind the neutral point: there is no hold by a steady elevator.
+    """
     model = pitch_model(plan, tail, neutral)
     if model is None or now is None or lift is None or min(lift.cl_max) <= 0:
+        return Figures()
+    if round(now.at[0] / 1000, 6) >= neutral.lattice_m:
         return Figures()
     likely, best, worst = cases(plan, now, lift)
     share, *ends = (model.at(one).share for one in (likely, best, worst))

@@ -14,7 +14,7 @@ from foamcut.flight.controls_shape import words_on
 from foamcut.flight.figures import Figures, Group, Loaded, Number
 from foamcut.flight.lift import Lift
 from foamcut.flight.planform import Lifting, Planform
-from foamcut.flight.stability_tail import Tail, fin_volume
+from foamcut.flight.stability_tail import FIN_VOLUME, NEARLY, Tail, fin_volume
 from foamcut.units import decimal_text
 
 #: the flight condition: so many times the stall speed, as on an approach (common practice, no source)
@@ -27,6 +27,8 @@ _AUTHORITY = (0.10, 0.20)
 _HIGH_WING = 3.0
 #: a wing swept back more has dihedral effect of its own (judgement)
 _SWEPT_DEG = 10.0
+#: the most that is usual without ailerons (from memory)
+_USUAL_DEG = 8.0
 #: more dihedral than that is no mend: the airframe tells it as odd (from memory)
 _MOST_DEG = 10.0
 _NOT_COUNTED = "what a high or low wing adds is not counted"
@@ -132,8 +134,11 @@ def roll_figures(plan: Planform, tail: Tail, now: Loaded | None, lift: Lift | No
                 assumed=lift.assumed,
             )
         )
-    found = _weak_rudder(plan, volume, usual_b, arm, lift) if rudder else []
-    found = found or _without(plan, now, usual_b, most, _needed(_NEUTRAL, arm, plan, lift))
+    above = 1000 * plan.wing.up_m > now.at[2]
+    enough = _HIGH_WING if above else _NEUTRAL
+    found = _weak_rudder(plan, volume, usual_b, enough, _per_b(arm, plan, lift)) if rudder else []
+    if not found and round(most, 2) < _NEUTRAL and round(usual_b, 2) < enough:
+        found = [_banks_on(plan, usual_b, _needed(enough, arm, plan, lift))]
     return Figures(numbers=tuple(numbers), findings=tuple(found))
 
 
@@ -147,9 +152,17 @@ def _several(arm: float, span: float, dihedral: float, lift: Lift) -> tuple[floa
     return usual, min(usual, *ends), max(usual, *ends)
 
 
+def _per_b(arm: float, plan: Planform, lift: Lift) -> float:
+    """The dihedral that gives a B of 1, degrees."""
+    return _cl(lift.cl_max[0]) * plan.wing.span_m / arm
+
+
 def _needed(b: float, arm: float, plan: Planform, lift: Lift) -> float:
     """The dihedral that gives a B, degrees, up to the next half."""
-    exact = b * _cl(lift.cl_max[0]) * plan.wing.span_m / arm
+    return _half_deg(b * _per_b(arm, plan, lift))
+
+
+def _half_deg(exact: float) -> float:
     return math.ceil(round(2 * exact, 3)) / 2
 
 
@@ -182,45 +195,54 @@ def _with_ailerons(plan: Planform, now: Loaded, b: float, most: float, need: flo
     ]
 
 
-def _weak_rudder(plan: Planform, volume: float, b: float, arm: float, lift: Lift) -> list[Finding]:
+def _weak_rudder(plan: Planform, volume: float, b: float, enough: float, per_b: float) -> list[Finding]:
     """Told where a rudder alone banks the model weakly; the mend brings it back to level too."""
     authority = volume * b
     if volume <= 0 or round(authority, 3) >= _AUTHORITY[0]:
         return []
-    need = _needed(max(_NEUTRAL, _AUTHORITY[0] / volume), arm, plan, lift)
     return [
         Finding(
             code="roll-authority",
-            level=Level.WARNING,
+            level=Level.WARNING if authority < NEARLY * _AUTHORITY[0] else Level.NOTE,
             where=plan.wing.surface.stations[0].key,
             text="without ailerons the rudder banks it weakly: volume of the fin x spiral parameter is"
             f" {decimal_text(authority, 3)} ({_NOT_COUNTED})",
             value=decimal_text(authority, 3),
             range="0.10 (marginal) to 0.20 (very effective)",
             source=_DRELA,
-            mend=_rise(plan, need),
+            mend=_roll_mend(plan, volume, enough, per_b),
         )
     ]
 
 
-def _without(plan: Planform, now: Loaded, b: float, most: float, need: float) -> list[Finding]:
-    """Told where a model without ailerons does not come back to level, and no high wing helps it."""
-    above = 1000 * plan.wing.up_m > now.at[2]
-    if round(most, 2) >= _NEUTRAL or (above and round(b, 2) >= _HIGH_WING):
-        return []
-    return [
-        Finding(
-            code="spiral",
-            level=Level.NOTE,
-            where=plan.wing.surface.stations[0].key,
-            text=f"left alone in a bank it tends to bank more: spiral parameter {decimal_text(b)}, without"
-            f" ailerons ({_NOT_COUNTED})",
-            value=decimal_text(b),
-            range="above 5",
-            source=_DRELA,
-            mend=_rise(plan, need),
-        )
-    ]
+def _roll_mend(plan: Planform, volume: float, enough: float, per_b: float) -> str:
+    """More dihedral; where that would be more than is usual, a larger fin with it, and ailerons else."""
+    need = _half_deg(max(enough, _AUTHORITY[0] / volume) * per_b)
+    if need <= _USUAL_DEG:
+        return _rise(plan, need)
+    have = equivalent_dihedral_deg(plan.wing.surface)
+    at_most = max(have, _USUAL_DEG)
+    larger = _AUTHORITY[0] * per_b / at_most
+    if larger > FIN_VOLUME[1]:
+        return "ailerons, or a longer tail with more dihedral"
+    rise = f"{_rise(plan, at_most)} and " if at_most > have else ""
+    more = math.ceil(round(100 * (larger / volume - 1), 3))
+    return f"{rise}a fin {more} % larger, or ailerons" if more > 0 else f"{_rise(plan, need)}, or ailerons"
+
+
+def _banks_on(plan: Planform, b: float, need: float) -> Finding:
+    """A model without ailerons that does not come back to level."""
+    return Finding(
+        code="spiral",
+        level=Level.NOTE,
+        where=plan.wing.surface.stations[0].key,
+        text=f"left alone in a bank it tends to bank more: spiral parameter {decimal_text(b)}, without"
+        f" ailerons ({_NOT_COUNTED})",
+        value=decimal_text(b),
+        range="above 5",
+        source=_DRELA,
+        mend=_rise(plan, need) + (", or ailerons" if need > _MOST_DEG else ""),
+    )
 
 
 def _rise(plan: Planform, need: float) -> str:
@@ -229,4 +251,4 @@ def _rise(plan: Planform, need: float) -> str:
     mend = f"{decimal_text(more)} deg more dihedral on each side"
     if len(plan.wing.surface.stations) == 2:
         mend = f"{mend} ({decimal_text(need)} deg in all)"
-    return f"{mend}, or ailerons" if need > _MOST_DEG else mend
+    return mend

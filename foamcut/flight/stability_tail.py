@@ -19,6 +19,8 @@ from foamcut.units import decimal_text, mm_text
 _VEE_DEG = 20.0
 #: volumes of well-behaved light aeroplanes
 TAIL_VOLUME, FIN_VOLUME = (0.30, 0.60), (0.02, 0.05)
+#: what lies above this share of the lower end is worth a note and no more (judgement)
+NEARLY = 0.8
 #: so many times the upper end is told (judgement)
 _MUCH = 1.5
 #: no more percent larger are told: then it is to be moved (judgement)
@@ -146,7 +148,7 @@ def _pair(name: str, title: str, volume: float, arm_m: float, usual: str, source
         ),
         Number(
             name=f"{name}_arm",
-            title=f"arm of the {title}, from the wing's quarter point to its own",
+            title=f"arm of the {title}, from the wing's quarter point",
             value=1000 * arm_m,
             unit="mm",
             group=Group.STABILITY,
@@ -211,7 +213,8 @@ def _advice(
             f" {low:g} and more is usual"
         )
         larger = f"{name} {more} % larger, or " if more <= _MOST_LARGER else ""
-        return Level.WARNING, text, f"{larger}{aft} mm farther aft"
+        level = Level.WARNING if volume < NEARLY * low else Level.NOTE
+        return level, text, f"{larger}{aft} mm farther aft"
     if round(volume, 4) > round(_MUCH * high, 4):
         less = _up(100 * (1 - high / volume))
         text = (

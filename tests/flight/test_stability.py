@@ -232,17 +232,39 @@ def test_roll_by_rudder_is_told_of_models_without_ailerons_alone():
     assert figures(trainer(rudder=None)).value("roll_authority") is None
 
 
-def test_a_flat_wing_without_ailerons_is_banked_weakly_and_the_mend_mends():
-    """arithmetic: fin volume x B of 0.10 is marginal (M. Drela); B of 5 is neutral."""
-    told = said(figures(trainer(dihedral=1)), "roll-authority")
+@pytest.mark.parametrize(("up", "enough"), [(60, 3.0), (120, 5.0)])
+def test_a_flat_wing_without_ailerons_is_banked_weakly_and_the_mend_mends(up, enough):
+    """arithmetic: fin volume x B of 0.10 is marginal, B of 5 neutral (M. Drela); of a high wing 3 (judgement)."""
+    told = said(figures(trainer(dihedral=1), up=up), "roll-authority")
     assert told.level.value == "warning"
     need = float(told.mend.split("(")[1].split(" deg")[0])
-    mended = figures(trainer(dihedral=need))
+    mended = figures(trainer(dihedral=need), up=up)
     assert mended.value("roll_authority") >= 0.10
-    assert 5 <= mended.value("spiral_parameter") < 5.45  # up to the next half degree
+    assert enough <= mended.value("spiral_parameter") < enough + 0.45  # up to the next half degree
     assert not {"roll-authority", "spiral"} & {one.code for one in mended.findings}
-    less = figures(trainer(dihedral=need - 0.5))
-    assert less.value("spiral_parameter") < 5.0
+
+
+def test_a_short_tail_gets_more_dihedral_and_a_larger_fin():
+    """Both together reach a fin volume x B of 0.10."""
+    wing = surface("wing", Role.WING, (200, 80), [(0, 0, 180, 5), (600, 10, 150, 0)])
+    tail = surface("tail", Role.STABILISER, (600, 60), [(0, 0, 110, 0), (200, 0, 100, 0)])
+    turns = [control("fin", "rudder", 2, 110, 40, 25)]
+    fin = surface("fin", Role.FIN, (600, 80), [(0, 0, 110, 0), (110, 20, 80, 0)], controls=turns)
+    found = plan(wing, tail, fin)
+    told = said(figures(found), "roll-authority")
+    assert "3 deg more dihedral on each side (8 deg in all) and a fin " in told.mend
+    more = int(told.mend.split("a fin ")[1].split(" %")[0])
+    risen = replace(wing, stations=tuple(replace(one, dihedral_deg=8.0) for one in wing.stations))
+    mended = plan(risen, tail, fin)
+    grown = replace(mended.fins[0], area_m2=mended.fins[0].area_m2 * (1 + more / 100))
+    assert figures(replace(mended, fins=(grown,))).value("roll_authority") == pytest.approx(0.10, abs=0.003)
+
+
+def test_a_rudder_that_banks_it_well_leaves_a_note_about_the_dihedral_of_a_low_wing():
+    assert said(figures(trainer(dihedral=5), up=60), "spiral") is None
+    told = said(figures(trainer(dihedral=4), up=120), "spiral")
+    need = float(told.mend.split("(")[1].split(" deg")[0])
+    assert figures(trainer(dihedral=need)).value("spiral_parameter") >= 5
 
 
 def test_little_dihedral_with_ailerons_is_no_news_under_a_high_wing():

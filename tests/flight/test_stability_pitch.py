@@ -215,6 +215,11 @@ def test_elevons_are_asked_where_there_is_no_tail():
     assert told(again, 290, np_m=0.305)[0].value <= 100
 
 
+def test_a_balance_behind_the_neutral_point_has_no_number():
+    assert told(trainer(), 285)[0] is not None
+    assert told(trainer(), 290)[0] is None
+
+
 def test_without_an_elevator_or_with_two_wings_there_is_no_number():
     assert told(trainer(elevator=None))[0] is None
     two = trainer()
