@@ -48,10 +48,18 @@ def lift_of(
 
 
 def _lift(grid: Lattice, area_m2: float) -> LatticeLift:
-    strength = np.linalg.solve(flow_through(grid), -grid.normals[:, 2])
+    strength = _strength(flow_through(grid), -grid.normals[:, 2])
     inner, outer = grid.nodes[grid.inner], grid.nodes[grid.outer]
     lift = strength * (outer[:, 1] - inner[:, 1])
     whole = float(lift.sum())
     middle = float(lift @ (inner[:, 0] + outer[:, 0])) / 2 / whole
     # solvers of different machines differ in the last digits
     return LatticeLift(lift_slope=round(4 * whole / area_m2, 9), neutral_m=round(middle, 9))
+
+
+def _strength(flow: np.ndarray, against: np.ndarray) -> np.ndarray:
+    """Strengths of vortices that stop the air at all points; surfaces in one place share the lift."""
+    try:
+        return np.linalg.solve(flow, against)
+    except np.linalg.LinAlgError:
+        return np.linalg.lstsq(flow, against, rcond=None)[0]

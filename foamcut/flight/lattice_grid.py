@@ -19,6 +19,8 @@ TIP_INSET = 0.25
 _ONE_STRIP = 0.5
 #: a kink nearer to another line than this share of a strip is rounded off
 _ROUNDED = 1.0
+#: a chord is no shorter than this share of the longest, or rows of a pointed tip would fall together
+_LEAST_CHORD = 1e-4
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -101,6 +103,7 @@ def _panels(one: Lifting, lines: np.ndarray, rows: int) -> Lattice:
     sink = np.sin(np.radians(one.crosses[0].angle_deg))
     outs = np.maximum.accumulate([cross.leading_m[1] for cross in one.crosses])
     chords = np.array([cross.chord_m for cross in one.crosses])
+    chords = np.maximum(chords, _LEAST_CHORD * chords.max())
     backs = np.array([cross.leading_m[0] for cross in one.crosses])
     ups = np.array([cross.leading_m[2] for cross in one.crosses]) - chords * sink / 4
 
@@ -108,7 +111,6 @@ def _panels(one: Lifting, lines: np.ndarray, rows: int) -> Lattice:
         x = np.interp(y, outs, backs) + share * shade * np.interp(y, outs, chords)
         return np.stack([x, y, np.interp(y, outs, ups)], axis=-1)
 
-    middles = (lines[:-1] + lines[1:]) / 2
     rise = np.diff(np.interp(lines, outs, ups)) / np.diff(lines)
     level = 1 / np.hypot(1, rise)
     normals = np.stack([0 * rise, -rise * level, level], axis=-1)
@@ -117,6 +119,10 @@ def _panels(one: Lifting, lines: np.ndarray, rows: int) -> Lattice:
         nodes=np.concatenate([at(lines, (row + 0.25) / rows) for row in range(rows)]),
         inner=np.concatenate([first + row * len(lines) for row in range(rows)]),
         outer=np.concatenate([first + 1 + row * len(lines) for row in range(rows)]),
-        points=np.concatenate([at(middles, (row + 0.75) / rows) for row in range(rows)]),
+        points=np.concatenate([_middles(at(lines, (row + 0.75) / rows)) for row in range(rows)]),
         normals=np.concatenate([normals] * rows),
     )
+
+
+def _middles(places: np.ndarray) -> np.ndarray:
+    return (places[:-1] + places[1:]) / 2
