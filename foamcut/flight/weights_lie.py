@@ -12,6 +12,7 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.flat.assembled import Standing
+from foamcut.flat.drawn import FoldKind
 from foamcut.flat.folded_body import Body
 from foamcut.flat.tolerances import PLACES
 from foamcut.flat.way import Piece, Role
@@ -46,7 +47,7 @@ class Bit:
 def bits_of(piece: Piece, stands: Standing) -> tuple[Bit, ...]:
     """A piece split over the panels of its part; their areas sum to its area.
 
-    A facet of a bend goes before the panel that it was unrolled from.  What lies on neither, as the gaps
+    A facet of a bend goes before the panel that it was unrolled from (see `bends`).  What lies on neither, as the gaps
     between facets, goes to the nearest.  A doubler lies on the drawn face, its whole thickness outside it.
     """
     t = piece.flat.thickness_mm
@@ -75,14 +76,25 @@ def lies(several: Sequence[Sequence[Bit]]) -> list[Lie | None]:
     return found
 
 
+def bends(stands: Standing) -> tuple[Body, ...]:
+    """The facets of a part that tell where its flat places lie.
+
+    They are laid flat along the middle of the board.  A roll keeps its outer paper instead, so that behind
+    one they would lie some mm off on the flat part: then the folded panels alone are gone by.
+    """
+    rolled = any(fold.kind is FoldKind.ROLL for fold in stands.part.folds)
+    return () if rolled else stands.facets
+
+
 def _split(piece: Piece, stands: Standing) -> list[tuple[BaseGeometry, Body]]:
     shape: BaseGeometry = piece.outline.polygon
-    if len(stands.boards) == 1 and not stands.facets:
+    facets = bends(stands)
+    if len(stands.boards) == 1 and not facets:
         return [(shape, stands.boards[0])]
-    found = list(_over(shape, stands.facets))
+    found = list(_over(shape, facets))
     rest = shape
     if found:
-        rest = shape.difference(shapely.union_all(_outlines(stands.facets)))
+        rest = shape.difference(shapely.union_all(_outlines(facets)))
     if piece.role is Role.WHOLE and not found:
         boards: list[tuple[BaseGeometry, Body]] = [
             (board.panel.outline.polygon, board) for board in stands.boards
@@ -92,7 +104,7 @@ def _split(piece: Piece, stands: Standing) -> list[tuple[BaseGeometry, Body]]:
     found += boards
     if shape.area - sum(bit.area for bit, _ in found) > shape.area * _REST:
         left = rest.difference(shapely.union_all([bit for bit, _ in boards]))
-        found += [(bit, _nearest(bit, (*stands.boards, *stands.facets))) for bit in shapely.get_parts(left)]
+        found += [(bit, _nearest(bit, (*stands.boards, *facets))) for bit in shapely.get_parts(left)]
     return found
 
 

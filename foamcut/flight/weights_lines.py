@@ -11,6 +11,7 @@ from foamcut.flat.assembled import Standing
 from foamcut.flat.outline import Point
 from foamcut.flat.tolerances import PLACES
 from foamcut.flight.figures import Vector
+from foamcut.flight.weights_lie import bends
 
 #: no stretch is longer
 STEP_MM = 10.0
@@ -89,7 +90,7 @@ def poses_at(stands: Standing, flat: np.ndarray) -> np.ndarray:
 
     A place that no panel holds has that of the nearest.
     """
-    bodies = (*stands.facets, *stands.boards)
+    bodies = (*bends(stands), *stands.boards)
     matrices = np.array([body.matrix for body in bodies])
     if len(bodies) == 1:
         return np.broadcast_to(matrices[0], (len(flat), 4, 4))

@@ -20,7 +20,7 @@ def moments(shapes: Sequence[BaseGeometry]) -> np.ndarray:
     """
     found = np.zeros((len(shapes), 6))
     bits, owner = shapely.get_parts(np.array(shapes, dtype=object), return_index=True)
-    polygons = shapely.get_type_id(bits) == _POLYGON
+    polygons = (shapely.get_type_id(bits) == _POLYGON) & ~shapely.is_empty(bits)
     bits, owner = bits[polygons], owner[polygons]
     if not len(bits):
         return found
