@@ -248,7 +248,7 @@ def _finding(
     held = speed is not None and round(speed - _LEAST * stall, 3) <= 0
     far = least is None or round(least - _APPROACH * stall, 3) > 0
     above = "at no speed" if speed is None else f"only above {decimal_text(speed, 1)} m/s"
-    yawed = "" if least is None else f", yawed as far as the fin bears {decimal_text(least, 1)} m/s"
+    yawed = "" if least is None else f" ({decimal_text(least, 1)} once it has yawed as far as the fin bears)"
     caution = "close the throttle at once if one stops, then land straight ahead"
     return Finding(
         code="motor-out",
