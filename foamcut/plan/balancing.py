@@ -18,6 +18,7 @@ from foamcut.plan.balance_words import screen
 from foamcut.plan.building import built
 from foamcut.plan.outcome import Listener, Outcome
 from foamcut.plan.pieces import Chosen, Offers
+from foamcut.write import balance_json
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,6 +28,10 @@ class Balanced(Outcome):
     report: Report
     model: Model
     before: "Balanced | None" = None
+
+    def result(self) -> dict[str, object]:
+        """What stands in `balance.json`, as a record."""
+        return balance_json.document(self.report, self.design_facts(), self.findings_table())
 
     def screen(self, *, verbose: bool) -> str:
         """All numbers, aligned, in the units of the design; with their sources and every weight if wanted."""

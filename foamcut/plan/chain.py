@@ -1,7 +1,7 @@
 """The chain: read a design, build its parts, choose how they are cut, lay them, make the products."""
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -10,13 +10,16 @@ from foamcut.airframe.made import Shell
 from foamcut.design.design import Design, read_design
 from foamcut.errors import Refusal, Refused
 from foamcut.files import File, manifest_bytes
-from foamcut.findings import Finding
+from foamcut.findings import Finding, Level
 from foamcut.flat.part import Part
+from foamcut.flight.figures import Report
+from foamcut.flight.values import Model
 from foamcut.nest.leftover import with_left
 from foamcut.nest.register import with_register
 from foamcut.nest.together import lay_all
 from foamcut.nest.values import Laid, Pace, Progress, Wanted
 from foamcut.nest.verify import faults
+from foamcut.plan.balancing import balance_of, refuse_unknown_weighed
 from foamcut.plan.building import built
 from foamcut.plan.laid_advice import laid_findings
 from foamcut.plan.outcome import Listener
@@ -26,7 +29,7 @@ from foamcut.plan.progress import searching
 from foamcut.plan.saving import saving_findings
 from foamcut.plan.values import Checked, Options, Pack, Plan
 from foamcut.plan.words import summary
-from foamcut.units import MM_PER
+from foamcut.units import MM_PER, decimal_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,12 +75,16 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
         A layout does not pass the verifier: a bug of ours.
     """
     ready = _ready(data, file_name, seed=options.seed, pace=options.pace, listener=listener)
+    listener("weighing the design")
+    model, balance = _weighed(ready)
     plan = Plan(
         design=ready.design,
         sha256=ready.sha256,
         parts=ready.parts,
         shells=ready.shells,
-        findings=ready.findings,
+        findings=(*ready.findings, *_doubtful(balance)),
+        model=model,
+        balance=balance,
         data=data,
         options=options,
         chosen=ready.chosen,
@@ -97,16 +104,47 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
         parts=plan.parts,
         findings=plan.findings,
         files=(*files, File(name="manifest.json", data=manifest)),
-        summary=tuple(summary(plan.laid, plan.design.plan, plan.chosen, indexes)),
+        summary=(
+            *summary(plan.laid, plan.design.plan, plan.chosen, indexes),
+            *plan.set_up,
+            *_weighed_otherwise(ready, balance),
+        ),
         layouts=plan.layouts,
         joints=plan.joints,
         pages={"full-size.pdf": len(plan.drawings), **pages},
     )
 
 
+def _weighed(ready: _Ready) -> tuple[Model | None, Report | None]:
+    """The balance of an aeroplane whose parts are cut in the chosen ways; none of anything else."""
+    if not ready.design.airframe.surfaces:
+        return None, None
+    return balance_of(ready.design, ready.parts, ready.shells, ready.chosen)
+
+
+def _doubtful(balance: Report | None) -> tuple[Finding, ...]:
+    """What stands beside the findings of the parts: notes are left to `foamcut balance` and its file."""
+    return tuple(one for one in balance.findings if one.level is not Level.NOTE) if balance else ()
+
+
+def _weighed_otherwise(ready: _Ready, balance: Report | None) -> Iterator[str]:
+    """Where parts are cut in other ways than `foamcut balance` takes, and the mass differs: that it does."""
+    if balance is None or not any(ready.laid.ways):
+        return
+    usual = Offers(ready.parts, ready.design.stocks).usual
+    _, first = balance_of(ready.design, ready.parts, ready.shells, usual)
+    here, there = (sum(item.mass_g for item in one.items) for one in (balance, first))
+    if decimal_text(here) != decimal_text(there):
+        yield (
+            f"as cut here it weighs {decimal_text(here)} g; `foamcut balance` says {decimal_text(there)} g,"
+            " since joints are placed elsewhere to save a board"
+        )
+
+
 def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: Listener) -> _Ready:
     design = read_design(data, file_name)
     model = built(design)
+    refuse_unknown_weighed(design, model.parts)
     chosen, laid = _laid(design, model.parts, seed=seed, pace=pace, listener=listener)
     ways = [finding for one in chosen for finding in one.way.findings]
     found = (

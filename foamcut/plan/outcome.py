@@ -1,6 +1,6 @@
 """What every command gives: a design, its parts, and advice as records or in words."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from foamcut.design.design import Design
@@ -26,20 +26,7 @@ class Outcome:
 
     def findings_table(self) -> list[dict[str, object]]:
         """The findings as records."""
-        return [
-            {
-                "code": f.code,
-                "level": f.level.value,
-                "where": f.where,
-                "line": self.design.line_of(f.where),
-                "text": f.text,
-                "value": f.value,
-                "range": f.range,
-                "source": f.source,
-                "mend": f.mend,
-            }
-            for f in self.findings
-        ]
+        return findings_records(self.design, self.findings)
 
     def findings_lines(self, path: str) -> list[str]:
         """The findings in words, one a line, and the closing words; nothing when there are none.
@@ -54,3 +41,21 @@ class Outcome:
             said = f"{finding.level.value}: {finding.where}: {finding.text}{mend}"
             lines.append(f"{place}: {said}" if place else said)
         return [*lines, CLOSING_WORDS] if lines else []
+
+
+def findings_records(design: Design, findings: Iterable[Finding]) -> list[dict[str, object]]:
+    """Findings as records, each with its line in the design."""
+    return [
+        {
+            "code": f.code,
+            "level": f.level.value,
+            "where": f.where,
+            "line": design.line_of(f.where),
+            "text": f.text,
+            "value": f.value,
+            "range": f.range,
+            "source": f.source,
+            "mend": f.mend,
+        }
+        for f in findings
+    ]

@@ -6,16 +6,20 @@ from typing import Literal
 from foamcut import __version__
 from foamcut.airframe.model import model_meshes
 from foamcut.draw.back import back_drawing
+from foamcut.draw.balance_side import side_picture
+from foamcut.draw.balance_speeds import speed_picture
+from foamcut.draw.balance_weights import weight_picture
 from foamcut.draw.bed_sheet import bed_drawing
 from foamcut.draw.fullsize import full_size_document
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.values import Drawing
 from foamcut.files import File
 from foamcut.nest.values import Layout, Sheet
+from foamcut.plan.outcome import findings_records
 from foamcut.plan.pieces import joints_table
 from foamcut.plan.shopping import shopping_rows
 from foamcut.plan.values import Plan
-from foamcut.write import dxf, glb, layout_json, pdf, svg, table
+from foamcut.write import balance_json, dxf, glb, layout_json, pdf, picture_svg, svg, table
 
 
 def _design_file(plan: Plan) -> list[File]:
@@ -86,6 +90,24 @@ def _model_file(plan: Plan) -> list[File]:
     return [File(name="model.glb", data=glb.render(meshes, version=__version__))] if meshes else []
 
 
+def _balance_files(plan: Plan) -> list[File]:
+    """The balance of an aeroplane and its pictures; none of what is no aeroplane."""
+    report, model = plan.balance, plan.model
+    if report is None or model is None:
+        return []
+    found = findings_records(plan.design, report.findings)
+    files = [File(name="balance.json", data=balance_json.render(report, plan.design_facts(), found))]
+    pictures = {
+        "side": side_picture(report, model, plan.design.setup, plan.title),
+        "speeds": speed_picture(report, plan.title),
+        "weights": weight_picture(report, plan.title),
+    }
+    drawn = {name: picture for name, picture in pictures.items() if picture is not None}
+    return files + [
+        File(name=f"balance-{name}.svg", data=picture_svg.render(picture)) for name, picture in drawn.items()
+    ]
+
+
 #: every product of a pack but its manifest: what is said while it is made, and the function
 PRODUCTS: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
     ("keeping the design", _design_file),
@@ -95,4 +117,5 @@ PRODUCTS: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
     ("listing what lies where", _layout_file),
     ("listing what to buy", _shopping_file),
     ("putting the model together", _model_file),
+    ("drawing the balance", _balance_files),
 )

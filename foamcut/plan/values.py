@@ -14,11 +14,14 @@ from foamcut.files import File
 from foamcut.findings import Level
 from foamcut.flat.joint import Joint
 from foamcut.flat.part import Part
+from foamcut.flight.figures import Report
+from foamcut.flight.values import Model
 from foamcut.nest.values import BY_STEPS, Laid, Layout, Pace
 from foamcut.plan.names import drawing_stems, stems_of
 from foamcut.plan.outcome import Listener, Outcome
 from foamcut.plan.pieces import Chosen, joints_of, joints_table, numbers_of
 from foamcut.plan.saving import saving_words
+from foamcut.plan.set_up import set_up_words
 from foamcut.plan.words import boards_words, counted, hand_words, left_words
 from foamcut.units import decimal_text, inch_text
 from foamcut.write import layout_json
@@ -100,6 +103,8 @@ class Plan(Outcome):
     shells: tuple[Shell, ...] = ()
     chosen: tuple[Chosen, ...]
     laid: Laid
+    model: Model | None = None  # of an aeroplane, with its balance
+    balance: Report | None = None
     listener: Listener = field(repr=False, default=lambda _: None)
 
     @property
@@ -128,6 +133,11 @@ class Plan(Outcome):
             sketch_scale=plan.scale,
             version=__version__,
         )
+
+    @property
+    def set_up(self) -> tuple[str, ...]:
+        """How an aeroplane is set up, a line each; nothing of what is none."""
+        return tuple(set_up_words(self.balance, self.design.plan.units)) if self.balance else ()
 
     @cached_property
     def numbers(self) -> dict[str, int]:
@@ -195,6 +205,7 @@ class Plan(Outcome):
                     *saving_words(self.laid.savings, self.chosen, self.design.plan.currency),
                     *left_words(self.layouts, self.design.plan.units),
                     *hand_words(self.layouts, self.design.plan.bed_mm, self.chosen),
+                    *self.set_up,
                 ),
                 findings=self.findings_lines(""),
                 joints=self.joints,
