@@ -30,16 +30,16 @@ def steering_findings(plan: Planform, tail: Tail) -> tuple[Finding, ...]:
         return (_missing(plan, Level.WARNING, text, "none", mend),)
     if not nose:
         text = (
-            f"nothing moves its nose up and down: {_listed(words)} alone steers it, and climb and glide are"
-            " set by power and balance"
+            f"nothing moves its nose up and down: {_only(words)}, and climb and glide are set by power and"
+            " balance"
         )
         return (_missing(plan, Level.NOTE, text, ", ".join(words), _nose_mend(plan)),)
-    text = f"nothing turns it: {_listed(words)} alone steers it"
+    text = f"nothing turns it: {_only(words)}"
     return (_missing(plan, Level.WARNING, text, ", ".join(words), _turn_mend(plan)),)
 
 
-def _listed(words: tuple[str, ...]) -> str:
-    return "its " + " and ".join(words)
+def _only(words: tuple[str, ...]) -> str:
+    return f"only its {' and '.join(words)} {'steer' if len(words) > 1 else 'steers'} it"
 
 
 def _missing(plan: Planform, level: Level, text: str, value: str, mend: str) -> Finding:

@@ -19,6 +19,8 @@ from foamcut.units import decimal_text, mm_text
 _VEE_DEG = 20.0
 #: volumes of well-behaved light aeroplanes
 TAIL_VOLUME, FIN_VOLUME = (0.30, 0.60), (0.02, 0.05)
+#: the volume of a fin to begin with, well inside the range (judgement)
+_NEW_FIN = 0.03
 #: what lies above this share of the lower end is worth a note and no more (judgement)
 NEARLY = 0.8
 #: so many times the upper end is told (judgement)
@@ -233,9 +235,9 @@ def _up(value: float) -> int:
 def _no_fin(plan: Planform) -> Finding:
     """Nothing upright behind the centre of gravity."""
     mend = "fins as far aft as they can stand, at the tips or the tail"
-    low, room = FIN_VOLUME[0], plan.wing.area_m2 * plan.wing.span_m
+    room = plan.wing.area_m2 * plan.wing.span_m
     if plan.tail is not None and plan.tail.quarter_m > plan.wing.quarter_m:
-        area = low * room / (plan.tail.quarter_m - plan.wing.quarter_m)
+        area = _NEW_FIN * room / (plan.tail.quarter_m - plan.wing.quarter_m)
         mend = f"a fin of {decimal_text(100 * area, 1)} dm2 over the stabiliser, rudder and all"
     return Finding(
         code="fin-volume",
@@ -243,7 +245,7 @@ def _no_fin(plan: Planform) -> Finding:
         where=plan.wing.surface.key,
         text="there is no fin: nothing turns the nose back into the wind",
         value="0",
-        range=f"{low:.2f} to {FIN_VOLUME[1]:.2f}" if _judged(plan) else "",
+        range=f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f}" if _judged(plan) else "",
         source=_DRELA if _judged(plan) else "",
         mend=mend,
     )

@@ -230,3 +230,42 @@ def test_an_elevator_that_does_not_move_has_no_share():
     number, finding = told(trainer(elevator=0.0))
     assert number is None or math.isfinite(number.value)
     assert finding is None or finding.mend
+
+
+def test_the_controls_of_a_v_tail_lift_by_the_cosine_of_its_rise():
+    """arithmetic: normal force of the flaps times cos of the rise; the board's own highest lift times cos."""
+    wing = trainer().wing.surface
+    moves = [control("tail", "elevator", 0, 200, 30, 5)]
+    rows = [(0, 0, 120, 35), (200, 0, 120, 0)]
+    vee = plan(wing, surface("tail", Role.STABILISER, (760, 60), rows, controls=moves))
+    board, cos = 2 * 0.2 * 0.12, math.cos(math.radians(35))
+    arm = 0.790 - 0.255
+    case = Case(0.0, 0.255, 0.0, math.radians(2.0), 1.0)  # the tail meets the air level
+    ar = vee.tail.aspect_ratio
+    slope = 2 * math.pi * ar / (2 + math.sqrt(ar**2 + 4))
+    p = math.acos(2 * 0.25 - 1)
+    turned = (1 - (p - math.sin(p)) / math.pi) * math.radians(5)
+    found = model_of(vee).at(case)
+    assert found.full == pytest.approx(slope * turned * board * cos * arm, rel=1e-6)
+    far = model_of(
+        plan(
+            wing,
+            surface("tail", Role.STABILISER, (760, 60), rows, controls=[replace(moves[0], throw_deg=80)]),
+        )
+    )
+    assert far.at(case).full == pytest.approx(ASSUMED["cl_max_flat"].value * board * cos * arm, rel=1e-6)
+
+
+def test_elevons_that_reach_over_part_of_a_strip_count_in_part():
+    """No jump where a control's end passes from one strip of the lattice to the next."""
+    rows = [(0, 0, 250, 0), (600, 350, 150, 0)]
+
+    def full(first):
+        moves = [control("wing", "elevon", first, 590, 40, 20)]
+        found = plan(surface("wing", Role.WING, (100, 50), rows, controls=moves))
+        return model_of(found, 0.305).at(Case(0.0, 0.290, 0.0, 0.0, 1.0)).full
+
+    several = [full(first) for first in range(200, 260, 2)]
+    steps = np.diff(several)
+    assert steps.max() < 0
+    assert steps.min() > 2 * steps.max()
