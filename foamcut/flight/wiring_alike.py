@@ -1,0 +1,186 @@
+"""What is alike on both sides of a model with several motors, and what is not.
+
+Two things are of one pair when both are of one kind, not mirrored, one on the right and one on the left,
+as far along and as far out as each other; where none is, those on both sides in the order of the file.
+"""
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+
+from foamcut.airframe.values import Motor
+from foamcut.findings import Finding, Level
+from foamcut.flight.values import Aboard, Carried, Model, Setup
+from foamcut.flight.wiring_words import SOURCE, listed, unit_text
+
+#: numbers that differ by less of the larger are alike: rounding and scales
+_ALIKE = 0.02
+#: leads of both sides that differ by less are alike, mm
+_LEADS_MM = 10.0
+#: places along and out of a pair may differ by so much, mm
+_PLACE_MM = 10.0
+
+Row = tuple[str, float | None, float | None, str]
+
+
+def pairs(things: Sequence[Aboard]) -> list[tuple[Aboard, Aboard]]:
+    """Right and left things that belong together."""
+    right = [one for one in things if not one.mirrored and one.out_mm > 0]
+    left = [one for one in things if not one.mirrored and one.out_mm < 0]
+    found = []
+    for one in right:
+        near = [
+            other
+            for other in left
+            if abs(other.at[0] - one.at[0]) <= _PLACE_MM and abs(other.out_mm + one.out_mm) <= _PLACE_MM
+        ]
+        fellow = next(iter(near or left), None)
+        if fellow is not None:
+            left.remove(fellow)
+            found.append((one, fellow))
+    return found
+
+
+def differ(one: float | None, other: float | None) -> bool:
+    """Whether two numbers that are both given are not alike."""
+    if one is None or other is None:
+        return False
+    return abs(one - other) > _ALIKE * max(abs(one), abs(other))
+
+
+def _unlike(rows: Sequence[Row]) -> list[Row]:
+    return [row for row in rows if differ(row[1], row[2])]
+
+
+def _told(rows: Sequence[Row]) -> str:
+    return listed(
+        [f"{word} {unit_text(a or 0, unit)} and {unit_text(b or 0, unit)}" for word, a, b, unit in rows]
+    )
+
+
+def _higher(rows: Sequence[Row]) -> str:
+    return listed([f"{word} {unit_text(max(a or 0, b or 0), unit)}" for word, a, b, unit in rows])
+
+
+def motor_findings(model: Model, setup: Setup) -> Iterator[Finding]:
+    """Motors and propellers that are not alike, and pairs whose propellers turn the same way."""
+    wing = [one for one in model.inputs.motors if one.on_wing]
+    for one, other in combinations(wing, 2):
+        rows = _unlike(_motor_rows(one, other))
+        if rows:
+            yield Finding(
+                code="motors-unlike",
+                level=Level.NOTE,
+                where=other.key,
+                text=f'the pairs "{one.name}" and "{other.name}" are not alike: {_told(rows)}; at one'
+                " throttle they do not pull alike",
+                source=SOURCE,
+                mend=f"the same in both: {_first(rows)}",
+            )
+    carried = [*setup.of(Carried.MOTOR), *_propellers(setup)]
+    for right, left in pairs(carried):
+        rows = _unlike(
+            (
+                ("mass", right.mass_g, left.mass_g, "g"),
+                ("current limit", right.current_limit_a, left.current_limit_a, "A"),
+            )
+        )
+        if rows:
+            yield Finding(
+                code="motors-unlike",
+                level=Level.WARNING,
+                where=left.key,
+                text=f'"{right.name}" on the right and "{left.name}" on the left are not alike:'
+                f" {_told(rows)}; the model turns towards the weaker side",
+                source=SOURCE,
+                mend=f"the same on both sides: {_first(rows)}",
+            )
+    for one in wing:
+        if one.propeller.turns in ("right", "left"):
+            yield Finding(
+                code="motors-turn",
+                level=Level.NOTE,
+                where=one.propeller.key,
+                text=f"both propellers turn to the {one.propeller.turns}: their torque and swing add up",
+                source=SOURCE,
+                mend='turns = "inwards" with one propeller of the other hand, two leads of its motor changed'
+                " over",
+            )
+
+
+def _first(rows: Sequence[Row]) -> str:
+    return listed([f"{word} {unit_text(a or 0, unit)}" for word, a, _, unit in rows])
+
+
+def _motor_rows(one: Motor, other: Motor) -> tuple[Row, ...]:
+    a, b = one.propeller, other.propeller
+    return (
+        ("power", one.power_w, other.power_w, "W"),
+        ("speed constant", one.speed_constant_rpm_v, other.speed_constant_rpm_v, "rpm/V"),
+        ("current limit", one.current_limit_a, other.current_limit_a, "A"),
+        ("mass", one.mass_g, other.mass_g, "g"),
+        ("propeller diameter", a.diameter_mm, b.diameter_mm, "mm"),
+        ("propeller pitch", a.pitch_mm, b.pitch_mm, "mm"),
+        ("blades", float(a.blades), float(b.blades), ""),
+    )
+
+
+def _propellers(setup: Setup) -> list[Aboard]:
+    return [one for one in setup.of(Carried.OTHER) if "propeller" in one.name.lower()]
+
+
+def control_findings(model: Model, setup: Setup) -> Iterator[Finding]:
+    """Speed controls of motors that belong together, and are not alike."""
+    groups: dict[str, list[Aboard]] = {}
+    for control in setup.of(Carried.SPEED_CONTROL):
+        groups.setdefault(_group(control, model, setup), []).append(control)
+    for several in groups.values():
+        first = several[0]
+        for other in several[1:]:
+            cut = _unlike((("cut-off", first.cut_off_v, other.cut_off_v, "V a cell"),))
+            limit = _unlike((("current limit", first.current_limit_a, other.current_limit_a, "A"),))
+            if cut or limit:
+                rows = [*cut, *limit]
+                yield Finding(
+                    code="speed-controls-unlike",
+                    level=Level.WARNING,
+                    where=other.key,
+                    text=f'the speed controls "{first.name}" and "{other.name}" are not alike:'
+                    f" {_told(rows)}; "
+                    + ("one motor stops before the other" if cut else "they may start and brake unlike"),
+                    source=SOURCE,
+                    mend=f"both alike: {_higher(rows)}, of one make and with one setting",
+                )
+
+
+def _group(control: Aboard, model: Model, setup: Setup) -> str:
+    """What a speed control belongs to: a motor's table, or the motors aboard on both sides."""
+    for motor in model.inputs.motors:
+        if control.feeds in (motor.key, motor.name) or (not control.feeds and len(model.inputs.motors) == 1):
+            return motor.key
+    for one in setup.of(Carried.MOTOR):
+        if control.feeds in (one.key, one.name) and one.out_mm != 0:
+            return "both sides"
+    return control.feeds
+
+
+def lead_findings(setup: Setup) -> Iterator[Finding]:
+    """Leads of things on both sides that are not as long as each other."""
+    for kind in (Carried.BATTERY, Carried.SPEED_CONTROL, Carried.SERVO, Carried.RECEIVER):
+        for right, left in pairs(setup.of(kind)):
+            if right.lead_mm is None or left.lead_mm is None:
+                continue
+            apart = abs(right.lead_mm - left.lead_mm)
+            if apart <= _LEADS_MM:
+                continue
+            shorter = left if left.lead_mm < right.lead_mm else right
+            yield Finding(
+                code="leads-unlike",
+                level=Level.NOTE,
+                where=f"{shorter.key}.lead",
+                text=f'the leads of "{right.name}" and "{left.name}" are {unit_text(right.lead_mm, "mm")} and'
+                f" {unit_text(left.lead_mm, 'mm')} long: both sides do not get quite the same",
+                value=unit_text(apart, "mm"),
+                range=f"within {unit_text(_LEADS_MM, 'mm')}",
+                source=SOURCE,
+                mend=f"{unit_text(apart, 'mm')} longer, or the other as much shorter",
+            )

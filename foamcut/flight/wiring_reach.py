@@ -1,0 +1,119 @@
+"""What cannot be plugged in with the wing on: it lies under the wing, and not under the hatch.  mm."""
+
+import math
+from collections.abc import Iterator
+from itertools import pairwise
+
+from foamcut.airframe.planform import panels
+from foamcut.airframe.section import section_at
+from foamcut.airframe.section_refusals import section_refusals
+from foamcut.airframe.values import Body, Role, Surface
+from foamcut.findings import Finding, Level
+from foamcut.flight.values import Aboard, Carried, Model, Setup
+from foamcut.flight.wiring_words import SOURCE
+from foamcut.units import mm_text
+
+#: so much of a thing in the open is enough to reach its plug
+_REACH_MM = 20.0
+_GRID_MM = 5.0
+
+Span = tuple[float, float]
+
+
+def reach_findings(model: Model, setup: Setup) -> Iterator[Finding]:
+    """Batteries, receivers and speed controls in a body, under a wing that lies on it or goes through it."""
+    wings = [one for one in model.inputs.surfaces if one.role is Role.WING and not section_refusals(one)]
+    powered = bool(model.inputs.motors) or bool(setup.of(Carried.MOTOR))
+    for thing in setup.of(Carried.BATTERY, Carried.RECEIVER, Carried.SPEED_CONTROL):
+        for body in model.inputs.bodies:
+            over = next((one for one in wings if _lies_under(thing, one, body)), None)
+            if over is not None:
+                yield from _hidden(thing, over, body, armed=powered and thing.kind is Carried.BATTERY)
+
+
+def _lies_under(thing: Aboard, wing: Surface, body: Body) -> bool:
+    """Whether its middle lies in the body, under the root chord of a wing or inside it."""
+    if abs(thing.out_mm) > body.width_mm / 2:
+        return False
+    if not body.side[0].along_mm <= thing.at[0] <= body.side[-1].along_mm:
+        return False
+    low, high = root_span(wing)
+    panel = panels(wing)[0]
+    share = (thing.at[0] - low) / (high - low) if high > low else 0.0
+    c = wing.stations[0].back_mm + share * wing.stations[0].chord_mm
+    top = max(n for _, n in section_at(wing, panel, 0.0).outline)
+    return low <= thing.at[0] <= high and thing.at[1] <= panel.point(c, 0.0, top)[2]
+
+
+def root_span(wing: Surface) -> Span:
+    """From where to where along the model the root chord of a wing goes."""
+    panel, root = panels(wing)[0], wing.stations[0]
+    low = panel.point(root.back_mm, 0.0, 0.0)[0]
+    return low, panel.point(root.back_mm + root.chord_mm, 0.0, 0.0)[0]
+
+
+def _in_open(extent: Span, wing: Surface, body: Body) -> float:
+    """How much of a stretch can be reached with the wing on: under the hatch, or under no cover at all."""
+    hatch = _overlap(extent, body.hatch_mm)
+    closed = [span for span in (root_span(wing), body.deck_mm, body.hatch_mm) if span is not None]
+    edges = sorted({*extent, *(min(max(x, extent[0]), extent[1]) for span in closed for x in span)})
+    free = sum(
+        b - a for a, b in pairwise(edges) if not any(low <= (a + b) / 2 <= high for low, high in closed)
+    )
+    return hatch + free
+
+
+def _overlap(one: Span, other: Span | None) -> float:
+    return 0.0 if other is None else max(0.0, min(one[1], other[1]) - max(one[0], other[0]))
+
+
+def _hidden(thing: Aboard, wing: Surface, body: Body, *, armed: bool) -> Iterator[Finding]:
+    half = thing.size_mm[0] / 2 if thing.size_mm is not None else 0.0
+    at = thing.at[0]
+    extent = (at - half, at + half)
+    hatch = body.hatch_mm
+    if hatch is not None and hatch[0] <= at <= hatch[1]:
+        return
+    if half and _in_open(extent, wing, body) >= min(_REACH_MM, half):
+        return
+    text = f'"{thing.name}" lies under "{wing.name}" and under no hatch: with the wing on its plug is not'
+    text += " reached"
+    if armed:
+        text += ", so that the wing goes on over motors that may start"
+    yield Finding(
+        code="connector-hidden",
+        level=Level.WARNING if armed else Level.NOTE,
+        where=f"{thing.key}.at",
+        text=text,
+        value=f"{mm_text(at)} along",
+        range=_open_words(wing, hatch),
+        source=SOURCE,
+        mend=_mend(thing, extent, wing, body),
+    )
+
+
+def _open_words(wing: Surface, hatch: Span | None) -> str:
+    low, high = (mm_text(x) for x in root_span(wing))
+    words = f"before {low} or behind {high} along"
+    return (
+        words if hatch is None else f"{words}, or under the hatch, {mm_text(hatch[0])} to {mm_text(hatch[1])}"
+    )
+
+
+def _mend(thing: Aboard, extent: Span, wing: Surface, body: Body) -> str:
+    """The shortest move that brings enough of it into the open; else an opening or leads that come out."""
+    out = "or leads that bring its plug out where it can be reached"
+    length = root_span(wing)[1] - root_span(wing)[0] + extent[1] - extent[0]
+    steps = math.ceil(length / _GRID_MM)
+    enough = min(_REACH_MM, (extent[1] - extent[0]) / 2) or _GRID_MM
+    low, high = body.side[0].along_mm, body.side[-1].along_mm
+    for i in range(1, steps + 1):
+        for sign, way in ((-1, "forward"), (1, "aft")):
+            by = i * _GRID_MM
+            moved = (extent[0] + sign * by, extent[1] + sign * by)
+            if moved[0] < low or moved[1] > high:
+                continue
+            wide = moved if moved[1] > moved[0] else (moved[0] - enough, moved[0] + enough)
+            if _in_open(wide, wing, body) >= enough:
+                return f"{mm_text(by)} {way}, {out}"
+    return f"a hatch beside the wing that reaches over it, {out}"
