@@ -15,7 +15,7 @@ _USUAL_MM = {"aileron": (12.0, 15.0), "elevator": (10.0, 15.0), "rudder": (20.0,
 #: how far off that a throw may be before it is told (judgement): it is a habit, no rule
 _FAR = (0.6, 1.6)
 #: throws that are set up, degrees: a larger one is no mend (common practice, no source)
-_MOST_DEG = 45.0
+_MOST_DEG = 35.0
 
 
 def throws(plan: Planform) -> tuple[Throw, ...]:
@@ -139,12 +139,12 @@ def _odd_throw(plan: Planform, throw: Throw) -> Finding | None:
 
 
 def _throw_mend(throw: Throw, usual: tuple[float, float]) -> str:
+    """The angles that give the usual mm; where they are too large, a depth that does at the largest."""
     ends = [math.degrees(math.asin(min(mm / throw.chord_mm, 1.0))) for mm in usual]
-    if throw.mm < usual[0] and ends[0] > _MOST_DEG:
-        depth = usual[0] / math.sin(math.radians(max(throw.deg, 1.0)))
-        if throw.deg >= 1:
-            return f"make it {decimal_text(depth, 0)} mm deep at the same angle"
-        return "give it a throw"
-    degrees = [decimal_text(min(one, _MOST_DEG), 0) for one in ends]
-    words = degrees[0] if degrees[0] == degrees[1] else f"{degrees[0]} to {degrees[1]}"
-    return f"a throw of {words} degrees, or leave it when it is meant so"
+    if ends[0] > _MOST_DEG:
+        depth = math.ceil(round(usual[0] / math.sin(math.radians(_MOST_DEG)), 3))
+        words = f"a throw of {decimal_text(_MOST_DEG, 0)} degrees and a depth of {depth} mm"
+    else:
+        low, high = (decimal_text(min(one, _MOST_DEG), 0) for one in ends)
+        words = f"a throw of {low if low == high else f'{low} to {high}'} degrees"
+    return f"{words}, or leave it when it is meant so"
