@@ -44,7 +44,10 @@ def opening_findings(thing: Aboard, bay: Bay) -> Iterator[Finding]:
     It is taken to go in level and to be slid along at the height at which it sits; one that has no room
     there is told of elsewhere.
     """
-    if thing.kind is not Carried.BATTERY or thing.size_mm is None or not fits(boxes_of(thing), bay):
+    if thing.kind is not Carried.BATTERY or thing.size_mm is None:
+        return
+    here = boxes_of(thing)
+    if not fits(here, bay) or any(True for box in here for _ in bay.clashes(box)):
         return
     long = thing.size_mm[0]
     several = openings_of(bay)
@@ -82,5 +85,4 @@ def _leads(opening: Opening, thing: Aboard, bay: Bay) -> bool:
     at = thing.at[0]
     start = min(max(at, low), high)
     way = swept(boxes, min(start, at), max(start, at), at)
-    here = {one.key for box in boxes for one in bay.clashes(box)}
-    return all(one.key in here for box in way for one in bay.clashes(box))
+    return not any(True for box in way for _ in bay.clashes(box))

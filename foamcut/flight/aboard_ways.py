@@ -82,32 +82,33 @@ def way_findings(thing: Aboard, bay: Bay, setup: Setup) -> Iterator[Finding]:
 
 
 def _barred(thing: Aboard, way: Way, bay: Bay, setup: Setup) -> Iterator[Finding]:
+    """What bars a way and not the place drawn; nothing of a thing that has no room even there."""
     here = boxes_of(thing)
+    if not fits(here, bay):
+        return
     there = swept(here, *way, thing.at[0])
     told = {words_of(one) for one in met(thing, here, bay, setup)}
     bars = [one for one in met(thing, there, bay, setup) if words_of(one) not in told]
-    ways = free_ways(thing, way, bay, setup)
-    tight = fits(here, bay) and not _fits_along(thing, way, bay)
-    if not bars and not tight:
+    tight = not _fits_along(thing, way, bay)
+    ways = free_ways(thing, way, bay, setup) if bars or tight else ()
+    if not (bars or tight) or (told and not ways):
         return
-    words = [f"{words_of(one)} by {_mm(_depth(one, there))}" for one in bars]
-    text = f'"{thing.name}" slides {_span(way)}'
-    if words:
-        text += f" and goes through {', '.join(words)}"
-    if tight:
-        text += "; " if words else " and "
-        text += "floor, cover, sides or ends of the body leave it no room on all of that way"
+    mends = [free_words(ways, thing.at[0]), "" if tight else openings(bars, there)]
     yield Finding(
         code="slides-through",
         level=Level.WARNING,
         where=f"{thing.key}.slides",
-        text=text,
+        text=f'"{thing.name}" slides {_span(way)} and {_barred_words(bars, there, tight=tight)}',
         value=_span(way),
         source="the parts of the body as they are cut",
-        mend="; or ".join(
-            filter(None, [free_words(ways, thing.at[0]), "" if tight else openings(bars, there)])
-        ),
+        mend="; or ".join(filter(None, mends)),
     )
+
+
+def _barred_words(bars: Sequence[Met], boxes: Sequence[Box], *, tight: bool) -> str:
+    through = ", ".join(f"{words_of(one)} by {_mm(_depth(one, boxes))}" for one in bars)
+    room = "has not room between floor, cover, sides and ends of the body on all of that way"
+    return "; it ".join(filter(None, [f"goes through {through}" if through else "", room if tight else ""]))
 
 
 def _fits_along(thing: Aboard, way: Way, bay: Bay) -> bool:

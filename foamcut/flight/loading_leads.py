@@ -1,8 +1,8 @@
 """How much wire the leads between things aboard need for where these stand.  mm, g.
 
-A lead runs along, across and up, |dx| + |dy| + |dz| from middle to middle, without any to spare: wire laid
-along board does not go straight.  Every taker of current is joined to the giver nearest to it, and a giver
-that is left over to the taker nearest to it.
+A lead runs along, across and up, |dx| + |dy| + |dz| from middle to middle, since wire laid along board does
+not go straight, and has some to spare (`lead_slack` of the usual values).  Every taker of current is joined
+to the giver nearest to it, and a giver that is left over to the taker nearest to it.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -32,9 +32,13 @@ class Leads(NamedTuple):
 
 
 class _Lead(NamedTuple):
-    length_mm: float
+    way_mm: float
     row: str  # of the table of usual values
     wires: int
+
+    @property
+    def length_mm(self) -> float:
+        return self.way_mm + ASSUMED["lead_slack"].value
 
     @property
     def wire_g(self) -> float:
@@ -45,7 +49,8 @@ def leads_of(items: Sequence[Item], model: Model, setup: Setup, spots: Spots) ->
     """The leads that things need at their `spots` (key to along, up; the others where they are drawn).
 
     Those from batteries to speed controls, from speed controls to motors, or straight from batteries to
-    motors where there is no speed control, and from servos to the receiver.  None when none is known.
+    motors where there is no speed control, and to the receiver where there is no motor either; from servos to
+    the receiver.  None when none is known.
     """
     found = [*_power(model, setup, spots), *_signal(items, model, setup, spots)]
     if not found:
@@ -99,14 +104,30 @@ def feeds(giver: Aboard, taker: Aboard) -> bool:
 def _power(model: Model, setup: Setup, spots: Spots) -> Iterator[_Lead]:
     batteries, controls = setup.of(Carried.BATTERY), setup.of(Carried.SPEED_CONTROL)
     for named in _named([*batteries, *controls]):
-        packs = [one for one in batteries if one.feeds == named]
-        takers = [one for one in controls if any(feeds(pack, one) for pack in packs)]
-        given = _all(packs, spots)
-        to = _all(takers, spots) if controls else _motors(named, model, setup, spots)
-        yield from (_Lead(length, "wire", _FROM_BATTERY) for length in joined(given, to))
+        given = _all([one for one in batteries if one.feeds == named], spots)
+        receivers = _fed_receivers(named, model, setup)
+        if receivers:
+            yield from (_Lead(way, "servo_wire", 1) for way in joined(given, _all(receivers, spots)))
+        else:
+            to = _controls(named, setup, spots) if controls else _motors(named, model, setup, spots)
+            yield from (_Lead(way, "wire", _FROM_BATTERY) for way in joined(given, to))
         given = _all([one for one in controls if one.feeds == named], spots)
         to = _motors(named, model, setup, spots)
-        yield from (_Lead(length, "wire", _TO_MOTOR) for length in joined(given, to))
+        yield from (_Lead(way, "wire", _TO_MOTOR) for way in joined(given, to))
+
+
+def _fed_receivers(named: str, model: Model, setup: Setup) -> list[Aboard]:
+    """The receivers that a battery feeds itself: those that it names, all where nothing drives the model."""
+    receivers = setup.of(Carried.RECEIVER)
+    driven = model.inputs.motors or setup.of(Carried.MOTOR, Carried.SPEED_CONTROL)
+    return [one for one in receivers if named in (one.key, one.name) or not (named or driven)]
+
+
+def _controls(named: str, setup: Setup, spots: Spots) -> list[Vector]:
+    """The speed controls that batteries feed which feed what is named."""
+    packs = [one for one in setup.of(Carried.BATTERY) if one.feeds == named]
+    fed = [one for one in setup.of(Carried.SPEED_CONTROL) if any(feeds(pack, one) for pack in packs)]
+    return _all(fed, spots)
 
 
 def _named(things: Iterable[Aboard]) -> list[str]:

@@ -16,6 +16,8 @@ _SHIFT = (
     "weight moved / total weight = change of balance / distance: Pilot's Handbook of Aeronautical Knowledge,"
     " FAA-H-8083-25, weight and balance"
 )
+#: of models whose tail lies behind
+_BEHIND = "25 to 33 % of a straight wing, common practice, no source"
 #: below this no mass is told of
 _TOLD_G = 0.05
 
@@ -114,7 +116,7 @@ def _centre(items: Sequence[Item], now: Loaded, plan: Planform | None) -> list[N
                 group=Group.BALANCE,
                 low=None if ends[0] is None else 100 * ends[0],
                 high=None if ends[1] is None else 100 * ends[1],
-                usual="25 to 33 % for a straight wing with a tail behind it, common practice, no source",
+                usual=_BEHIND if plan is not None and plan.tail and not plan.foreplane else "",
                 source=_MOMENTS,
                 assumed=rows,
             )

@@ -123,7 +123,7 @@ def test_a_way_that_runs_into_the_floor() -> None:
     told = one(
         box(slides_mm=(300.0, 440.0), at=(310.0, 22.0), size_mm=(40.0, 20.0, 8.0)), code="slides-through"
     )
-    assert "leave it no room on all of that way" in told.text
+    assert "has not room between floor, cover" in told.text
     low, high = map(float, re.findall(r"from ([\d.]+) to ([\d.]+) mm is free", told.mend)[0])
     assert low == 300
     assert 330 < high < 440
