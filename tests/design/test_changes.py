@@ -1,6 +1,8 @@
 """Values changed before a design is read: names of sizes and keys, texts as values, names that there are not."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from foamcut.design.changes import changed_data, value_of
 from foamcut.design.design import Design, read_design
@@ -145,3 +147,25 @@ def test_a_value_that_cannot_be_read_is_refused_at_its_key():
     assert refusals(("surface.wing", "3")) == {
         "surface.wing": "3 where a table is due; write [surface.wing] and its keys below"
     }
+
+
+NAMES = st.sampled_from(
+    [
+        "half_span", "sizes.half_span", "surface.wing.span", "body.hull.formers[1].at", "servo[0].at[0]", "servo[0]",
+        "site", "site.altitude", "balance.target", "balance.target.mac", "weighed.parts", "weighed.parts.side",
+        "parts.side", "parts.side.outline", "parts.side.outline[1]", "stock", "format", "aboard", "aboard[0].at",
+    ]
+)  # fmt: skip
+TEXTS = st.one_of(
+    st.text(st.sampled_from("0123456789 ./-+[]{},=\"'mgtrue"), max_size=12),
+    st.sampled_from(["nan", "[[1, 2]]", "{}"]),
+)
+
+
+@given(st.lists(st.tuples(st.one_of(NAMES, st.text(max_size=12)), TEXTS), max_size=3))
+def test_any_changes_are_read_or_refused(changes: list[tuple[str, str]]):
+    """Whatever is typed, the answer is a design or refusals in words."""
+    try:
+        what_if(*changes)
+    except Refused as err:
+        assert all(one.text and one.text.isprintable() for one in err.refusals)

@@ -10,7 +10,7 @@ from collections.abc import Callable
 Mutation = Callable[[random.Random, bytes], bytes]
 
 _NUMBER = re.compile(rb"(?<![\w.\"-])-?\d+(?:\.\d+)?")
-_UNIT = re.compile(rb"(?<=\d) ?(?:mm|cm|in|ft|deg|kg|g|%)\b|(?<=\d) ?%")
+_UNIT = re.compile(rb"(?<=\d) ?(?:mm|cm|in|ft|degC|deg|kg|g/m2|g/m|g|W|V|A|mAh|rpm/V|%)\b|(?<=\d) ?%")
 _KEY = re.compile(rb"^\s*([A-Za-z_]+)\s*=|[{,]\s*([a-z_]+)\s*=", re.MULTILINE)
 _TOKEN = re.compile(rb"[A-Za-z_]+|\d+(?:\.\d+)?|[^\w\s]")
 _TEXT = re.compile(rb'"[^"\n]*"')
@@ -20,7 +20,10 @@ _ODD_NUMBERS = (
     b"0", b"-1", b"-0.0", b"1e300", b"-1e-300", b"nan", b"inf", b"9" * 40, b"0x7fffffffffffffff", b"0.0001", b"1_000",
     b"99999", b"1e6", b"007", b"1.", b"true", b"2031-04-02", b'"1/0"', b'"1 1/2"', b"[]", b"{}", b'""', b"1000000",
 )  # fmt: skip
-_ODD_UNITS = (b" mm", b" cm", b" in", b" ft", b" m", b" km", b"", b" %", b" g", b' "', b"mm mm", b" deg", b" Mm")
+_ODD_UNITS = (
+    b" mm", b" cm", b" in", b" ft", b" m", b" km", b"", b" %", b" g", b' "', b"mm mm", b" deg", b" Mm", b" Ah", b" C", b" W", b" rpm/V",
+    b" g/m", b" \xc2\xb0C", b" oz/ft2",
+)  # fmt: skip
 _ODD_WORDS = (
     b"smooth", b"round 9", b"through 0, 0", b"bevel 45", b"bevel_back 30 deg", b"name a", b"min(", b")", b"scale", b"half_span",
     b"\\u0000", b"\xe2\x80\xae", b"\xff", b"\x00", b"\xef\xbb\xbf", b"../", b"=1+1", b"%s", b"\\", b"'", b"#", b"'''",
