@@ -6,7 +6,6 @@ the sketch.
 """
 
 import math
-import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -16,7 +15,7 @@ from typing import Any, TypeVar
 
 from foamcut.design.key_kinds import Key, Range, Table, keys_of
 from foamcut.design.keys import key_of
-from foamcut.design.literals import SumError, quoted, tokens_of
+from foamcut.design.literals import SumError, tokens_of
 from foamcut.design.measures import (
     MAX_MM,
     describe,
@@ -26,6 +25,7 @@ from foamcut.design.measures import (
     read_ratio,
     read_size,
 )
+from foamcut.design.printable import MAX_TEXT_LETTERS, text_fault
 from foamcut.design.quantities import Quantity, read_quantity
 from foamcut.design.ranges import out_of_range
 from foamcut.design.structure import MAX_NAME_LETTERS, Path
@@ -37,14 +37,11 @@ from foamcut.units import MM_PER, decimal_text
 _Value = TypeVar("_Value")
 _Other = TypeVar("_Other")
 
-MAX_TEXT_LETTERS = 1000
 MAX_LISTED = 200  # places, lengths or spans in a list
 #: what the tool takes, and where one flies, does not grow with the model: nobody reads it off the sketch
 _NOT_ON_SKETCH = (Range.KERF, Range.FIT, Range.ALTITUDE)
 HIGHEST_MM = 10**12  # read, to be refused in words of its own
 NOT_READ: Point = (math.nan, math.nan)
-
-_TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -355,21 +352,6 @@ def _bare(raw: object) -> float:
     if isinstance(raw, str):
         raise SumError(f"{describe(raw)} where a bare number is due; write it without quotes")
     return read_ratio(raw)
-
-
-def text_fault(text: str, most: int) -> str | None:
-    """Why a line of text cannot be printed; None when it can."""
-    if len(text) > most:
-        return f"has {len(text):,} letters; shorten it to {most} or fewer"
-    bad = next((c for c in text if _is_control(c)), None)
-    if bad is not None:
-        return f"has {quoted(bad)} in it, which cannot be printed; write it in one line of plain letters"
-    return None
-
-
-def _is_control(letter: str) -> bool:
-    """Whether it is an order to a terminal or page, no letter: controls, line breaks, turns of direction."""
-    return unicodedata.category(letter) in ("Cc", "Cs", "Co", "Zl", "Zp") or letter in _TURNS
 
 
 def _typed(raw: object) -> str:

@@ -8,7 +8,7 @@ import re
 from enum import Enum
 from importlib import resources
 
-from foamcut.design.reader import text_fault
+from foamcut.design.printable import text_fault
 from foamcut.design.structure import MAX_NAME_LETTERS
 
 
