@@ -18,7 +18,8 @@ def room_findings(model: Model, setup: Setup) -> tuple[Finding, ...]:
 
     Each thing is a box square to the model.  It is looked at where it is drawn, along all of the way it may
     slide, and at each place where it may sit.  Not looked at: a thing without a size (of a battery it is
-    said), one beyond the sides of the body or in the wing, gear, wire, a motor, a model without a body.
+    said), one beyond the sides of the body or in the wing, gear, wire, a motor, a model without a body; how
+    far servos in panels reach into the body, which no design gives.
     """
     found: list[Finding] = []
     for thing in setup.aboard:

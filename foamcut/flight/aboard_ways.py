@@ -14,7 +14,7 @@ from foamcut.units import decimal_text
 from foamcut.units import mm_text as _mm
 
 #: a way is looked at every so often, but at no more places than this; its ends are then found so closely
-_STEP_MM, _MOST_STEPS, _CLOSE_MM = 1.0, 400, 0.01
+_STEP_MM, _MOST_STEPS, _CLOSE_MM = 1.0, 250, 0.01
 
 Way = tuple[float, float]
 
@@ -22,7 +22,7 @@ Way = tuple[float, float]
 def free_ways(thing: Aboard, way: Way, bay: Bay, setup: Setup) -> tuple[Way, ...]:
     """The stretches of a way along on which a thing has room and meets nothing, its place up kept.
 
-    Limit: what is narrower than a step, 1 mm or a four-hundredth of the way, may be missed; as no obstacle
+    Limit: what is narrower than a step, 1 mm or 1/250 of the way, may be missed; as no obstacle
     is shorter than the thing, this concerns free stretches alone.
     """
     return _stretches(lambda x: is_free(thing, (x, thing.at[1]), bay, setup), way)

@@ -40,7 +40,7 @@ def loading_findings(
         *_mark(now, setup, plan),
         *_side(items, now, plan),
         *_lost(items, now, model, plan),
-        *_ways(model, setup),
+        *(_ways(model, setup) if len(rows) >= MOST_WAYS else ()),
     )
 
 
@@ -52,7 +52,7 @@ def _target(
     setup: Setup,
     plan: Planform | None,
 ) -> Iterator[Finding]:
-    """The balance as drawn off its target."""
+    """The balance as drawn off its target; only a note where the masses are too little known to say so."""
     share = share_at(plan, now.at[0])
     if plan is None or now.target_mm is None or share is None:
         return
@@ -67,14 +67,15 @@ def _target(
         f"the balance lies at {_mm(now.at[0])} along, {_percent(share)} of the mean chord, {_mm(abs(off))}"
         f" {side} where it shall be ({_mm(now.target_mm)}, {_percent(wish)})"
     )
+    doubtful = low <= now.target_mm <= high
     if high - low > _OPEN_MM:
         text += f"; what the masses may be leaves {_mm(low)} to {_mm(high)} open"
-    unfinished = _no_battery(model, setup)
-    if unfinished:
-        text += "; no battery is given, which is most of what is moved for it"
+        text += ", so that it may lie right: weigh what was assumed" if doubtful else ""
+    if _no_battery(model, setup):
+        text, doubtful = f"{text}; no battery is given, which is most of what is moved for it", True
     yield Finding(
         code="balance-target",
-        level=Level.NOTE if part <= _WARNING or unfinished else Level.WARNING,
+        level=Level.NOTE if part <= _WARNING or doubtful else Level.WARNING,
         where=_where(items, model, setup, plan),
         text=text,
         value=_mm(now.at[0]),

@@ -108,6 +108,17 @@ def test_without_a_battery_ballast_alone() -> None:
     assert found.where == "surface.wing.balance"
 
 
+def test_masses_too_little_known_give_a_note() -> None:
+    """Arithmetic: 50 to 700 g at 370 mm leave 284.3 to 335.9 mm open, 290 mm among them."""
+    rest = (item(300, 370.0, range=(50, 700)), item(200, 400.0))
+    found = one_of(figures_of(battery(), rest=rest), "balance-target")
+    assert found.level is Level.NOTE
+    low, high = ((180 * 132 + m * 370 + 200 * 400) / (380 + m) for m in (50, 700))
+    assert f"leaves {low:.1f} mm to {high:.1f} mm open" in found.text
+    sure = (item(300, 370.0, range=(290, 310)), item(200, 400.0))
+    assert one_of(figures_of(battery(), rest=sure), "balance-target").level is Level.WARNING
+
+
 def test_a_model_with_motors_and_no_battery_is_not_finished() -> None:
     found = one_of(figures_of(rest=(item(500, 345),), built=model(twin(in_nose()))), "balance-target")
     assert (found.level, found.where) == (Level.NOTE, "aboard")

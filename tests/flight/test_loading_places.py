@@ -158,6 +158,15 @@ def test_leads_to_both_motors_of_a_wing_without_a_control() -> None:
     assert found.length_mm / 2 - SLACK == pytest.approx(162 + (273.5 - 132) + (65 - 40), abs=8)
 
 
+def test_a_control_on_each_side_leads_to_its_own_motor() -> None:
+    """Each 162 mm out, as the motors are: nothing across, and both leads alike."""
+    pair = replace(CONTROL, at=(290.0, 70.0), out_mm=162.0, mirrored=True, feeds="motor.wing")
+    found = leads_of((), model(twin(on_wing())), setup(pair), {})
+    assert found is not None
+    assert found.length_mm / 2 - SLACK < 40
+    assert found.wire_g == pytest.approx(3 * found.length_mm / 1000 * ASSUMED["wire"].value)
+
+
 def test_a_servo_lead_runs_to_the_receiver() -> None:
     panel = item(9, 672, up=70, key="servo[0]", name="rudder servo")
     one = setup(RECEIVER, SERVO)
