@@ -1,16 +1,17 @@
 """Leads that do not reach from where things are, and battery leads that are long.  mm.
 
-A lead runs along, across and up from middle to middle, and some to spare: that comes out a little long,
-since leads begin at an end.
+A lead runs along, across and up, not straight, and has some to spare.  Along it goes from end to end of
+things whose size is given, their plugs turned towards each other, else from middle to middle.
 """
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from foamcut.findings import Finding, Level
 from foamcut.flight.assumed import ASSUMED
 from foamcut.flight.figures import Vector
-from foamcut.flight.loading_leads import feeds, motor_spots, path_mm, spots_of
+from foamcut.flight.loading_leads import feeds, motor_spots, spots_of
 from foamcut.flight.values import Aboard, Carried, Model, Setup
 from foamcut.flight.weights_servos import servo_places
 from foamcut.flight.wiring_words import SOURCE
@@ -23,55 +24,73 @@ _NEAR_MM = 1.0
 _GRID_MM = 10.0
 
 
+class _End(NamedTuple):
+    """One end of a lead: the middle of a thing, and half its length along."""
+
+    at: Vector
+    half_mm: float = 0.0
+
+
 def lead_findings(model: Model, setup: Setup) -> Iterator[Finding]:
     """Every lead that is too short for where things are, and long ones of batteries."""
     for one in setup.of(Carried.BATTERY):
-        need = _battery_mm(one, setup)
-        yield from _short(one, need, "a speed control")
-        yield from _long(one, need)
+        way = _battery_mm(one, setup)
+        yield from _short(one, way, "a speed control")
+        yield from _long(one, way)
     for one in setup.of(Carried.SPEED_CONTROL):
         yield from _short(one, _control_mm(one, model, setup), "its motor")
-    receivers = [spot for one in setup.of(Carried.RECEIVER) for spot in spots_of(one, {})]
+    receivers = [end for one in setup.of(Carried.RECEIVER) for end in _ends(one)]
     for one in setup.of(Carried.SERVO):
-        yield from _short(one, _farthest(spots_of(one, {}), receivers), "the receiver")
+        yield from _short(one, _farthest(_ends(one), receivers), "the receiver")
     for servo in model.inputs.servos:
-        spots = [spot for spot in servo_places(servo, model) if spot is not None]
-        way = _farthest(spots, receivers)
+        half = servo.size_mm[0] / 2
+        ends = [_End(spot, half) for spot in servo_places(servo, model) if spot is not None]
+        way = _farthest(ends, receivers)
         yield from _too_short(servo.key, f"servo for the {servo.drives}", servo.lead_mm, way, "the receiver")
+
+
+def _ends(thing: Aboard) -> list[_End]:
+    half = thing.size_mm[0] / 2 if thing.size_mm is not None else 0.0
+    return [_End(spot, half) for spot in spots_of(thing, {})]
+
+
+def way_mm(one: _End, other: _End) -> float:
+    """Along between the ends that face each other, across and up between the middles."""
+    along = max(abs(one.at[0] - other.at[0]) - one.half_mm - other.half_mm, 0.0)
+    return along + abs(one.at[1] - other.at[1]) + abs(one.at[2] - other.at[2])
 
 
 def _battery_mm(battery: Aboard, setup: Setup) -> float | None:
     """The way from a battery to the speed controls that it feeds: one alone reaches all of them."""
-    controls = [
-        spot for one in setup.of(Carried.SPEED_CONTROL) if feeds(battery, one) for spot in spots_of(one, {})
-    ]
-    own = spots_of(battery, {})
+    fed = [one for one in setup.of(Carried.SPEED_CONTROL) if feeds(battery, one)]
+    controls = [end for one in fed for end in _ends(one)]
+    own = _ends(battery)
     fellows = [one for one in setup.of(Carried.BATTERY) if one.feeds == battery.feeds]
     if sum(one.count for one in fellows) > 1:
         return _farthest(own, controls)
-    return max((path_mm(own[0], spot) for spot in controls), default=None)
+    return max((way_mm(own[0], end) for end in controls), default=None)
 
 
 def _control_mm(control: Aboard, model: Model, setup: Setup) -> float | None:
     """The way from a speed control, of a pair from each, to the motor nearest to it that it feeds."""
     named = control.feeds
     motors = [
-        spot
+        _End(spot)
         for motor in model.inputs.motors
         if named in ("", motor.key, motor.name)
         for spot in motor_spots(motor, model)
     ]
     for one in setup.of(Carried.MOTOR):
         if named in ("", one.key, one.name):
-            motors += spots_of(one, {})
-    return _farthest(spots_of(control, {}), motors)
+            motors += _ends(one)
+    return _farthest(_ends(control), motors)
 
 
-def _farthest(givers: Sequence[Vector], takers: Sequence[Vector]) -> float | None:
+def _farthest(givers: Sequence[_End], takers: Sequence[_End]) -> float | None:
     """The longest of the ways from each giver to the taker nearest to it; None without either."""
     if not givers or not takers:
         return None
-    return max(min(path_mm(one, other) for other in takers) for one in givers)
+    return max(min(way_mm(one, other) for other in takers) for one in givers)
 
 
 def _short(thing: Aboard, way: float | None, what: str) -> Iterator[Finding]:
@@ -79,9 +98,9 @@ def _short(thing: Aboard, way: float | None, what: str) -> Iterator[Finding]:
 
 
 def _too_short(key: str, name: str, lead: float | None, way: float | None, what: str) -> Iterator[Finding]:
-    slack = ASSUMED["lead_slack"].value
-    if lead is None or way is None or way + slack - lead <= _NEAR_MM:
+    if lead is None or way is None or way + ASSUMED["lead_slack"].low - lead <= _NEAR_MM:
         return
+    slack = ASSUMED["lead_slack"].value
     longer = _GRID_MM * math.ceil((way + slack - lead) / _GRID_MM - 1e-9)
     yield Finding(
         code="lead-short",

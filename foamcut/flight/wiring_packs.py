@@ -67,8 +67,8 @@ def receiver_findings(model: Model, setup: Setup) -> Iterator[Finding]:
         level=Level.NOTE,
         where=f"{setup.wiring.key}.packs",
         text=f"packs are apart: receiver and servos live on {one} of that speed control whose red wire is"
-        " kept; when it is empty all control stops, though another pack still turns its motor; when another is"
-        " empty its motor alone stops, and the model turns towards it",
+        " kept; when it is empty all control stops, though another pack still turns its motor; when another"
+        " is empty its motor alone stops, and the model turns towards it",
         source=SOURCE,
         mend=f"{mend}; or give the receiver a pack of its own",
     )

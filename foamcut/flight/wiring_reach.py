@@ -16,19 +16,37 @@ from foamcut.units import mm_text
 #: so much of a thing in the open is enough to reach its plug
 _REACH_MM = 20.0
 _GRID_MM = 5.0
+#: how far a wing is held off the body while leads are plugged in (common practice, no source)
+_HELD_MM = 100.0
 
 Span = tuple[float, float]
 
 
 def reach_findings(model: Model, setup: Setup) -> Iterator[Finding]:
-    """Batteries, receivers and speed controls in a body, under a wing that lies on it or goes through it."""
+    """Plugs in a body that are not reached with the wing on it or through it: those that have to be.
+
+    A battery is plugged in last of all; a receiver or speed control takes leads out of the wing when servos
+    or motors sit in it.  Others are plugged in once, with the wing off, and are left out.
+    """
     wings = [one for one in model.inputs.surfaces if one.role is Role.WING and not section_refusals(one)]
     powered = bool(model.inputs.motors) or bool(setup.of(Carried.MOTOR))
     for thing in setup.of(Carried.BATTERY, Carried.RECEIVER, Carried.SPEED_CONTROL):
         for body in model.inputs.bodies:
             over = next((one for one in wings if _lies_under(thing, one, body)), None)
-            if over is not None:
+            if over is not None and _is_plugged(thing, over, model):
                 yield from _hidden(thing, over, body, armed=powered and thing.kind is Carried.BATTERY)
+
+
+def _is_plugged(thing: Aboard, wing: Surface, model: Model) -> bool:
+    """Whether something is plugged into it each time that the wing goes on."""
+    if thing.kind is Carried.RECEIVER:
+        return any(one.on[0] == wing.name for one in model.inputs.servos)
+    if thing.kind is Carried.SPEED_CONTROL:
+        return any(
+            motor.on_wing and motor.on == wing.name and thing.feeds in ("", motor.key, motor.name)
+            for motor in model.inputs.motors
+        )
+    return True
 
 
 def _lies_under(thing: Aboard, wing: Surface, body: Body) -> bool:
@@ -80,6 +98,8 @@ def _hidden(thing: Aboard, wing: Surface, body: Body, *, armed: bool) -> Iterato
     text += " reached"
     if armed:
         text += ", so that the wing goes on over motors that may start"
+    elif thing.kind is not Carried.BATTERY:
+        text += ", and leads out of the wing are plugged in while it goes on"
     yield Finding(
         code="connector-hidden",
         level=Level.WARNING if armed else Level.NOTE,
@@ -101,13 +121,23 @@ def _open_words(wing: Surface, hatch: Span | None) -> str:
 
 
 def _mend(thing: Aboard, extent: Span, wing: Surface, body: Body) -> str:
-    """The shortest move that brings enough of it into the open; else an opening or leads that come out."""
-    out = "or leads that bring its plug out where it can be reached"
+    """The shortest move that brings enough of it into the open, or leads that come out to it."""
+    moved = _moved(extent, wing, body)
+    nearer = "a hatch that reaches over it" if moved is None else f"{moved}, and the balance with it"
+    if thing.kind is Carried.BATTERY:
+        return f"{nearer}, or a lead that brings its plug out where it can be reached"
+    return (
+        f"leads out of the wing {mm_text(_HELD_MM)} longer, to be plugged in while it is held over the body,"
+        f" or {nearer}"
+    )
+
+
+def _moved(extent: Span, wing: Surface, body: Body) -> str | None:
+    """How far a stretch has to be moved along to be reached; None: nowhere in the body."""
     length = root_span(wing)[1] - root_span(wing)[0] + extent[1] - extent[0]
-    steps = math.ceil(length / _GRID_MM)
     enough = min(_REACH_MM, (extent[1] - extent[0]) / 2) or _GRID_MM
     low, high = body.side[0].along_mm, body.side[-1].along_mm
-    for i in range(1, steps + 1):
+    for i in range(1, math.ceil(length / _GRID_MM) + 1):
         for sign, way in ((-1, "forward"), (1, "aft")):
             by = i * _GRID_MM
             moved = (extent[0] + sign * by, extent[1] + sign * by)
@@ -115,5 +145,5 @@ def _mend(thing: Aboard, extent: Span, wing: Surface, body: Body) -> str:
                 continue
             wide = moved if moved[1] > moved[0] else (moved[0] - enough, moved[0] + enough)
             if _in_open(wide, wing, body) >= enough:
-                return f"{mm_text(by)} {way}, {out}"
-    return f"a hatch beside the wing that reaches over it, {out}"
+                return f"{mm_text(by)} {way}"
+    return None
