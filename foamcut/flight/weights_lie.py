@@ -47,8 +47,8 @@ class Bit:
 def bits_of(piece: Piece, stands: Standing) -> tuple[Bit, ...]:
     """A piece split over the panels of its part; their areas sum to its area.
 
-    A facet of a bend goes before the panel that it was unrolled from (see `bends`).  What lies on neither, as the gaps
-    between facets, goes to the nearest.  A doubler lies on the drawn face, its whole thickness outside it.
+    A facet of a bend goes before the panel that it was unrolled from (see `bends`).  What lies on neither, as
+    the gaps between facets, goes to the nearest.  A doubler lies on the drawn face, all of it outside.
     """
     t = piece.flat.thickness_mm
     up = t / 2 if piece.role is Role.DOUBLER else -t / 2
