@@ -19,7 +19,6 @@ from foamcut.draw.balance_words import (
     words_at,
 )
 from foamcut.draw.values import Align, Text, Title
-from foamcut.draw.words import revision_words
 from foamcut.flat.outline import Point
 
 #: white around a picture, mm
@@ -29,6 +28,8 @@ CLOSING = (
     "Estimates from the numbers given. Have someone experienced look the model over, and follow the rules of"
     " your place."
 )
+#: so much of a revision's name is shown
+_REVISION_MM = 40.0
 _TICK_MM = 1.6
 #: the ends of a range reach beyond the sign that stands on it
 _END_MM = 3.0
@@ -80,11 +81,14 @@ class Sheet:
         )
 
 
-def headed(width_mm: float, title: Title, words: str) -> Sheet:
+def headed(wide_mm: float, title: Title, words: str) -> Sheet:
     """A picture with its heading: the plan, its revision, what is shown."""
-    sheet = Sheet(width_mm, [], [])
+    sheet = Sheet(wide_mm, [], [])
     sheet.line(title.title or title.name, HEADING_MM)
-    sheet.line(f"{revision_words(title)}: {words}")
+    revision = shortened(title.revision, _REVISION_MM)
+    rest = f"{f', revision {revision}' if revision else ''}: {words}"
+    room = sheet.right - sheet.left - width_mm(rest)
+    sheet.line(shortened(title.name, room) + rest)
     sheet.y -= 3.0
     return sheet
 
