@@ -24,7 +24,7 @@ _NEAR_MM = 1.0
 _GRID_MM = 10.0
 
 
-class _End(NamedTuple):
+class End(NamedTuple):
     """One end of a lead: the middle of a thing, and half its length along."""
 
     at: Vector
@@ -39,22 +39,23 @@ def lead_findings(model: Model, setup: Setup) -> Iterator[Finding]:
         yield from _long(one, way)
     for one in setup.of(Carried.SPEED_CONTROL):
         yield from _short(one, _control_mm(one, model, setup), "its motor")
-    receivers = [end for one in setup.of(Carried.RECEIVER) for end in _ends(one)]
+    receivers = [end for one in setup.of(Carried.RECEIVER) for end in ends_of(one)]
     for one in setup.of(Carried.SERVO):
-        yield from _short(one, _farthest(_ends(one), receivers), "the receiver")
+        yield from _short(one, _farthest(ends_of(one), receivers), "the receiver")
     for servo in model.inputs.servos:
         half = servo.size_mm[0] / 2
-        ends = [_End(spot, half) for spot in servo_places(servo, model) if spot is not None]
+        ends = [End(spot, half) for spot in servo_places(servo, model) if spot is not None]
         way = _farthest(ends, receivers)
         yield from _too_short(servo.key, f"servo for the {servo.drives}", servo.lead_mm, way, "the receiver")
 
 
-def _ends(thing: Aboard) -> list[_End]:
+def ends_of(thing: Aboard) -> list[End]:
+    """Where its leads begin: two places of a mirrored thing."""
     half = thing.size_mm[0] / 2 if thing.size_mm is not None else 0.0
-    return [_End(spot, half) for spot in spots_of(thing, {})]
+    return [End(spot, half) for spot in spots_of(thing, {})]
 
 
-def way_mm(one: _End, other: _End) -> float:
+def way_mm(one: End, other: End) -> float:
     """Along between the ends that face each other, across and up between the middles."""
     along = max(abs(one.at[0] - other.at[0]) - one.half_mm - other.half_mm, 0.0)
     return along + abs(one.at[1] - other.at[1]) + abs(one.at[2] - other.at[2])
@@ -63,8 +64,8 @@ def way_mm(one: _End, other: _End) -> float:
 def _battery_mm(battery: Aboard, setup: Setup) -> float | None:
     """The way from a battery to the speed controls that it feeds: one alone reaches all of them."""
     fed = [one for one in setup.of(Carried.SPEED_CONTROL) if feeds(battery, one)]
-    controls = [end for one in fed for end in _ends(one)]
-    own = _ends(battery)
+    controls = [end for one in fed for end in ends_of(one)]
+    own = ends_of(battery)
     fellows = [one for one in setup.of(Carried.BATTERY) if one.feeds == battery.feeds]
     if sum(one.count for one in fellows) > 1:
         return _farthest(own, controls)
@@ -75,18 +76,18 @@ def _control_mm(control: Aboard, model: Model, setup: Setup) -> float | None:
     """The way from a speed control, of a pair from each, to the motor nearest to it that it feeds."""
     named = control.feeds
     motors = [
-        _End(spot)
+        End(spot)
         for motor in model.inputs.motors
         if named in ("", motor.key, motor.name)
         for spot in motor_spots(motor, model)
     ]
     for one in setup.of(Carried.MOTOR):
         if named in ("", one.key, one.name):
-            motors += _ends(one)
-    return _farthest(_ends(control), motors)
+            motors += ends_of(one)
+    return _farthest(ends_of(control), motors)
 
 
-def _farthest(givers: Sequence[_End], takers: Sequence[_End]) -> float | None:
+def _farthest(givers: Sequence[End], takers: Sequence[End]) -> float | None:
     """The longest of the ways from each giver to the taker nearest to it; None without either."""
     if not givers or not takers:
         return None

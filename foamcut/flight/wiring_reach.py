@@ -9,7 +9,9 @@ from foamcut.airframe.section import section_at
 from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.values import Body, Role, Surface
 from foamcut.findings import Finding, Level
+from foamcut.flight.loading_leads import feeds
 from foamcut.flight.values import Aboard, Carried, Model, Setup
+from foamcut.flight.wiring_leads import ends_of, way_mm
 from foamcut.flight.wiring_words import SOURCE
 from foamcut.units import mm_text
 
@@ -33,7 +35,9 @@ def reach_findings(model: Model, setup: Setup) -> Iterator[Finding]:
     for thing in setup.of(Carried.BATTERY, Carried.RECEIVER, Carried.SPEED_CONTROL):
         for body in model.inputs.bodies:
             over = next((one for one in wings if _lies_under(thing, one, body)), None)
-            if over is not None and _is_plugged(thing, over, model):
+            if over is None or not _is_plugged(thing, over, model) or _is_open(thing, over, body):
+                continue
+            if not _lead_comes_out(thing, wings, body, setup):
                 yield from _hidden(thing, over, body, armed=powered and thing.kind is Carried.BATTERY)
 
 
@@ -85,15 +89,38 @@ def _overlap(one: Span, other: Span | None) -> float:
     return 0.0 if other is None else max(0.0, min(one[1], other[1]) - max(one[0], other[0]))
 
 
-def _hidden(thing: Aboard, wing: Surface, body: Body, *, armed: bool) -> Iterator[Finding]:
-    half = thing.size_mm[0] / 2 if thing.size_mm is not None else 0.0
-    at = thing.at[0]
-    extent = (at - half, at + half)
+def _is_open(thing: Aboard, wing: Surface, body: Body) -> bool:
+    """Whether its middle lies under the hatch, or enough of it in the open."""
+    low, high = _extent(thing)
     hatch = body.hatch_mm
-    if hatch is not None and hatch[0] <= at <= hatch[1]:
-        return
-    if half and _in_open(extent, wing, body) >= min(_REACH_MM, half):
-        return
+    if hatch is not None and hatch[0] <= thing.at[0] <= hatch[1]:
+        return True
+    return high > low and _in_open((low, high), wing, body) >= min(_REACH_MM, (high - low) / 2)
+
+
+def _extent(thing: Aboard) -> Span:
+    half = thing.size_mm[0] / 2 if thing.size_mm is not None else 0.0
+    return thing.at[0] - half, thing.at[0] + half
+
+
+def _lead_comes_out(thing: Aboard, wings: list[Surface], body: Body, setup: Setup) -> bool:
+    """Whether a battery's lead reaches a speed control that is reached itself: its plug is there."""
+    if thing.kind is not Carried.BATTERY or thing.lead_mm is None:
+        return False
+    lead = thing.lead_mm
+    for control in setup.of(Carried.SPEED_CONTROL):
+        inside = body.side[0].along_mm <= control.at[0] <= body.side[-1].along_mm
+        if not feeds(thing, control) or not inside or abs(control.out_mm) > body.width_mm / 2:
+            continue
+        if any(_lies_under(control, one, body) and not _is_open(control, one, body) for one in wings):
+            continue
+        if min(way_mm(a, b) for a in ends_of(thing) for b in ends_of(control)) <= lead:
+            return True
+    return False
+
+
+def _hidden(thing: Aboard, wing: Surface, body: Body, *, armed: bool) -> Iterator[Finding]:
+    at, hatch = thing.at[0], body.hatch_mm
     text = f'"{thing.name}" lies under "{wing.name}" and under no hatch: with the wing on its plug is not'
     text += " reached"
     if armed:
@@ -108,7 +135,7 @@ def _hidden(thing: Aboard, wing: Surface, body: Body, *, armed: bool) -> Iterato
         value=f"{mm_text(at)} along",
         range=_open_words(wing, hatch),
         source=SOURCE,
-        mend=_mend(thing, extent, wing, body),
+        mend=_mend(thing, wing, body),
     )
 
 
@@ -120,12 +147,13 @@ def _open_words(wing: Surface, hatch: Span | None) -> str:
     )
 
 
-def _mend(thing: Aboard, extent: Span, wing: Surface, body: Body) -> str:
-    """The shortest move that brings enough of it into the open, or leads that come out to it."""
-    moved = _moved(extent, wing, body)
+def _mend(thing: Aboard, wing: Surface, body: Body) -> str:
+    """Leads that come out into the open, or the shortest move that brings enough of it there."""
+    moved = _moved(_extent(thing), wing, body)
     nearer = "a hatch that reaches over it" if moved is None else f"{moved}, and the balance with it"
     if thing.kind is Carried.BATTERY:
-        return f"{nearer}, or a lead that brings its plug out where it can be reached"
+        far = "" if moved is None else f", about {moved}"
+        return f"a lead that brings its plug out where it is reached{far}, or {nearer}"
     return (
         f"leads out of the wing {mm_text(_HELD_MM)} longer, to be plugged in while it is held over the body,"
         f" or {nearer}"

@@ -10,7 +10,7 @@ from foamcut.findings import Finding, Level
 from foamcut.flight.values import Aboard, Carried, Model, Packs, Setup, Wiring
 from foamcut.flight.wiring import wiring_findings
 from foamcut.flight.wiring_alike import pairs
-from foamcut.flight.wiring_leads import _End, way_mm
+from foamcut.flight.wiring_leads import End, way_mm
 from foamcut.flight.wiring_words import listed
 from tests.airframe.motors_sample import in_nose, on_wing, propeller, twin
 from tests.airframe.motors_sample import wing as wing_surface
@@ -235,8 +235,8 @@ def test_packs_that_do_not_say_what_they_hold_are_not_judged():
 
 def test_the_way_of_a_lead_goes_between_facing_ends():
     """Along 300 mm less both halves, then across and up.  Check: arithmetic."""
-    assert way_mm(_End((0.0, 0.0, 0.0), 50.0), _End((300.0, 40.0, -10.0), 20.0)) == 230.0 + 40.0 + 10.0
-    assert way_mm(_End((0.0, 0.0, 0.0), 50.0), _End((30.0, 40.0, 0.0), 20.0)) == 40.0
+    assert way_mm(End((0.0, 0.0, 0.0), 50.0), End((300.0, 40.0, -10.0), 20.0)) == 230.0 + 40.0 + 10.0
+    assert way_mm(End((0.0, 0.0, 0.0), 50.0), End((30.0, 40.0, 0.0), 20.0)) == 40.0
 
 
 def test_a_battery_lead_reaches_both_speed_controls_or_is_told_by_how_much():
@@ -320,7 +320,7 @@ def test_a_battery_under_the_wing_is_not_reached():
     found = only(model(), setup(battery(at=(340.0, 30.0))), "connector-hidden")
     assert found.level is Level.WARNING
     assert found.where == "aboard[0].at"
-    by, way = re.match(r"(\d+) mm (forward|aft)", found.mend).groups()
+    by, way = re.search(r"or (\d+) mm (forward|aft)", found.mend).groups()
     moved = 340.0 + float(by) * (-1 if way == "forward" else 1)
     assert "connector-hidden" not in codes(model(), setup(battery(at=(moved, 30.0))))
 
@@ -333,7 +333,18 @@ def test_a_hatch_over_it_or_its_end_in_the_open_is_enough():
     assert "connector-hidden" not in codes(open_top, setup(battery(at=(260.0, 30.0))))
     decked = model(bodies=(replace(body, hatch_mm=None, deck_mm=(0.0, 864.0)),))
     found = only(decked, setup(battery(at=(340.0, 30.0))), "connector-hidden")
-    assert found.mend.startswith("a hatch that reaches over it")
+    assert found.mend.endswith("or a hatch that reaches over it")
+
+
+def test_a_lead_that_reaches_a_speed_control_in_the_open_brings_the_plug_out():
+    """The battery's front end lies at 287.5 mm, the speed control at 200 mm, 10 mm up."""
+    held = control(at=(200.0, 40.0), out_mm=0.0, mirrored=False, feeds="motor.nose")
+    under = battery(at=(340.0, 30.0), feeds="speed_control", lead_mm=100.0)
+    nose = model(in_nose())
+    assert "connector-hidden" not in codes(nose, setup(under, held))
+    assert "connector-hidden" in codes(nose, setup(replace(under, lead_mm=90.0), held))
+    assert "connector-hidden" in codes(nose, setup(replace(under, lead_mm=None), held))
+    assert "connector-hidden" in codes(nose, setup(under, replace(held, at=(270.0, 40.0))))
 
 
 def test_what_is_plugged_in_once_is_not_told_of():
