@@ -1,6 +1,7 @@
 """Every thing that counts for the weight, with its mass and its place on the model.  g and mm."""
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Iterator
 
 from foamcut.findings import Finding, Level
 from foamcut.flight.figures import Weighing
@@ -41,12 +42,17 @@ def weighed(model: Model, setup: Setup) -> Weighing:
         *missing_findings((*no_motors, *no_aboard), items),
         *twice_findings(setup, model.inputs),
         *differs,
-        *_hardware(model.hardware),
+        *_hardware(model, setup),
     )
     return Weighing(items=(*items, *over), findings=findings)
 
 
-def _hardware(names: Sequence[str]) -> Iterator[Finding]:
+def _hardware(model: Model, setup: Setup) -> Iterator[Finding]:
+    """What is bought besides and is not among the things that count, by the words of its name."""
+    words = {"tape", "glue"} | ({"dowel"} if model.inputs.dowels else set())
+    for one in setup.aboard:
+        words |= _words(one.name)
+    names = [name for name in dict.fromkeys(model.hardware) if not _words(name) & words]
     if names:
         yield Finding(
             code="hardware-unweighed",
@@ -58,3 +64,8 @@ def _hardware(names: Sequence[str]) -> Iterator[Finding]:
             ),
             mend='write what weighs some grams under [[aboard]] with kind = "other", its mass and its place',
         )
+
+
+def _words(name: str) -> set[str]:
+    """The words of a name, one and several alike."""
+    return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}", name.casefold())}

@@ -13,8 +13,8 @@ from foamcut.flat.tolerances import PLACES
 from foamcut.flight.figures import Vector
 from foamcut.flight.weights_lie import bends
 
-#: no stretch is longer
-STEP_MM = 10.0
+#: no stretch is longer, unless a line would have more of them than is worth while
+STEP_MM, MOST = 10.0, 2000
 #: a place so near to a panel lies on it
 _ON_MM = 0.05
 
@@ -65,7 +65,7 @@ def line(points: Sequence[Sequence[float]]) -> Stretches:
     total = float(along[-1])
     if not total > 0:
         return Stretches(np.zeros((0, corners.shape[1])), np.zeros(0))
-    count = math.ceil(round(total / STEP_MM, PLACES))
+    count = min(math.ceil(round(total / STEP_MM, PLACES)), MOST)
     at = (np.arange(count) + 0.5) * total / count
     middles = np.column_stack([np.interp(at, along, column) for column in corners.T])
     return Stretches(middles, np.full(count, total / count))

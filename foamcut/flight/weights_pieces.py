@@ -140,7 +140,7 @@ def _without_place(cuts: Sequence[Cut], items: Sequence[Item]) -> Iterator[Findi
             " not for the balance, and no glue is counted there"
         ),
         value=mass,
-        mend="give each a place; or, where it is no part of the model, leave its mass out of your reckoning",
+        mend="give each a place, which says where its (0, 0) lies on the model and where its x and y run",
     )
 
 

@@ -204,6 +204,8 @@ def test_a_line_is_parted_into_stretches_that_sum_to_it():
     assert found.length_mm == pytest.approx(70) and len(found.lengths) == 7
     assert found.middles[0].tolist() == pytest.approx([5, 0])
     assert line([(1, 2), (1, 2)]).length_mm == 0
+    endless = line([(0, 0), (1e6, 0)])
+    assert endless.length_mm == pytest.approx(1e6) and len(endless.lengths) == 2000
     assert Stretches.of(()).length_mm == 0
 
 

@@ -163,6 +163,14 @@ def test_hardware_has_no_mass_and_is_named():
     assert found.code == "hardware-unweighed" and '"rubber band"' in found.text
 
 
+def test_hardware_that_is_carried_or_counted_is_not_told_of():
+    names = ("rubber bands, 80 mm", "strapping tape", "hot glue stick", "screw M3")
+    model = Model(inputs=Inputs(), cuts=(), standing=(), stocks={}, hardware=names)
+    bands = Aboard(key="aboard[0]", name="rubber band", kind=Carried.OTHER, at=(0.0, 0.0), mass_g=3.0)
+    (found,) = weighed(model, Setup(aboard=(bands,))).findings
+    assert '"screw M3";' in found.text and "rubber" not in found.text and "strapping" not in found.text
+
+
 def test_the_same_model_gives_the_same_things():
     model = design_model("thrift-1.toml")
     assert weighed(model, Setup()) == weighed(model, Setup())
