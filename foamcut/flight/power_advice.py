@@ -68,14 +68,15 @@ def _pitch(drives: Sequence[Drive], lift: Lift | None) -> Iterator[Finding]:
     if round(ratio.value, 3) >= _USUAL_PITCH:
         return
     speed, stall = (f"{decimal_text(one, 1)} m/s" for one in (turning.pitch_m_s.value, lift.stall_m_s[0]))
+    low = round(ratio.value, 3) < _LOW_PITCH
     faster = (_USUAL_PITCH / ratio.value - 1) * 100 + 0.5
     yield Finding(
         code="pitch-speed",
-        level=Level.WARNING if round(ratio.value, 3) < _LOW_PITCH else Level.NOTE,
+        level=Level.WARNING if low else Level.NOTE,
         where=f"{motor.propeller.key}.pitch",
         text=(
             f"the pitch speed of {speed} is {decimal_text(ratio.value, 1)} times the stall speed of {stall}:"
-            " in flight little thrust is left"
+            f" {'in flight' if low else 'at speed'} little thrust is left"
         ),
         value=decimal_text(ratio.value, 1),
         range="2.5 to 3 times the stall speed, or more",

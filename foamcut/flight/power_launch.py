@@ -92,16 +92,18 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
     thrust = total_thrust(drives)
     ratio = None if thrust is None else thrust.value / (now.mass_g / 1000 * GRAVITY_M_S2)
     at_most = any(one.at_most for one in drives)
-    how = "from its landing gear" if wheels else "by hand, with an experienced helper"
-    words = [f"launch {how}; hands and face clear of the disc{'s' if _several(drives) else ''}"]
-    words += [_WORDS[one] for one in seen]
+    how = "rolling on its landing gear" if wheels else "by hand"
+    discs = "discs" if _several(drives) else "disc"
+    words = [f"launch {how}, with an experienced helper; hands and face clear of the {discs}"]
+    words += [_ROLLING.format(discs)] if wheels else [_WORDS[one] for one in seen]
     words += _between(drives, inputs) if Where.WING in seen and not wheels else []
     if ratio is None:
         words.append("thrust is not known: measure it with the model held before the first launch")
     mend = f"have {decimal_text(1.2 * lift.stall_m_s[0], 1)} m/s, 1.2 x stall, before it climbs"
     if not wheels and lift.stall_m_s[0] > _THROW[1]:
         throw = decimal_text(_THROW[1])
-        mend = f"a throw gives about {throw} m/s and it stalls at more: wait for wind, or take wheels; {mend}"
+        slow = f"a throw gives about {throw} m/s and it stalls at more"
+        mend = f"{slow}: wait for wind, or take a landing gear; {mend}"
     return Finding(
         code="launch",
         level=Level.NOTE,
@@ -110,12 +112,13 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
         value=""
         if ratio is None
         else f"thrust {'at most ' if at_most else ''}{decimal_text(ratio, 2)} of weight",
-        range="0.5 of the weight or more for a hand launch (from memory)",
+        range="" if wheels else f"{_THRUST} of the weight or more for a hand launch (from memory)",
         source=_PRACTICE,
         mend=mend,
     )
 
 
+_ROLLING = "hold it by the tail until it rolls, nobody ahead of or beside the {}"
 _WORDS = {
     Where.NOSE: "hold it under the wing, behind the propeller, and keep the arm from going ahead of it",
     Where.WING: "hold it by the body behind the discs, and keep sleeves and the other hand away from them",
