@@ -17,6 +17,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import shapely
+from pack_balance import BALANCE, check_balance
 from pack_both import check_both, check_grooves
 from pack_design import Design, read_design
 from pack_drawn import Drawn, read_drawn
@@ -90,6 +91,10 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
     if layout is not None and design is not None and model_due(layout, design):
         with report.section(MODEL, "the model"):
             check_model(report, (folder / MODEL).read_bytes(), layout, drawn)
+        yield
+    if (folder / BALANCE).exists():
+        with report.section(BALANCE, "the balance"):
+            check_balance(report, folder, layout, design)
         yield
     _check_pdfs(report, folder, layout, design, every_part=every_part)
     yield

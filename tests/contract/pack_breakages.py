@@ -9,6 +9,7 @@ import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
+import breakages_balance
 import breakages_drawings
 import breakages_folds
 import breakages_joint_marks
@@ -30,10 +31,13 @@ WORKED: tuple[Breakage, ...] = (
 )
 # What poses and the model put into the pack of an aeroplane.
 MODEL: tuple[Breakage, ...] = tuple(breakages_model.BREAKAGES)
+# What the weight and balance of an aeroplane put into its pack.
+BALANCE: tuple[Breakage, ...] = tuple(breakages_balance.BREAKAGES)
 BREAKAGES: tuple[Breakage, ...] = (
     *breakages_layout.BREAKAGES,
     *breakages_left.BREAKAGES,
     *MODEL,
+    *BALANCE,
     *breakages_drawings.BREAKAGES,
     *breakages_pdf.BREAKAGES,
     *WORKED,

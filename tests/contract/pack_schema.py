@@ -24,12 +24,12 @@ def number_fault(token: str) -> str | None:
     return None
 
 
-def read_json(data: bytes) -> tuple[Any, list[str]]:
+def read_json(data: bytes, fault_of: Callable[[str], str | None] = number_fault) -> tuple[Any, list[str]]:
     """Parse strictly; return the value and the faults of its spelling (numbers, keys said twice)."""
     faults: list[str] = []
 
     def number(token: str) -> float | int:
-        fault = number_fault(token)
+        fault = fault_of(token)
         if fault and fault not in faults:
             faults.append(fault)
         value = float(token)

@@ -9,6 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+from pack_balance import BALANCE, PICTURES, balance_may_be
 from pack_design import Design, Stock, size_mm
 from pack_layout import Layout
 from pack_model import MODEL, model_due
@@ -25,7 +26,6 @@ LATER = (
     "marking-out.csv",
     "overview.pdf",
     "gauges.pdf",
-    "balance.json",
     "book.html",
     "book.pdf",
 )
@@ -85,8 +85,11 @@ def check_presence(
     for name in wanted:
         report.expect(name in names, file, f"{name} is not listed")
     if layout is not None:
+        known = [*wanted, *((BALANCE, *PICTURES) if balance_may_be(design) else ())]
         for name in names:
-            report.expect(name in wanted, file, f"{name} is listed and belongs to nothing in layout.json")
+            report.expect(name in known, file, f"{name} is listed and belongs to nothing in layout.json")
+    for name in PICTURES:
+        report.expect(name not in names or BALANCE in names, file, f"{name} is listed without {BALANCE}")
     report.expect(any(_TEMPLATES.match(name) for name in names), file, "no templates-<paper>.pdf is listed")
     for name in names:
         report.expect(name not in LATER, file, f"{name} comes with a later version")

@@ -56,6 +56,7 @@ def test_a_name_of_any_length_and_script_finds_room(name):
     head = title(name=name, words=name)
     for picture in balance_pictures(found, powered(), Setup(aboard=things), head):
         look_over(picture)
+        assert "revision C: " in words(picture)
 
 
 @pytest.mark.parametrize(("count", "numbers"), [(1, 1), (30, 30), (36, 36), (90, 36)])
