@@ -7,10 +7,12 @@ not judged, nor lift downwards, landings, twist and shear.
 
 from collections.abc import Iterator
 
+from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.values import Role
 from foamcut.findings import Finding
 from foamcut.flight.assumed import ASSUMED
 from foamcut.flight.figures import Figures, Group, Loaded, Number
+from foamcut.flight.lift_values import GRAVITY_M_S2
 from foamcut.flight.planform import Planform
 from foamcut.flight.strength_advice import (
     WANTED,
@@ -21,7 +23,7 @@ from foamcut.flight.strength_advice import (
     where_words,
 )
 from foamcut.flight.strength_joiner import joiner_margin, joiner_stress_mpa, plates, reach_of
-from foamcut.flight.strength_load import GRAVITY_M_S2, Load
+from foamcut.flight.strength_load import Load
 from foamcut.flight.strength_places import joints_of
 from foamcut.flight.strength_root import DEPTHS, SHARE, gaps, joiner_finding, short_finding, tape_findings
 from foamcut.flight.strength_stuff import ROWS, Kind, Level
@@ -45,7 +47,7 @@ def strength_figures(model: Model, setup: Setup, plan: Planform, now: Loaded) ->
     """Root moment, stresses with their margin, joiner length and height, and advice on the first wing.
 
     Several wings share the lift by their areas; a stabiliser is taken to carry none.  Empty where there is
-    nothing to carry.
+    nothing to carry, or where the wing has no sections that can be built.
     """
     wing = _wing(model, setup, plan, now)
     if wing is None:
@@ -76,7 +78,7 @@ def _wing(model: Model, setup: Setup, plan: Planform, now: Loaded) -> Wing | Non
         lift_n=share * factor * now.mass_g / 1000 * GRAVITY_M_S2,
         stations=tuple((one.out_mm, one.chord_mm) for one in surface.stations),
     )
-    if load.half_mm <= 0 or load.area_mm2 <= 0 or load.lift_n <= 0:
+    if load.half_mm <= 0 or load.area_mm2 <= 0 or load.lift_n <= 0 or section_refusals(surface):
         return None
     joined = surface.joiner is not None and bool(plates(surface))
     return Wing(

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from foamcut.airframe.section_refusals import section_refusals
-from foamcut.airframe.section_spar import spar_of
+from foamcut.airframe.section_spar import spar_of, spar_steps
 from foamcut.airframe.values import Build, Spar
 from foamcut.findings import Finding, Level
-from foamcut.flight.strength_places import Spot, spots
+from foamcut.flight.strength_places import STEPS, Spot, spots
 from foamcut.flight.strength_stuff import Kind
 from foamcut.flight.strength_stuff import Level as Rows
 from foamcut.flight.strength_tape import tape_pull_n, tape_width_mm, tape_words
@@ -74,44 +74,56 @@ def bending_finding(wing: Wing, found: Worst, loading: Loading) -> Finding | Non
 
 def _mend(wing: Wing, found: Worst, borne: float) -> str:
     flat = wing.surface.build is Build.FLAT
-    ways = list(_two_boards(wing) if flat else _stronger(wing))
+    ways = list(_two_boards(wing) if flat else _stronger(wing, found))
     if found.spot.skin is not None and not flat:
         ways.insert(0, tape_words(tape_width_mm(tape_pull_n(wing, found.spot.s_mm), WANTED), "joint"))
     lighter = f"or hold turns and pull-outs under load factor {decimal_text(math.floor(borne * 10) / 10)}"
     return ", or ".join(ways[:3]) + (f"; {lighter}" if ways else lighter.removeprefix("or ")) * (borne > 1)
 
 
-def _stronger(wing: Wing) -> Iterator[str]:
-    """More strips, a wider spar: the first that is enough, else the one that gives most."""
+def _stronger(wing: Wing, found: Worst) -> Iterator[str]:
+    """More strips, a wider spar: the first that is enough, else the most that can be built."""
     spar = spar_of(wing.surface)
     more = [replace(spar, layers=spar.layers + count) for count in MORE]
-    for one, margin in _first_enough(wing, more):
+    for one, margin in _first_enough(wing, more, found):
         count = one.layers - spar.layers
         words = "one layer" if count == 1 else f"{count} layers"
         yield f"a spar {words} higher gives margin {margin_text(margin)}"
     wider = [replace(spar, width_mm=5.0 * math.ceil(spar.width_mm * by / 5.0)) for by in _WIDER]
-    for one, margin in _first_enough(wing, wider):
+    for one, margin in _first_enough(wing, wider, found):
         apart = one.width_mm - spar.width_mm
         yield f"one {mm_text(apart)} wider gives margin {margin_text(margin)}"
 
 
-def _first_enough(wing: Wing, several: list[Spar]) -> Iterator[tuple[Spar, float]]:
-    """The first spar that gives the margin that is wanted; where none does, the best of them."""
-    now = worst(wing)
-    least = now.stress.margin if now is not None else 0.0
-    best: tuple[Spar, float] | None = None
+def _first_enough(wing: Wing, several: list[Spar], found: Worst) -> Iterator[tuple[Spar, float]]:
+    """The first spar that gives the margin that is wanted; where none does, the last that can be built.
+
+    Whether it may be enough is asked at the place that is worst now, before it is asked of the whole wing.
+    """
+    last: Wing | None = None
     for one in several:
-        surface = replace(wing.surface, spar=one)
-        if section_refusals(surface):
-            continue
-        made = worst(replace(wing, surface=surface))
-        margin = made.stress.margin if made is not None else 0.0
-        if margin > max(least * 1.02, best[1] if best else 0.0):
-            best = (one, margin)
-        if margin >= WANTED:
+        changed = replace(wing, surface=replace(wing.surface, spar=one))
+        if section_refusals(changed.surface):
             break
-    if best is not None:
-        yield best
+        last = changed
+        if _margin_near(changed, found.spot) >= WANTED and (margin := _margin(changed)) >= WANTED:
+            yield one, margin
+            return
+    if last is not None and last.surface.spar is not None and (margin := _margin(last)) > found.stress.margin:
+        yield last.surface.spar, margin
+
+
+def _margin(wing: Wing) -> float:
+    made = worst(wing)
+    return made.stress.margin if made is not None else 0.0
+
+
+def _margin_near(wing: Wing, spot: Spot) -> float:
+    """The margin at a place, with the strips that the changed spar has there."""
+    steps = spar_steps(wing.surface)
+    layers = tuple(layer for end, layer in steps if spot.s_mm < end or end >= wing.surface.half_span_mm)
+    made = at_spot(wing, replace(spot, layers=layers), Rows.USUAL)
+    return made.stress.margin if made is not None else 0.0
 
 
 def _two_boards(wing: Wing) -> Iterator[str]:
@@ -137,7 +149,7 @@ def _needed_out(wing: Wing) -> float:
         made = at_spot(wing, spot, Rows.USUAL)
         if made is not None and made.stress.margin < WANTED:
             far = spot.s_mm
-    step = wing.surface.half_span_mm / 24
+    step = wing.surface.half_span_mm / STEPS
     return min(_GRID_MM * math.ceil((far + step) / _GRID_MM), wing.surface.half_span_mm)
 
 

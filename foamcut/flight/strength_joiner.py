@@ -5,6 +5,7 @@ mm, N, MPa.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shapely import LineString, Polygon
 
@@ -32,6 +33,7 @@ class Plate:
         return self.thickness_mm * self.height_mm**2 / 6
 
 
+@lru_cache(maxsize=64)
 def plates(surface: Surface) -> tuple[Plate, ...]:
     """The joiner plates of a folded wing as they are cut; none without a joiner, or without room for it."""
     if surface.joiner is None or surface.build is Build.FLAT:

@@ -8,9 +8,6 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-#: m/s2, by definition: third General Conference on Weights and Measures, 1901
-GRAVITY_M_S2 = 9.80665
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Load:

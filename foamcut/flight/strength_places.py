@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from foamcut.airframe.planform import Panel, panel_beside, panels
+from foamcut.airframe.planform import Panel, panel_at, panel_beside, panels
 from foamcut.airframe.section_spar import spar_steps
 from foamcut.airframe.values import Build, Surface
 from foamcut.flat.assembled import Standing
@@ -17,7 +17,7 @@ from foamcut.flat.way import Role
 from foamcut.flight.values import Model
 
 #: the half span is looked at in so many steps at least
-_STEPS = 24
+STEPS = 16
 #: ends nearer to each other than this are one joint: strips of panels at an angle end a little apart
 _NEAR_MM = 8.0
 #: so far beside a joint or the end of a strip it is over
@@ -197,7 +197,7 @@ def spots(surface: Surface, joints: Joints, from_mm: float) -> tuple[Spot, ...]:
     A grid, stations, ends of strips (the thinner side), joints, and where a joiner ends (`from_mm`).
     """
     tip = surface.half_span_mm
-    grid = [tip * i / _STEPS for i in range(_STEPS)]
+    grid = [tip * i / STEPS for i in range(STEPS)]
     ends = [end + _BESIDE_MM for end, _ in spar_steps(surface)] if surface.spar is not None else []
     stations = [one.out_mm for one in surface.stations]
     plain = sorted({round(s, 6) for s in (from_mm, *grid, *ends, *stations) if from_mm <= s < tip})
@@ -214,7 +214,7 @@ def spots(surface: Surface, joints: Joints, from_mm: float) -> tuple[Spot, ...]:
 def _spot(
     surface: Surface, s: float, *, skin: SkinJoint | None = None, without: int = 0, words: str = ""
 ) -> Spot:
-    panel = next((one for one in panels(surface) if s <= one.last.out_mm), panels(surface)[-1])
+    panel = panel_at(surface, s)
     tip = surface.half_span_mm
     steps = spar_steps(surface) if surface.spar is not None and surface.build is Build.FOLDED else ()
     layers = tuple(layer for end, layer in steps if (s < end or end >= tip) and layer != without)

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from foamcut.airframe.planform import panels
+from foamcut.airframe.planform import panel_at, panels
 from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.section_spar import spar_height, spar_of
 from foamcut.airframe.skin_stock import thin_stock
@@ -131,7 +131,7 @@ def tape_findings(
         pull = tape_pull_n(wing, s)
         if WANTED * pull / ASSUMED["strapping_tape"].low < LEAST_TAPE_MM / 2:  # any tape holds it
             continue
-        panel = next((one for one in panels(surface) if s <= one.last.out_mm), panels(surface)[-1])
+        panel = panel_at(surface, s)
         tape, chord = tape_width_mm(pull, WANTED), panel.chord(s)
         laid = tape_words(tape) + _bought(hardware)
         mend = laid if tape <= chord else "tape is not enough: a plate or brace has to carry it"

@@ -3,6 +3,7 @@
 mm, MPa, N mm2; c aft along the chord, n up, in the plane of the section.
 """
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -76,26 +77,29 @@ class Beam:
     def of(cls, bands: Iterable[Band]) -> "Beam | None":
         """The beam of some bands; None where there are none that bear."""
         kept = tuple(bands)
-        stretch = sum(one.stuff.modulus_mpa * one.area_mm2 for one in kept)
+        rows = [(one.stuff.modulus_mpa, one.area_mm2, _middle(one), one.own_mm4) for one in kept]
+        stretch = sum(modulus * area for modulus, area, _, _ in rows)
         if stretch <= 0:
             return None
-        axis = sum(one.stuff.modulus_mpa * one.area_mm2 * _middle(one) for one in kept) / stretch
-        bending = sum(
-            one.stuff.modulus_mpa * (one.own_mm4 + one.area_mm2 * (_middle(one) - axis) ** 2) for one in kept
-        )
+        axis = sum(modulus * area * middle for modulus, area, middle, _ in rows) / stretch
+        bending = sum(modulus * (own + area * (middle - axis) ** 2) for modulus, area, middle, own in rows)
         return cls(bands=kept, axis_mm=axis, stiffness_n_mm2=bending) if bending > 0 else None
 
     def worst(self, moment_n_mm: float) -> Stress | None:
         """Where the margin is least under a moment that bends the tip up; None where nothing is stressed."""
-        found = []
+        found: tuple[float, float, Stress] | None = None
+        turn = moment_n_mm / self.stiffness_n_mm2
         for one in self.bands:
             for _, n in (one.first, one.last):
-                stress = one.stuff.modulus_mpa * moment_n_mm * (n - self.axis_mm) / self.stiffness_n_mm2
+                stress = one.stuff.modulus_mpa * turn * (n - self.axis_mm)
                 limit = one.stuff.limit_mpa(pressed=stress > 0)
-                if abs(stress) > _SHORT_MM and limit < float("inf"):
+                if abs(stress) <= _SHORT_MM or limit == math.inf:
+                    continue
+                rank = round(limit / abs(stress), 9), -round(n, 6)
+                if found is None or rank < found[:2]:
                     made = Stress(stress_mpa=stress, limit_mpa=limit, height_mm=n, stuff=one.stuff)
-                    found.append((round(made.margin, 9), -round(n, 6), made))
-        return min(found, key=lambda one: one[:2])[2] if found else None
+                    found = (*rank, made)
+        return found[2] if found else None
 
 
 def _middle(band: Band) -> float:

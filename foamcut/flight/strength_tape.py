@@ -2,7 +2,7 @@
 
 import math
 
-from foamcut.airframe.planform import panels
+from foamcut.airframe.planform import panel_at
 from foamcut.airframe.section import section_at
 from foamcut.airframe.values import Build, Surface
 from foamcut.flight.assumed import ASSUMED
@@ -29,7 +29,7 @@ def _lever_mm(surface: Surface, s_mm: float) -> float:
     t = surface.material.thickness_mm
     if surface.build is Build.FLAT:
         return t
-    panel = next((one for one in panels(surface) if s_mm <= one.last.out_mm), panels(surface)[-1])
+    panel = panel_at(surface, s_mm)
     return section_at(surface, panel, s_mm).spar[2] + t / 2
 
 

@@ -5,10 +5,12 @@ mm, N, MPa.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from foamcut.airframe.folded_controls import hinged
-from foamcut.airframe.section import section_at
+from foamcut.airframe.planform import Panel
+from foamcut.airframe.section import Section, section_at
 from foamcut.airframe.section_spar import spar_front, spar_slope, strip_width
 from foamcut.airframe.values import Build, Material, Surface
 from foamcut.flat.outline import Point
@@ -90,7 +92,7 @@ def _flat_bands(wing: Wing, spot: Spot, level: Level) -> list[Band]:
 
 def _folded_bands(wing: Wing, spot: Spot, level: Level) -> list[Band]:
     surface, s = wing.surface, spot.s_mm
-    section, t = section_at(surface, spot.panel, s), surface.material.thickness_mm
+    section, t = _section(surface, spot.panel, s), surface.material.thickness_mm
     rear = _rear(surface, spot)
     upper = (up_to(section.upper_outer, rear), up_to(section.upper_inner, rear))
     found = sheet_bands(*upper, t, wing.kind, level)
@@ -101,6 +103,12 @@ def _folded_bands(wing: Wing, spot: Spot, level: Level) -> list[Band]:
         for patch in spot.skin.patches:
             found += _patch_bands(wing, patch, level, t)
     return [*found, *_strip_bands(wing, spot, level)]
+
+
+@lru_cache(maxsize=256)
+def _section(surface: Surface, panel: Panel, s: float) -> Section:
+    """Kept, because a bent section takes its time and every level of the rows asks for it."""
+    return section_at(surface, panel, s)
 
 
 def _strip_bands(wing: Wing, spot: Spot, level: Level) -> Iterator[Band]:

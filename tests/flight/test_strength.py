@@ -13,8 +13,8 @@ from foamcut.flat.joint import ways
 from foamcut.flat.stock import SheetSize
 from foamcut.flight.assumed import ASSUMED
 from foamcut.flight.figures import Group
+from foamcut.flight.lift_values import GRAVITY_M_S2
 from foamcut.flight.strength_joiner import Plate, joiner_stress_mpa, plates, reach_of
-from foamcut.flight.strength_load import GRAVITY_M_S2
 from foamcut.flight.strength_tape import has_tape, tape_pull_n, tape_width_mm
 from foamcut.flight.values import Cut, Model
 from tests.airframe.folded_wings import PLY, joiner, wing
@@ -256,6 +256,20 @@ def test_masses_of_nothing_and_of_a_mountain(mass):
     found = figures_of(bare_model(joined()), mass)
     assert (found.numbers == ()) == (mass == 0.0)
     assert all(one.value == one.value and abs(one.value) < float("inf") for one in found.numbers)
+
+
+def test_a_wing_that_cannot_be_folded_has_no_numbers():
+    """A folded surface without a spar is refused where it is built."""
+    assert figures_of(bare_model(surface(spar=None))).numbers == ()
+
+
+def test_a_joiner_that_one_school_finds_short_is_a_note():
+    """100 mm are five depths of the wing and a tenth of its half span."""
+    rows = ((0.0, 0.0, 204.0), (1000.0, 0.0, 204.0))
+    long = wing(rows, 2.0, joiner=joiner(length_mm=200.0))
+    found = finding(figures_of(bare_model(long), 300.0), "joiner-short")
+    assert found.level is Level.NOTE
+    assert found.mend.startswith("100 mm longer, 300 mm in all")
 
 
 def test_tape_is_known_by_its_words():

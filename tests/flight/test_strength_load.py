@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from foamcut.flight.strength_load import GRAVITY_M_S2, Load
+from foamcut.flight.lift_values import GRAVITY_M_S2
+from foamcut.flight.strength_load import Load
 
 #: 0.80 kg at load factor 4, 1.2 m of span
 LIFT_N = 4 * 0.80 * GRAVITY_M_S2
