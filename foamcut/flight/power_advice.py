@@ -18,6 +18,8 @@ from foamcut.units import decimal_text
 _GENTLE, _LEAST = 0.5, 0.35
 #: pitch speed over stall speed: usual, and what leaves little to fly with (from memory)
 _USUAL_PITCH, _LOW_PITCH = 2.5, 2.0
+#: what is less than so much of the usual is another thing, or a slip, and is not mended by a share
+_SENSIBLE = 0.1
 _MEMORY = "from memory"
 
 
@@ -37,10 +39,11 @@ def _thrust(drives: Sequence[Drive], now: Loaded | None) -> Iterator[Finding]:
         return
     most = "at most " if any(one.at_most for one in drives) else ""
     lighter = now.mass_g * (1 - ratio / _GENTLE)
-    mend = f"{decimal_text(lighter, 0)} g lighter"
-    if ratio > 0:
+    mend = f"look whether power and propeller are as meant, or {decimal_text(lighter, 0)} g lighter"
+    if ratio > _SENSIBLE * _GENTLE:
         more = (_GENTLE / ratio) ** 1.5 - 1
-        mend = f"{decimal_text(more * 100 + 0.5, 0)} % more power for the same propeller, or {mend}"
+        more_power = f"{decimal_text(more * 100 + 0.5, 0)} % more power for the same propeller"
+        mend = f"{more_power}, or {decimal_text(lighter, 0)} g lighter"
     yield Finding(
         code="thrust-weight",
         level=Level.WARNING if ratio < _LEAST else Level.NOTE,
@@ -69,7 +72,6 @@ def _pitch(drives: Sequence[Drive], lift: Lift | None) -> Iterator[Finding]:
         return
     speed, stall = (f"{decimal_text(one, 1)} m/s" for one in (turning.pitch_m_s.value, lift.stall_m_s[0]))
     low = round(ratio.value, 3) < _LOW_PITCH
-    faster = (_USUAL_PITCH / ratio.value - 1) * 100 + 0.5
     yield Finding(
         code="pitch-speed",
         level=Level.WARNING if low else Level.NOTE,
@@ -82,10 +84,17 @@ def _pitch(drives: Sequence[Drive], lift: Lift | None) -> Iterator[Finding]:
         range="2.5 to 3 times the stall speed, or more",
         source=_MEMORY,
         mend=(
-            f"{_more_pitch(motor.propeller, turning, ratio.value)}{decimal_text(faster, 0)} % more turns by a"
+            f"{_more_pitch(motor.propeller, turning, ratio.value)}{_more_turns(ratio.value)} turns by a"
             " smaller propeller, a higher speed constant or more cells"
         ),
     )
+
+
+def _more_turns(ratio: float) -> str:
+    """How many more turns have the usual pitch speed, where that is still the same kind of propeller."""
+    if ratio < _SENSIBLE * _USUAL_PITCH:
+        return "many times more"
+    return f"{decimal_text((_USUAL_PITCH / ratio - 1) * 100 + 0.5, 0)} % more"
 
 
 def _more_pitch(propeller: Propeller, turning: Turning, ratio: float) -> str:

@@ -178,6 +178,7 @@ class _Limit(NamedTuple):
     current_a: float
     mend: str
     at_most: bool
+    risk: str = "it may overheat"
 
 
 def current_findings(loads: Sequence[Load]) -> tuple[Finding, ...]:
@@ -246,6 +247,7 @@ def _batteries(load: Load) -> list[_Limit]:
             branch.current_a.value,
             f"take what gives {_up(branch.current_a.value)} or more; labels are often too good",
             at_most,
+            "it heats, may swell, and does not last",
         )
     return list(made.values())
 
@@ -268,7 +270,7 @@ def _over(one: _Limit) -> Finding | None:
         where=one.where,
         text=(
             f"{one.what} carries {up_to}{decimal_text(one.current_a, 1)} A at full throttle, {words} its"
-            f" {decimal_text(one.limit_a, 1)} A: it may overheat"
+            f" {decimal_text(one.limit_a, 1)} A: {one.risk}"
         ),
         value=f"{decimal_text(one.current_a, 1)} A",
         range=f"up to {decimal_text(one.limit_a / _MARGIN, 1)} A: 20 to 30 % in hand",
