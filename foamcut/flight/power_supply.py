@@ -60,10 +60,21 @@ def circuits(motors: Sequence[Motor], setup: Setup) -> tuple[Circuit, ...]:
             engines=tuple(several),
             packs=tuple(pack for pack in packs for _ in range(pack.count)),
             controls=tuple(held_by[engine.key] for engine in several),
-            apart=setup.wiring.packs is Packs.APART and sum(pack.count for pack in packs) > 1,
+            apart=_apart(packs, setup),
         )
         for packs, several in groups.items()
     )
+
+
+def _apart(packs: Sequence[Aboard], setup: Setup) -> bool:
+    """Whether several packs are said to be apart, or each names a speed control of its own."""
+    if sum(pack.count for pack in packs) < 2:
+        return False
+    if setup.wiring.packs is not None:
+        return setup.wiring.packs is Packs.APART
+    controls = {name for one in setup.of(Carried.SPEED_CONTROL) for name in (one.key, one.name)}
+    named = {pack.feeds for pack in packs}
+    return len(named) == len(packs) > 1 and named <= controls
 
 
 def _fed(every: Sequence[Engine], things: Sequence[Aboard], setup: Setup) -> dict[str, tuple[Aboard, ...]]:

@@ -68,6 +68,20 @@ def test_mirrored_packs_count_twice_and_may_be_apart():
     assert not one.apart
 
 
+def test_packs_that_each_name_a_speed_control_are_apart():
+    things = (
+        control(2, name="left", feeds="motor.wing"),
+        control(3, name="right", feeds="motor.wing"),
+        battery(0, feeds="left"),
+        battery(1, feeds="right"),
+    )
+    (only,) = circuits(WING, setup(*things))
+    assert names(only) == (["wing"], ["aboard[0]", "aboard[1]"])
+    assert only.apart
+    (joined,) = circuits(WING, setup(*things, wiring=Wiring(packs=Packs.TOGETHER)))
+    assert not joined.apart
+
+
 def test_unlike_packs_have_no_number_of_cells():
     (only,) = circuits(WING, setup(battery(0), battery(1, cells=4)))
     assert only.cells is None
