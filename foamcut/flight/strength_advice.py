@@ -43,6 +43,10 @@ def margin_text(value: float) -> str:
     return decimal_text(math.floor(value * 100 + 1e-6) / 100, 2)
 
 
+def _enough(margin: float) -> str:
+    return f"{'margin' if margin >= WANTED else 'only margin'} {margin_text(margin)}"
+
+
 def bending_finding(wing: Wing, found: Worst, loading: Loading) -> Finding | None:
     """What is said of a wing whose margin is less than wanted."""
     margin = found.stress.margin
@@ -88,11 +92,11 @@ def _stronger(wing: Wing, found: Worst) -> Iterator[str]:
     for one, margin in _first_enough(wing, more, found):
         count = one.layers - spar.layers
         words = "one layer" if count == 1 else f"{count} layers"
-        yield f"a spar {words} higher gives margin {margin_text(margin)}"
+        yield f"a spar {words} higher gives {_enough(margin)}"
     wider = [replace(spar, width_mm=5.0 * math.ceil(spar.width_mm * by / 5.0)) for by in _WIDER]
     for one, margin in _first_enough(wing, wider, found):
         apart = one.width_mm - spar.width_mm
-        yield f"one {mm_text(apart)} wider gives margin {margin_text(margin)}"
+        yield f"one {mm_text(apart)} wider gives {_enough(margin)}"
 
 
 def _first_enough(wing: Wing, several: list[Spar], found: Worst) -> Iterator[tuple[Spar, float]]:
