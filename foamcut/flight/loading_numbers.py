@@ -1,5 +1,6 @@
 """The numbers of weight and balance.  g, mm, kg m2."""
 
+import math
 from collections.abc import Sequence
 
 from foamcut.flight.figures import Group, Item, Loaded, Number, Sort
@@ -39,20 +40,23 @@ def assumed_of(items: Sequence[Item]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(row for one in items for row in one.assumed))
 
 
+def all_up(items: Sequence[Item]) -> Number:
+    """The weight of all things, with or without a place."""
+    return Number(
+        name="mass_all_up",
+        title="all-up weight",
+        value=math.fsum(one.mass_g for one in items),
+        unit="g",
+        group=Group.WEIGHT,
+        low=math.fsum(one.low_g for one in items),
+        high=math.fsum(one.high_g for one in items),
+        source=_SUM,
+        assumed=assumed_of(items),
+    )
+
+
 def _weights(items: Sequence[Item], now: Loaded) -> list[Number]:
-    found = [
-        Number(
-            name="mass_all_up",
-            title="all-up weight",
-            value=now.mass_g,
-            unit="g",
-            group=Group.WEIGHT,
-            low=now.low_g,
-            high=now.high_g,
-            source=_SUM,
-            assumed=assumed_of(items),
-        )
-    ]
+    found = [all_up(items)]
     found += _part(
         "airframe",
         "bare airframe: board, glue, tape, paint",

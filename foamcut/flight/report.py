@@ -1,11 +1,13 @@
 """The whole balance of a design: every question asked in turn, each told what those before it found."""
 
+from foamcut.findings import Finding, Level
 from foamcut.flight.aboard import room_findings
 from foamcut.flight.air import air_at, air_figures
 from foamcut.flight.controls import control_figures, throws
 from foamcut.flight.figures import Figures, Group, Report
 from foamcut.flight.lift import lift_figures, lift_of_wing
 from foamcut.flight.loading import loaded, loading_figures, places
+from foamcut.flight.loading_numbers import all_up
 from foamcut.flight.neutral import neutral_figures, neutral_of
 from foamcut.flight.planform import planform, planform_figures
 from foamcut.flight.power import power_figures
@@ -28,15 +30,19 @@ def report(model: Model, setup: Setup) -> Report:
     figures = [Figures(findings=weighing.findings), Figures(findings=room_findings(model, setup))]
     if now:
         figures.append(loading_figures(weighing.items, now, rows, model, setup, plan))
-    if plan:
+    elif weighing.items:
+        figures.append(Figures(numbers=(all_up(weighing.items),)))
+    if plan is None:
+        figures.append(Figures(findings=(_no_wing(model),)))
+    else:
         neutral = neutral_of(plan)
         figures += [
             planform_figures(plan),
             neutral_figures(plan, neutral, now),
             stability_figures(plan, now, neutral, lift),
             control_figures(plan, several),
+            air_figures(setup.site, air),
         ]
-    figures.append(air_figures(setup.site, air))
     if plan and now and lift:
         figures += [
             lift_figures(plan, now, air, lift),
@@ -54,3 +60,16 @@ def report(model: Model, setup: Setup) -> Report:
         throws=several,
         findings=tuple(dict.fromkeys(found.findings)),
     )
+
+
+def _no_wing(model: Model) -> Finding:
+    """Why there is nothing but weight and balance."""
+    wing = model.inputs.wing
+    if wing is None:
+        text = "there is no wing, so that nothing but weight and balance is worked out"
+        mend = 'an aeroplane has a [surface.*] with role = "wing"'
+    else:
+        text = "seen from above the wing has no area, so that nothing but weight and balance is worked out"
+        mend = "make its span and chords larger"
+    where = wing.key if wing else "plan"
+    return Finding(code="no-wing", level=Level.NOTE, where=where, text=text, mend=mend)
