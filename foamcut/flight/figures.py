@@ -27,7 +27,7 @@ class Number:
     """One number of the balance.
 
     `name` is unique and stays (lower-case letters, digits, _): other programs look for it.  `title` is what
-    a person reads.  `unit` is one of: g mm deg % dm2 m/s N W A V min kg m2 MPa N m g/dm2 Pa kg/m3 rpm g/W,
+    a person reads.  `unit` is one of: g mm deg % dm2 m/s N W A V min kg m2 MPa N m g/dm2 kg/m3 rpm Wh W/kg,
     or empty; people who measure in inches read it converted.  `low` and `high` bound it, None where nothing
     is known of its range.  `usual` is the range that is usual, in words, and whose it is.  `source` names
     the method or the table.  `assumed`: what was not in the design and was taken from the table of usual

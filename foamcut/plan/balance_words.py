@@ -27,8 +27,8 @@ _FIRST = frozenset(
         "mean_chord_leading", "tail_area_share", "fin_area_share", "neutral_point_lattice",
         "neutral_point_formula", "static_margin", "tail_volume", "fin_volume", "spiral_parameter",
         "roll_authority", "elevator_at_stall", "wing_loading", "cube_loading", "stall_speed",
-        "approach_speed", "flight_speed", "thrust_total", "thrust_to_weight", "power_to_weight",
-        "pitch_speed", "current_total", "flight_time", "minimum_control_speed", "load_factor",
+        "approach_speed", "flight_speed", "thrust_total", "thrust_to_weight", "power_per_mass",
+        "pitch_speed_ratio", "current_total", "flight_time", "control_speed", "load_factor",
         "wing_margin", "joiner_margin", "tip_deflection",
     ]
 )
