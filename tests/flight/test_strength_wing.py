@@ -1,15 +1,22 @@
 """A wing under its load: where its margin is least, how far its tip bends."""
 
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 
+from foamcut.airframe.flat_surface import flat_surface_parts
 from foamcut.airframe.section_refusals import section_refusals
-from foamcut.airframe.values import Build, Role, Run, Surface
+from foamcut.airframe.values import Build, Inputs, Role, Run, Surface
+from foamcut.flat.build import build_part
+from foamcut.flat.way import Piece
+from foamcut.flat.way import Role as PieceRole
 from foamcut.flight.strength_places import Joints, Patch, SkinJoint, joints_of, spots
 from foamcut.flight.strength_stuff import Kind, Level
 from foamcut.flight.strength_wing import Wing, at_spot, beam_at, tip_deflection_mm, worst
+from foamcut.flight.values import Cut
 from tests.airframe.folded_wings import CARD, PLY, aileron, joiner, wing
 from tests.airframe.section_surfaces import BOARD, spar, stations, surface, surfaces
 from tests.flight.strength_sample import bare_model, load_on, standing_model, wing_of
@@ -153,6 +160,39 @@ def test_boards_on_each_other_are_much_stiffer():
     assert first is not None
     assert second is not None
     assert 3 < first / second < 5
+
+
+def test_of_boards_on_each_other_those_under_a_joint_run_through():
+    one = flat()
+    joints = Joints(skin=(SkinJoint(s_mm=100.0),))
+    (spot,) = [spot for spot in spots(one, joints, 0.0) if spot.skin]
+    joined = beam_at(wing_of(one, joints=joints, boards=2), spot, Level.USUAL)
+    single = beam_at(wing_of(one), replace(spot, skin=None), Level.USUAL)
+    assert joined is not None
+    assert single is not None
+    assert joined.stiffness_n_mm2 == pytest.approx(single.stiffness_n_mm2)
+
+
+def test_a_board_across_the_middle_that_is_cut_on_the_left_is_judged_there():
+    """Its right half is whole; the wing is as weak as its left one."""
+    one = flat()
+    (whole,) = (drawn for drawn in flat_surface_parts(one, Inputs(surfaces=(one,))).parts)
+    part = build_part(whole)[0][0]
+
+    def piece(role: PieceRole, low: float, high: float) -> Cut:
+        shape: Any = SimpleNamespace(
+            outline=SimpleNamespace(bounds=(0.0, low, 200.0, high)), thickness_mm=5.0, stock="board"
+        )
+        return Cut(piece=Piece(part=part, role=role, flat=shape), count=1)
+
+    cuts = (
+        piece(PieceRole.SECTION, -500.0, -120.0),
+        piece(PieceRole.SECTION, -120.0, 500.0),
+        piece(PieceRole.DOUBLER, -160.0, -80.0),
+    )
+    (joint,) = joints_of(bare_model(one, cuts=cuts), one).skin
+    assert joint.s_mm == 120.0
+    assert [(patch.from_mm, patch.to_mm) for patch in joint.patches] == [(0.0, 200.0)]
 
 
 def test_foam_without_paper_is_judged_by_the_foam():

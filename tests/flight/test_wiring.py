@@ -251,6 +251,12 @@ def test_a_battery_lead_reaches_both_speed_controls_or_is_told_by_how_much():
     assert "lead-short" not in codes(model(), setup(battery(lead_mm=250.0 + longer), control()))
 
 
+def test_one_battery_off_the_middle_reaches_the_speed_control_on_the_other_side():
+    """109.5 mm along, 26 mm up, and 210 mm across to the farther one, 90 mm to the nearer one."""
+    found = only(model(), setup(battery(lead_mm=300.0, out_mm=60.0), control()), "lead-short")
+    assert "345.5 mm to a speed control" in found.text
+
+
 def test_a_lead_that_just_reaches_is_a_note():
     found = only(model(), setup(battery(lead_mm=286.0), control()), "lead-short")
     assert found.level is Level.NOTE
@@ -342,7 +348,7 @@ def test_a_lead_that_reaches_a_speed_control_in_the_open_brings_the_plug_out():
     under = battery(at=(340.0, 30.0), feeds="speed_control", lead_mm=100.0)
     nose = model(in_nose())
     assert "connector-hidden" not in codes(nose, setup(under, held))
-    assert "connector-hidden" in codes(nose, setup(replace(under, lead_mm=90.0), held))
+    assert "connector-hidden" in codes(nose, setup(replace(under, lead_mm=97.0), held))
     assert "connector-hidden" in codes(nose, setup(replace(under, lead_mm=None), held))
     assert "connector-hidden" in codes(nose, setup(under, replace(held, at=(270.0, 40.0))))
 
