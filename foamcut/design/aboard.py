@@ -1,16 +1,18 @@
 """What is carried, as the design gives it: kinds, places, and what feeds what."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from foamcut.design.keys import key_of
-from foamcut.design.literals import near, quoted
+from foamcut.design.literals import SumError, near, quoted
+from foamcut.design.quantities import Quantity, read_quantity
 from foamcut.design.reader import Reader
 from foamcut.design.setting import Setting
 from foamcut.design.setup_tables import AboardTable
 from foamcut.design.structure import Path
 from foamcut.flight.values import Aboard, Carried
-from foamcut.units import mm_text
+from foamcut.units import decimal_text, mm_text
 
 #: keys that belong to some kinds only
 _OWNERS: Mapping[str, tuple[Carried, ...]] = {
@@ -24,6 +26,7 @@ _OWNERS: Mapping[str, tuple[Carried, ...]] = {
 MOST_PLACES = 20  # where a thing may sit: each is weighed
 #: of one cell, whatever it is made of
 HIGHEST_CELL_V = 4.5
+_LABEL = re.compile(r"\s*(\d{1,4}(?:\.\d{1,4})?)\s*[cC]\s*", re.ASCII)  # 25 C
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +94,7 @@ def _thing(table: AboardTable, path: Path, feedable: _Feedable, reader: Reader) 
         may_sit=_places(table, path, reader),
         cells=None if table.cells is None else reader.count(table, path, "cells"),
         capacity_mah=reader.measured(table, path, "capacity"),
-        current_limit_a=reader.measured(table, path, "current_limit"),
+        current_limit_a=_current_limit(table, path, reader),
         cut_off_v=_cut_off(table, path, reader),
         feeds=_feeds(table, name, kind, path, feedable, reader),
         lead_mm=reader.optional_mm(table, path, "lead"),
@@ -128,6 +131,23 @@ def _places(table: AboardTable, path: Path, reader: Reader) -> tuple[tuple[float
         )
         return ()
     return reader.places(several, (*path, "may_sit"))
+
+
+def _current_limit(table: AboardTable, path: Path, reader: Reader) -> float | None:
+    """The limit in amperes; a label that gives it as a multiple of the capacity is refused, worked out."""
+    raw, label = table.current_limit, _LABEL.fullmatch(str(table.current_limit))
+    if not label:
+        return reader.measured(table, path, "current_limit")
+    try:
+        amperes = float(label[1]) * read_quantity(table.capacity, Quantity.CHARGE) / 1000
+    except SumError:
+        return reader.measured(table, path, "current_limit")
+    reader.refuse(
+        (*path, "current_limit"),
+        f'{quoted(str(raw))} is a multiple of the capacity; write "{decimal_text(amperes, 1)} A", or less:'
+        " labels promise much",
+    )
+    return None
 
 
 def _cut_off(table: AboardTable, path: Path, reader: Reader) -> float | None:

@@ -17,7 +17,6 @@ from foamcut.design.key_kinds import Key, Range, Table, keys_of
 from foamcut.design.keys import key_of
 from foamcut.design.literals import SumError, tokens_of
 from foamcut.design.measures import (
-    MAX_MM,
     describe,
     read_angle,
     read_count,
@@ -108,8 +107,9 @@ class Reader:
     def _read_length(self, raw: object, path: Path, range_: Range, *, true_size: bool) -> float:
         read: Callable[..., float] = read_length
         if true_size:
-            most = HIGHEST_MM if range_ is Range.ALTITUDE else MAX_MM
-            read = partial(read_true_length, on_sketch=range_ not in _NOT_ON_SKETCH, most_mm=most)
+            read = partial(read_true_length, on_sketch=range_ not in _NOT_ON_SKETCH)
+            if range_ is Range.ALTITUDE:
+                read = partial(read, most_mm=HIGHEST_MM, unit="m" if self.units == "mm" else "ft")
         unit_mm = MM_PER[self.units]
         return self._tried(
             path, lambda: read(raw, sizes=self.sizes, scale=self.scale, sketch_unit_mm=unit_mm), math.nan

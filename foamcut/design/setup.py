@@ -123,7 +123,7 @@ def with_balance_mark(
     """The airframe with the wing's balance mark at the target, where the wing does not say it itself.
 
     A place along becomes a share of the mean chord as if the wing lay level: at an angle of 3 degrees the
-    mark is 0.1 % of its way aft of the root off.
+    mark is 0.14 % of its way aft of the root off.
     """
     wing = inputs.wing
     if target is None:

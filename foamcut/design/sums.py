@@ -91,17 +91,19 @@ def read_true_length(
     sketch_unit_mm: Number,
     on_sketch: bool = True,
     most_mm: int = MAX_MM,
+    unit: str = "",
 ) -> float:
     """Return a true length in mm, of either sign: like read_length, but a bare number is refused.
 
     Bare numbers may multiply and divide; where one would be added to a length it is refused too: what is
     measured on the thing itself is not read off the sketch by the way.  ``on_sketch``: whether the refusal
-    says how to read such a size off the sketch.  Over ``most_mm`` it is refused.
+    says how to read such a size off the sketch.  Over ``most_mm`` it is refused.  ``unit`` is
+    that of the examples; without one, the sketch's.
 
     Raises SumError.
     """
     found = number_or_text(raw, 'a text with a unit, such as "25 mm"')
-    unit = next((name for name, mm in MM_PER.items() if exact(mm) == exact(sketch_unit_mm)), "mm")
+    unit = unit or next((name for name, mm in MM_PER.items() if exact(mm) == exact(sketch_unit_mm)), "mm")
     if not isinstance(found, str):
         raise SumError(no_unit(describe(raw), unit, on_sketch=on_sketch))
     setting = _setting(sizes, scale, sketch_unit_mm, bare_adds=False)

@@ -177,7 +177,7 @@ def test_high_and_low_ground(typed: str, metres: float):
 @pytest.mark.parametrize(
     ("old", "new", "key", "words"),
     [
-        ('altitude = "350 m"', "altitude = 350", "site.altitude", '350 has no unit; write "350 mm"'),
+        ('altitude = "350 m"', "altitude = 350", "site.altitude", '350 has no unit; write "350 m"'),
         ("350 m", "9001 m", "site.altitude", "9001 m is not from -500 m to 9,000 m above the sea"),
         ("350 m", "-501 m", "site.altitude", "-501 m is not from"),
         ("350 m", "99999999 m", "site.altitude", "is not from"),
@@ -216,7 +216,7 @@ def test_high_and_low_ground(typed: str, metres: float):
         ("cells = 3", "cells = 15", "aboard[0].cells", "at most 14 are read"),
         ("cells = 3", "cells = 0", "aboard[0].cells", "less than 1"),
         ('"2200 mAh"', '"2.2 Ah"', "aboard[0].capacity", 'write "2200 mAh"'),
-        ('"55 A"', '"25 C"', "aboard[0].current_limit", "a multiple of the capacity"),
+        ('"55 A"', '"25 C"', "aboard[0].current_limit", 'a multiple of the capacity; write "55 A", or less'),
         ('"55 A"', '"0 A"', "aboard[0].current_limit", "0 is not above 0"),
         ('"3.2 V"', '"9.6 V"', "aboard[1].cut_off", "9.6 V is more than one cell has; divide it"),
         ('lead = "100 mm"', "lead = 100", "aboard[0].lead", "100 has no unit"),
