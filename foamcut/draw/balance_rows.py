@@ -201,7 +201,7 @@ def _slide(one: Aboard, best: PlaceRow | None, scale: Scale, units: str) -> Row:
     moved = {} if best is None else {name: along for name, along, _ in best.moved}
     if one.name in moved and abs(moved[one.name] - one.at[0]) > 0.1:
         shapes += square_symbol((scale.at(moved[one.name]), 0.0), Ink.MOVED, 2.3)
-        said.append(f"should be at {length_words(moved[one.name], units)} (dashed)")
+        said.append(f"best at {length_words(moved[one.name], units)} (dashed)")
     return Row(lines=(one.name, *said), shapes=tuple(shapes))
 
 

@@ -124,9 +124,9 @@ def digits_fault(token: str) -> str | None:
     return None
 
 
-def balance_may_be(design: Design | None) -> bool:
-    """Tell whether a pack may have the file: its design has an airframe."""
-    return design is None or design.airframe
+def balance_due(design: Design) -> bool:
+    """Tell whether a pack has the file: its design is an aeroplane."""
+    return design.flies
 
 
 def check_balance(report: Report, folder: Path, layout: Layout | None, design: Design | None) -> None:

@@ -122,6 +122,7 @@ class Design:
     parts: tuple[DesignPart, ...]
     hardware: tuple[Hardware, ...]
     text: str
+    flies: bool = False  # it has a wing or tail
     generated: tuple[str, ...] = ()  # what the names of parts begin with that the design does not draw
 
     @property
@@ -204,6 +205,7 @@ def read_design(data: bytes) -> Design:
     return Design(
         name=plan["name"],
         text=text,
+        flies=bool(table.get("surface")),
         generated=_generated(table),
         title=plan.get("title", ""),
         revision=plan.get("revision"),

@@ -9,7 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from pack_balance import BALANCE, PICTURES, balance_may_be
+from pack_balance import BALANCE, PICTURES, balance_due
 from pack_design import Design, Stock, size_mm
 from pack_layout import Layout
 from pack_model import MODEL, model_due
@@ -82,10 +82,11 @@ def check_presence(
         wanted += [name for sheet in layout.raw["sheets"] for name in sheet["files"]]
         wanted += [entry["file"] for entry in layout.raw.get("templates", [])]
         wanted += [MODEL] if design is None or model_due(layout, design) else []
+        wanted += [BALANCE] if design is not None and balance_due(design) else []
     for name in wanted:
         report.expect(name in names, file, f"{name} is not listed")
     if layout is not None:
-        known = [*wanted, *((BALANCE, *PICTURES) if balance_may_be(design) else ())]
+        known = [*wanted, *((BALANCE, *PICTURES) if design is None or balance_due(design) else ())]
         for name in names:
             report.expect(name in known, file, f"{name} is listed and belongs to nothing in layout.json")
     for name in PICTURES:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from check_pack import check_pack
-from pack_breakages import MODEL, WORKED, rewrite_manifest, run_breakages
+from pack_breakages import BALANCE, MODEL, WORKED, rewrite_manifest, run_breakages
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -83,6 +83,15 @@ def test_parts_that_the_program_made_are_checked_too(punt: Path) -> None:
 
 def test_every_damage_to_poses_and_the_model_is_found(punt: Path, capsys: pytest.CaptureFixture[str]) -> None:
     verdict = run_breakages(punt, MODEL, fewest=len(MODEL))
+    assert verdict == 0, capsys.readouterr().out
+
+
+def test_every_damage_to_the_balance_of_an_aeroplane_is_found(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pack = _cut("tests/contract/marsh-tern.toml", tmp_path / "pack")
+    assert (pack / "balance.json").is_file()
+    verdict = run_breakages(pack, BALANCE, fewest=len(BALANCE))
     assert verdict == 0, capsys.readouterr().out
 
 

@@ -124,7 +124,7 @@ def test_what_is_told_of_the_side_view():
         "neutral point",
         "slides from 80 to 220 mm",
         "drawn at 120 mm (black)",
-        "should be at 168 mm (dashed)",
+        "best at 168 mm (dashed)",
         "may sit at 340 mm, 380 mm (white)",
         "165 g",
         "2 x 9 g",
