@@ -16,13 +16,15 @@ from foamcut.draw.balance_frame import (
     whisker,
 )
 from foamcut.draw.balance_values import Ink, Shape
-from foamcut.draw.balance_words import from_to_words, length_words, share_words
+from foamcut.draw.balance_words import from_to_words, length_words, share_words, shortened
 from foamcut.flat.outline import Point
 from foamcut.flight.figures import Loaded, Number, PlaceRow, Report
 from foamcut.flight.planform import Planform, planform
 from foamcut.flight.values import Aboard, Model, Setup
 from foamcut.units import decimal_text
 
+#: the words of a row are so wide at most
+WORDS_MM = 66.0
 #: so many rows for things that slide
 _MOST_SLIDING = 6
 _BAR_MM = 1.4
@@ -202,7 +204,7 @@ def _slide(one: Aboard, best: PlaceRow | None, scale: Scale, units: str) -> Row:
     if one.name in moved and abs(moved[one.name] - one.at[0]) > 0.1:
         shapes += square_symbol((scale.at(moved[one.name]), 0.0), Ink.MOVED, 2.3)
         said.append(f"best at {length_words(moved[one.name], units)} (dashed)")
-    return Row(lines=(one.name, *said), shapes=tuple(shapes))
+    return Row(lines=(shortened(one.name, WORDS_MM), *said), shapes=tuple(shapes))
 
 
 def _joined(*words: str) -> str:

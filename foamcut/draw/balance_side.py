@@ -9,13 +9,14 @@ from dataclasses import dataclass
 
 from foamcut.draw.balance_frame import EDGE_MM, Scale, Sheet, axis, closed, headed, spread, steps, ticks
 from foamcut.draw.balance_model import Thing, model_shapes, things_of
-from foamcut.draw.balance_rows import Row, reaches, rows
+from foamcut.draw.balance_rows import WORDS_MM, Row, reaches, rows
 from foamcut.draw.balance_values import Ink, Picture, Shape
 from foamcut.draw.balance_words import (
     PITCH_MM,
     PLAIN_MM,
     broken,
     column,
+    length_words,
     mass_words,
     shortened,
     width_mm,
@@ -29,8 +30,8 @@ from foamcut.units import MM_PER_INCH, decimal_text
 
 NAME = "balance-side"
 _WIDTH_MM = 280.0
-#: words to the left of the view, from them to the view, and from the view's ends to the scale's
-_WORDS_MM, _GAP_MM, _END_MM = 66.0, 5.0, 4.0
+#: from the words at the left to the view, and from the view's ends to the scale's
+_GAP_MM, _END_MM = 5.0, 4.0
 #: the view is so high at most, and its place at least
 _HIGHEST_MM, _LEAST_MM = 140.0, 14.0
 #: so many things have numbers, which stand so far apart at least
@@ -62,6 +63,9 @@ def side_picture(report: Report, model: Model, setup: Setup, title: Title) -> Pi
     _list(sheet, numbered, things, units)
     closed(sheet)
     told = "The model from the side, what is aboard by numbers, and where it balances, all on one scale."
+    if report.loaded:
+        mass, along = mass_words(report.loaded.mass_g, units), length_words(report.loaded.at[0], units)
+        told += f" It weighs {mass} and balances at {along} along."
     return sheet.finished(NAME, "Balance, side view", told)
 
 
@@ -100,7 +104,7 @@ def _view(
         points.append((report.loaded.at[0], report.loaded.at[2]))
     ups = [z for _, z in points] or [0.0]
     every = [*(x for x, _ in points), *along]
-    left = EDGE_MM + _WORDS_MM + _GAP_MM + _END_MM
+    left = EDGE_MM + WORDS_MM + _GAP_MM + _END_MM
     right = _WIDTH_MM - EDGE_MM - _END_MM
     middle = (min(every) + max(every)) / 2
     high = max(ups) - min(ups)
@@ -152,12 +156,12 @@ def _unit_mm(units: str) -> float:
 def _bar(sheet: Sheet, view: _View, units: str) -> None:
     """A bar of a round length, in the room to the left of the view, and what it is long."""
     unit = _unit_mm(units)
-    length = steps(_WORDS_MM / view.scale.mm_per / unit, 2)
+    length = steps(WORDS_MM / view.scale.mm_per / unit, 2)
     x, y, long = sheet.left, sheet.y + 4.0, length * unit * view.scale.mm_per
     runs = [((x, y), (x + long, y)), *(((end, y - 1.0), (end, y + 1.0)) for end in (x, x + long))]
     sheet.shapes += [Shape(ink=Ink.AXIS, points=run) for run in runs]
     words = f"{decimal_text(length, 3)} {units} of the model"
-    sheet.texts.append(words_at((x, y + 1.8), shortened(words, _WORDS_MM)))
+    sheet.texts.append(words_at((x, y + 1.8), shortened(words, WORDS_MM)))
 
 
 def _axis(sheet: Sheet, view: _View, units: str) -> None:
@@ -181,7 +185,7 @@ def _rows(sheet: Sheet, view: _View, several: Sequence[Row]) -> None:
     for row in several:
         rule = sheet.y + _ROW_GAP_MM / 2
         sheet.shapes.append(Shape(ink=Ink.LEADER, points=((sheet.left, rule), (sheet.right, rule))))
-        lines = [line for words in row.lines for line in broken(words, _WORDS_MM)]
+        lines = [line for words in row.lines for line in broken(words, WORDS_MM)]
         high = len(lines) * PITCH_MM
         sheet.texts += column(lines, sheet.left, sheet.y)
         middle = sheet.y - high / 2

@@ -25,7 +25,6 @@ NAME = "balance-speeds"
 _WIDTH_MM = 220.0
 _WORDS_MM, _GAP_MM, _END_MM = 72.0, 6.0, 8.0
 _BAR_MM, _ROW_GAP_MM, _AXIS_MM = 1.8, 3.0, 7.5
-_MOST = 12
 
 
 def speed_picture(report: Report, title: Title) -> Picture | None:
@@ -34,7 +33,7 @@ def speed_picture(report: Report, title: Title) -> Picture | None:
     if not several:
         return None
     # equal ones stay in the order of the report
-    several = sorted(several, key=lambda one: round(one.value, 6))[:_MOST]
+    several = sorted(several, key=lambda one: round(one.value, 6))
     units = title.sketch_unit
     sheet = headed(_WIDTH_MM, title, "speeds, each with its range")
     left, right = sheet.left + _WORDS_MM + _GAP_MM, sheet.right - _END_MM

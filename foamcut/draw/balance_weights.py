@@ -72,7 +72,10 @@ def weight_picture(report: Report, title: Title) -> Picture | None:
         things = "thing has" if lost == 1 else "things have"
         sheet.lines(f"{lost} {things} no place on the model: {mass} that count for the weight alone")
     closed(sheet)
-    return sheet.finished(NAME, "Weights", "Bars of the weights by kind; a line with ends shows the range.")
+    told = (
+        f"Bars of the weights by kind, {mass_words(whole.mass_g, units)} in all; lines with ends show ranges."
+    )
+    return sheet.finished(NAME, "Weights", told)
 
 
 def _heaviest(items: Sequence[Item]) -> list[_Sum]:

@@ -1,12 +1,14 @@
 """Damages to balance.json and its pictures."""
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from breakage import Collection, NotApplicableError, edit_text, load, store
-from pack_balance import BALANCE, SIDE, WEIGHTS
+from pack_balance import BALANCE
+from pack_balance_pictures import SIDE, SPEEDS, WEIGHTS
 
 BREAKAGES = Collection()
 
@@ -201,6 +203,28 @@ def _line(folder: Path) -> None:
 @BREAKAGES.add("a text outside its picture", r"balance-side.svg: a text stands outside the picture")
 def _text(folder: Path) -> None:
     _pictured(folder, '<text x="', '<text x="99')
+
+
+@BREAKAGES.add("a side view with another balance", r"balance-side.svg: does not say that cg_along")
+def _other_balance(folder: Path) -> None:
+    _retold(folder, SIDE, "mm|in")
+
+
+@BREAKAGES.add("bars with another sum", r"balance-weights.svg: does not say that mass_all_up")
+def _other_mass(folder: Path) -> None:
+    _retold(folder, WEIGHTS, "g|oz")
+
+
+@BREAKAGES.add("a bar of another speed", r"balance-speeds.svg: does not say that stall_speed")
+def _other_speed(folder: Path) -> None:
+    _retold(folder, SPEEDS, "m/s")
+
+
+def _retold(folder: Path, name: str, units: str) -> None:
+    """Say another number wherever one of these units stands behind it."""
+    _document(folder)
+    words = (folder / name).read_text("utf-8")
+    (folder / name).write_text(re.sub(rf"[0-9.]+ ({units})\b", r"0.3 \1", words), "utf-8")
 
 
 @BREAKAGES.add("a picture that is no SVG", r"balance-side.svg: the picture cannot be read")

@@ -3,8 +3,8 @@
     check_pack.py [--every-part] DIR [DIR..]   one line for each fault; exit 1 when there is one
     check_pack.py --break DIR                  damages a good pack in many ways, each must be found
 
-It knows nothing of the program: it reads design.toml, layout.json, manifest.json, shopping.csv, the DXF,
-SVG and PDF files as any other program would. A file that cannot be read is a fault, never a traceback.
+It knows nothing of the program: it reads design.toml, layout.json, manifest.json, shopping.csv, balance.json,
+the DXF, SVG and PDF files as any other program would. A file that cannot be read is a fault, never a traceback.
 """
 
 import argparse

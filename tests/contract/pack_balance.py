@@ -1,12 +1,12 @@
-"""Checks of balance.json and of its pictures: shapes, digits, and sums made again from the things in it."""
+"""Checks of balance.json: shapes, digits, and sums made again from the things in it."""
 
 import math
 import re
-import xml.etree.ElementTree as ET
 from collections import Counter
 from pathlib import Path
 from typing import Any
 
+from pack_balance_pictures import check_picture, check_told, pictures_due
 from pack_design import Design
 from pack_layout import Layout
 from pack_report import Report
@@ -26,25 +26,14 @@ from pack_schema import (
     record,
     text,
 )
-from pack_words import says, squeezed
 
 BALANCE = "balance.json"
-SIDE, SPEEDS, WEIGHTS = "balance-side.svg", "balance-speeds.svg", "balance-weights.svg"
-PICTURES = (SIDE, SPEEDS, WEIGHTS)
 DIGITS = 6
 # Two numbers of six digits each, and as many things as a model has: a few millionths of the sum.
 SUM_SHARE = 5e-6
 PLACE_MM = 0.01
 _NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]*[1-9])?\Z")
 _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
-_SVG = "{http://www.w3.org/2000/svg}"
-_TAGS = {f"{_SVG}{tag}" for tag in ("svg", "title", "desc", "rect", "g", "path", "text")}
-_ATTRIBUTES = {
-    "width", "height", "viewBox", "role", "class", "d", "x", "y", "fill", "stroke", "stroke-width",
-    "stroke-linejoin", "stroke-dasharray", "font-family", "font-size", "text-anchor",
-}  # fmt: skip
-_CLOSING = "Estimates from the numbers given"
-
 _FINDING: Kind = record(
     {
         "code": filled_text,
@@ -145,12 +134,13 @@ def check_balance(report: Report, folder: Path, layout: Layout | None, design: D
     _check_sums(report, said)
     _check_places(report, said)
     _check_throws(report, said.get("throws", []))
-    for name, due in _pictures_due(said).items():
+    for name, due in pictures_due(said).items():
         path = folder / name
         report.expect(not due or path.is_file(), name, "is missing")
         if path.is_file():
             with report.section(name, "the picture"):
-                _check_picture(report, name, path.read_bytes(), design)
+                texts = check_picture(report, name, path.read_bytes(), design)
+                check_told(report, name, said, texts)
 
 
 def _check_numbers(report: Report, numbers: list[dict[str, Any]]) -> None:
@@ -241,60 +231,3 @@ def _check_throws(report: Report, throws: list[dict[str, Any]]) -> None:
             BALANCE,
             f"throw of {one['surface']} {one['word']}: {one['mm']} mm, {due:.3f} are due",
         )
-
-
-def _pictures_due(said: dict[str, Any]) -> dict[str, bool]:
-    """Which pictures have something to show, by their names."""
-    return {
-        SIDE: any(one["name"] == "cg_along" for one in said["numbers"]),
-        SPEEDS: any(one["unit"] == "m/s" and one["value"] > 0 for one in said["numbers"]),
-        WEIGHTS: math.fsum(one["mass_g"] for one in said["items"]) > 0,
-    }
-
-
-def _check_picture(report: Report, file: str, data: bytes, design: Design | None) -> None:
-    """Plain SVG of its size in mm; it names the plan and says what its numbers are."""
-    words = data.decode("utf-8")
-    if not report.expect("<!DOCTYPE" not in words and "<!ENTITY" not in words, file, "has a document type"):
-        return
-    root = ET.fromstring(words)
-    report.expect(root.tag == f"{_SVG}svg", file, f"the root is {root.tag}, not svg")
-    for element in root.iter():
-        report.expect(element.tag in _TAGS, file, f"has a {element.tag}")
-        odd = sorted(set(element.attrib) - _ATTRIBUTES)
-        report.expect(not odd, file, f"{element.tag} has {odd}")
-    width, height = (root.get(name, "") for name in ("width", "height"))
-    sized = width.endswith("mm") and height.endswith("mm")
-    report.expect(
-        sized and root.get("viewBox") == f"0 0 {width[:-2]} {height[:-2]}",
-        file,
-        "its width and height are not those of its viewBox in mm",
-    )
-    texts = ["".join(element.itertext()) for element in root.iter(f"{_SVG}text")]
-    report.expect(bool(texts) and all(map(str.strip, texts)), file, "a text says nothing")
-    report.expect(any(says(one, _CLOSING) for one in texts), file, "does not say that these are estimates")
-    report.expect(root.find(f".//{_SVG}path") is not None, file, "shows nothing")
-    _check_frame(report, file, root, float(width[:-2]), float(height[:-2]))
-    if design is not None:
-        named = any(_names(one, name) for one in texts for name in (design.name, design.title) if name)
-        report.expect(named, file, "the plan's name is not on it")
-        promise = "s" + "afe"
-        quiet = promise in design.text.lower() or promise not in squeezed(" ".join(texts)).lower()
-        report.expect(quiet, file, "a word promises what no plan can")
-
-
-def _names(line: str, name: str) -> bool:
-    """Tell whether a line begins with a name, or with as much of it as stands before three dots."""
-    start, dots, _ = line.partition("...")
-    return says(line, name) or bool(dots and start.strip() and says(name, start))
-
-
-def _check_frame(report: Report, file: str, root: ET.Element, width: float, height: float) -> None:
-    """Every line lies in the picture, and every text begins in it."""
-    for path in root.iter(f"{_SVG}path"):
-        places = [float(word) for word in re.findall(r"-?[0-9.]+", path.get("d", ""))]
-        inside = all(0 <= x <= width for x in places[::2]) and all(0 <= y <= height for y in places[1::2])
-        report.expect(inside, file, "a line runs out of the picture")
-    for element in root.iter(f"{_SVG}text"):
-        x, y = float(element.get("x", "nan")), float(element.get("y", "nan"))
-        report.expect(0 <= x <= width and 0 <= y <= height, file, "a text stands outside the picture")

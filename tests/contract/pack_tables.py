@@ -9,7 +9,8 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from pack_balance import BALANCE, PICTURES, balance_due
+from pack_balance import BALANCE, balance_due
+from pack_balance_pictures import PICTURES
 from pack_design import Design, Stock, size_mm
 from pack_layout import Layout
 from pack_model import MODEL, model_due

@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 from breakage import Breakage
 from breakages_balance import BREAKAGES
-from pack_balance import BALANCE, PICTURES, check_balance, digits_fault
+from pack_balance import BALANCE, check_balance, digits_fault
+from pack_balance_pictures import PICTURES
 from pack_report import Report
 
 DESIGN = {"name": "p", "revision": "A", "sha256": "0" * 64}
@@ -18,6 +19,7 @@ _SVG = """<?xml version="1.0" encoding="utf-8"?>
 <title>t</title>
 <g class="axis" stroke="#000000"><path d="M1 2 L3 4" /></g>
 <g class="words"><text x="9" y="9">p, revision A</text>
+<text x="9" y="15">175 mm, 420 g, 7.3 m/s</text>
 <text x="9" y="20">Estimates from the numbers given.</text></g>
 </svg>
 """
