@@ -61,3 +61,8 @@ def test_nothing_is_said_by_colour_alone():
     looks = [(pen.width_mm, pen.dashes_mm, pen.fill) for pen in PENS.values()]
     assert len(set(looks)) == len(looks)
     assert all(contrast_on_white(pen.colour) >= 4.5 for pen in PENS.values())
+
+
+def test_letters_that_the_font_lacks_count_as_an_em():
+    """An em of DejaVu Sans is 2048 units and a capital 1493 high: 3.43 mm for capitals of 2.5 mm."""
+    assert width_mm("潮汐", 2.5) == pytest.approx(2 * 2.5 * 2048 / 1493, rel=1e-3)
