@@ -77,6 +77,16 @@ def test_the_aeroplane_shown_can_be_cut(tmp_path):
     assert (tmp_path / "output" / "shown" / "model.glb").is_file()
 
 
+def test_the_aeroplane_shown_can_be_weighed_with_what_is_aboard(tmp_path):
+    """Everything that the fragment on weight and balance gives is used, and its battery has room."""
+    start = blocks("toml")[0]
+    shown = start[: start.index("[parts.")] + blocks("toml")[4] + blocks("toml")[5]
+    (tmp_path / "shown.toml").write_text(shown, encoding="utf-8")
+    done = run([sys.executable, "-m", "foamcut", "balance", "shown.toml"], tmp_path)
+    assert "battery's middle for that balance" in done.stdout
+    assert "aboard[0]" not in done.stderr
+
+
 def test_options_and_commands_in_the_table_exist(tmp_path):
     for name, options in re.findall(r"^\| `foamcut (\w+) ?(.*?)` \|", README, re.MULTILINE):
         shown = run([sys.executable, "-m", "foamcut", name, "-h"], tmp_path).stdout
