@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from foamcut.flight.figures import Report
+from foamcut.flight.values import Model
 from foamcut.plan.balance_words import amount, unit_word
 
 
-def set_up_words(report: Report, units: str) -> Iterator[str]:
+def set_up_words(report: Report, model: Model, units: str) -> Iterator[str]:
     """Weight, balance and throws, a line each, for people whose ruler reads `units` (mm or in)."""
 
     def said(value: float, unit: str) -> str:
@@ -16,9 +17,11 @@ def set_up_words(report: Report, units: str) -> Iterator[str]:
     if now is not None:
         bounds = f"{amount(now.low_g, 'g', units)} to {said(now.high_g, 'g')}"
         yield f"weighs about {said(now.mass_g, 'g')} ready to fly ({bounds})"
-        line = f"balances {said(now.at[0], 'mm')} behind the nose as drawn"
+        wing = model.inputs.wing
+        edge, place = (wing.at[0], "the wing's leading edge at the root") if wing else (0.0, "the nose")
+        line = f"balances {said(now.at[0] - edge, 'mm')} behind {place} as drawn"
         if now.target_mm is not None:
-            line += f"; it shall balance at {said(now.target_mm, 'mm')}"
+            line += f", and shall at {said(now.target_mm - edge, 'mm')}"
         yield line
     if report.throws:
         several = [

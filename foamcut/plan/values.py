@@ -137,7 +137,9 @@ class Plan(Outcome):
     @property
     def set_up(self) -> tuple[str, ...]:
         """How an aeroplane is set up, a line each; nothing of what is none."""
-        return tuple(set_up_words(self.balance, self.design.plan.units)) if self.balance else ()
+        if self.balance is None or self.model is None:
+            return ()
+        return tuple(set_up_words(self.balance, self.model, self.design.plan.units))
 
     @cached_property
     def numbers(self) -> dict[str, int]:
