@@ -6,9 +6,7 @@ from typing import Literal
 from foamcut import __version__
 from foamcut.airframe.model import model_meshes
 from foamcut.draw.back import back_drawing
-from foamcut.draw.balance_side import side_picture
-from foamcut.draw.balance_speeds import speed_picture
-from foamcut.draw.balance_weights import weight_picture
+from foamcut.draw.balance_pictures import balance_pictures
 from foamcut.draw.bed_sheet import bed_drawing
 from foamcut.draw.fullsize import full_size_document
 from foamcut.draw.sheet import sheet_drawing
@@ -96,15 +94,11 @@ def _balance_files(plan: Plan) -> list[File]:
     if report is None or model is None:
         return []
     found = findings_records(plan.design, report.findings)
-    files = [File(name="balance.json", data=balance_json.render(report, plan.design_facts(), found))]
-    pictures = {
-        "side": side_picture(report, model, plan.design.setup, plan.title),
-        "speeds": speed_picture(report, plan.title),
-        "weights": weight_picture(report, plan.title),
-    }
-    drawn = {name: picture for name, picture in pictures.items() if picture is not None}
-    return files + [
-        File(name=f"balance-{name}.svg", data=picture_svg.render(picture)) for name, picture in drawn.items()
+    data = balance_json.render(report, plan.design_facts(), found)
+    pictures = balance_pictures(report, model, plan.design.setup, plan.title)
+    return [
+        File(name="balance.json", data=data),
+        *(File(name=f"{one.name}.svg", data=picture_svg.render(one)) for one in pictures),
     ]
 
 
