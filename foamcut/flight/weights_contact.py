@@ -15,7 +15,7 @@ import numpy as np
 import shapely
 
 from foamcut.flat.assembled import Standing
-from foamcut.flat.folded_body import Body
+from foamcut.flight.weights_boards import boards_of
 from foamcut.flight.weights_lines import Stretches, line, placed, poses_at
 
 #: an edge so near to a face lies against it; bevels, fits and bent skins leave some tenths
@@ -57,7 +57,7 @@ def contacts(
             near |= ((paper >= low) & (paper <= high)).all(axis=1)
         at = np.flatnonzero(near & (share < 1.0) & wanted[edges.owner])
         if len(at):
-            share[at] += _against(edges, at, (*other.boards, *other.facets), smaller[edges.owner[at]])
+            share[at] += _against(edges, at, other, smaller[edges.owner[at]])
     middles, lengths = (edges.papers[0] + edges.papers[1]) / 2, edges.lengths * np.minimum(share, 1.0)
     return tuple(
         Stretches(middles[ours], lengths[ours])
@@ -83,22 +83,29 @@ def _edges(standing: Sequence[Standing]) -> _Edges:
     )
 
 
-def _against(edges: _Edges, at: np.ndarray, bodies: Sequence[Body], smaller: np.ndarray) -> np.ndarray:
-    """What share of a bead some stretches take on the panels of one part; `smaller`: than that part."""
+def _against(edges: _Edges, at: np.ndarray, other: Standing, smaller: np.ndarray) -> np.ndarray:
+    """What share of a bead some stretches take on the boards of one part; `smaller`: than that part."""
+    boards, t = boards_of(other).all, other.part.thickness_mm
+    outlines = np.array([board.outline for board in boards])
+    borders, boxes = shapely.boundary(outlines), shapely.bounds(outlines)
+    matrices = np.array([board.matrix for board in boards])
+    flat = np.abs(edges.normals[at] @ matrices[:, :3, 2].T) >= _FLAT
     crossing = np.zeros(len(at), dtype=bool)
     lying = np.zeros((2, len(at)), dtype=bool)
-    for body in bodies:
-        matrix, outline = body.matrix, body.panel.outline.polygon
-        flat = np.abs(edges.normals[at] @ matrix[:3, 2]) >= _FLAT
-        for which, paper in enumerate(edges.papers):
-            local = (paper[at] - matrix[:3, 3]) @ matrix[:3, :3]
-            deep = np.minimum(np.abs(local[:, 2]), np.abs(local[:, 2] + body.part.thickness_mm))
-            some = np.flatnonzero(deep <= _NEAR_MM)
-            if not len(some):
-                continue
-            off = shapely.distance(shapely.points(local[some, :2]), outline.boundary)
-            inside = shapely.contains_xy(outline, local[some, 0], local[some, 1])
-            within = inside & (off > _INSIDE_MM)
-            crossing[some] |= within & ~flat[some]
-            lying[which, some] |= flat[some] & (within | (smaller[some] & (inside | (off <= _NEAR_MM))))
+    for which, paper in enumerate(edges.papers):
+        # every stretch as each board sees it (n, k, 3)
+        turned = np.einsum("ni,kij->nkj", paper[at], matrices[:, :3, :3])
+        local = turned - np.einsum("ki,kij->kj", matrices[:, :3, 3], matrices[:, :3, :3])
+        x, y, z = local[..., 0], local[..., 1], local[..., 2]
+        near = np.minimum(np.abs(z), np.abs(z + t)) <= _NEAR_MM
+        near &= (x >= boxes[:, 0] - _NEAR_MM) & (x <= boxes[:, 2] + _NEAR_MM)
+        near &= (y >= boxes[:, 1] - _NEAR_MM) & (y <= boxes[:, 3] + _NEAR_MM)
+        some, of = np.nonzero(near)
+        x, y = x[some, of], y[some, of]
+        off = shapely.distance(shapely.points(x, y), borders[of])
+        inside = shapely.contains_xy(outlines[of], x, y)
+        within = inside & (off > _INSIDE_MM)
+        beside = smaller[some] & (inside | (off <= _NEAR_MM))
+        crossing[some[within & ~flat[some, of]]] = True
+        lying[which, some[flat[some, of] & (within | beside)]] = True
     return np.where(crossing, 1.0, lying.sum(axis=0) / 2)

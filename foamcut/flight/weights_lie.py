@@ -12,11 +12,10 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foamcut.flat.assembled import Standing
-from foamcut.flat.drawn import FoldKind
-from foamcut.flat.folded_body import Body
 from foamcut.flat.tolerances import PLACES
 from foamcut.flat.way import Piece, Role
 from foamcut.flight.figures import Vector
+from foamcut.flight.weights_boards import Board, boards_of
 from foamcut.flight.weights_moments import moments
 
 #: what lies on no panel is looked for when it is more than this share of a piece
@@ -47,15 +46,15 @@ class Bit:
 def bits_of(piece: Piece, stands: Standing) -> tuple[Bit, ...]:
     """A piece split over the panels of its part; their areas sum to its area.
 
-    A facet of a bend goes before the panel that it was unrolled from (see `bends`).  What lies on neither, as
+    A facet of a bend goes before the panel that it was unrolled from.  What lies on neither, as
     the gaps between facets, goes to the nearest.  A doubler lies on the drawn face, all of it outside.
     """
     t = piece.flat.thickness_mm
     up = t / 2 if piece.role is Role.DOUBLER else -t / 2
     split = _split(piece, stands)
     return tuple(
-        Bit(shape=shape, matrix=body.matrix, up_mm=up, thickness_mm=t)
-        for shape, body in split
+        Bit(shape=shape, matrix=board.matrix, up_mm=up, thickness_mm=t)
+        for shape, board in split
         if not shape.is_empty
     )
 
@@ -76,52 +75,38 @@ def lies(several: Sequence[Sequence[Bit]]) -> list[Lie | None]:
     return found
 
 
-def bends(stands: Standing) -> tuple[Body, ...]:
-    """The facets of a part that tell where its flat places lie.
-
-    They are laid flat along the middle of the board.  A roll keeps its outer paper instead, so that behind
-    one they would lie some mm off on the flat part: then the folded panels alone are gone by.
-    """
-    rolled = any(fold.kind is FoldKind.ROLL for fold in stands.part.folds)
-    return () if rolled else stands.facets
-
-
-def _split(piece: Piece, stands: Standing) -> list[tuple[BaseGeometry, Body]]:
+def _split(piece: Piece, stands: Standing) -> list[tuple[BaseGeometry, Board]]:
     shape: BaseGeometry = piece.outline.polygon
-    facets = bends(stands)
-    if len(stands.boards) == 1 and not facets:
-        return [(shape, stands.boards[0])]
-    found = list(_over(shape, facets))
-    rest = shape
-    if found:
-        rest = shape.difference(shapely.union_all(_outlines(facets)))
+    boards = boards_of(stands)
+    if len(boards.all) == 1:
+        return [(shape, boards.panels[0])]
+    found = list(_over(shape, boards.facets))
+    rest = shape.difference(shapely.union_all(_outlines(boards.facets))) if found else shape
     if piece.role is Role.WHOLE and not found:
-        boards: list[tuple[BaseGeometry, Body]] = [
-            (board.panel.outline.polygon, board) for board in stands.boards
-        ]
+        panels: list[tuple[BaseGeometry, Board]] = [(board.outline, board) for board in boards.panels]
     else:
-        boards = list(_over(rest, stands.boards))
-    found += boards
+        panels = list(_over(rest, boards.panels))
+    found += panels
     if shape.area - sum(bit.area for bit, _ in found) > shape.area * _REST:
-        left = rest.difference(shapely.union_all([bit for bit, _ in boards]))
-        found += [(bit, _nearest(bit, (*stands.boards, *facets))) for bit in shapely.get_parts(left)]
+        left = rest.difference(shapely.union_all([bit for bit, _ in panels]))
+        found += [(bit, _nearest(bit, boards.all)) for bit in shapely.get_parts(left)]
     return found
 
 
-def _outlines(bodies: Sequence[Body]) -> list[Polygon]:
-    return [body.panel.outline.polygon for body in bodies]
+def _outlines(boards: Sequence[Board]) -> list[Polygon]:
+    return [board.outline for board in boards]
 
 
-def _over(shape: BaseGeometry, bodies: Sequence[Body]) -> Iterator[tuple[BaseGeometry, Body]]:
-    """What of a shape lies on each of several panels."""
-    if bodies:
-        shared = shapely.intersection(np.array(_outlines(bodies)), shape)
-        yield from ((bit, body) for bit, body in zip(shared, bodies, strict=True) if bit.area > 0)
+def _over(shape: BaseGeometry, boards: Sequence[Board]) -> Iterator[tuple[BaseGeometry, Board]]:
+    """What of a shape lies on each of several boards."""
+    if boards:
+        shared = shapely.intersection(np.array(_outlines(boards)), shape)
+        yield from ((bit, board) for bit, board in zip(shared, boards, strict=True) if bit.area > 0)
 
 
-def _nearest(bit: BaseGeometry, bodies: Sequence[Body]) -> Body:
-    off = np.round(shapely.distance(np.array(_outlines(bodies)), bit), PLACES)
-    return bodies[int(np.argmin(off))]
+def _nearest(bit: BaseGeometry, boards: Sequence[Board]) -> Board:
+    off = np.round(shapely.distance(np.array(_outlines(boards)), bit), PLACES)
+    return boards[int(np.argmin(off))]
 
 
 def _placed(rows: np.ndarray, bits: Sequence[Bit]) -> tuple[np.ndarray, np.ndarray]:

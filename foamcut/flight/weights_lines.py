@@ -11,7 +11,7 @@ from foamcut.flat.assembled import Standing
 from foamcut.flat.outline import Point
 from foamcut.flat.tolerances import PLACES
 from foamcut.flight.figures import Vector
-from foamcut.flight.weights_lie import bends
+from foamcut.flight.weights_boards import boards_of
 
 #: no stretch is longer, unless a line would have more of them than is worth while
 STEP_MM, MOST = 10.0, 2000
@@ -90,16 +90,16 @@ def poses_at(stands: Standing, flat: np.ndarray) -> np.ndarray:
 
     A place that no panel holds has that of the nearest.
     """
-    bodies = (*bends(stands), *stands.boards)
-    matrices = np.array([body.matrix for body in bodies])
-    if len(bodies) == 1:
+    boards = boards_of(stands).all
+    matrices = np.array([board.matrix for board in boards])
+    if len(boards) == 1:
         return np.broadcast_to(matrices[0], (len(flat), 4, 4))
-    outlines = np.array([body.panel.outline.polygon for body in bodies])
+    outlines = np.array([board.outline for board in boards])
     points = shapely.points(flat)
-    which = np.full(len(flat), len(bodies))
-    of_point, of_body = shapely.STRtree(outlines).query(points, predicate="dwithin", distance=_ON_MM)
-    np.minimum.at(which, of_point, of_body)
-    for i in np.flatnonzero(which == len(bodies)).tolist():
+    which = np.full(len(flat), len(boards))
+    of_point, of_board = shapely.STRtree(outlines).query(points, predicate="dwithin", distance=_ON_MM)
+    np.minimum.at(which, of_point, of_board)
+    for i in np.flatnonzero(which == len(boards)).tolist():
         which[i] = int(np.argmin(np.round(shapely.distance(outlines, points[i]), PLACES)))
     found: np.ndarray = matrices[which]
     return found

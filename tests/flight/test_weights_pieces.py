@@ -7,6 +7,7 @@ import pytest
 import shapely
 import trimesh
 
+from foamcut.airframe.airframe import airframe_parts
 from foamcut.airframe.model import assembled
 from foamcut.flat.build import build_part
 from foamcut.flat.drawn import Hand
@@ -19,6 +20,7 @@ from foamcut.flight.weights_pieces import piece_items
 from foamcut.flight.weights_stock import areal, row_of
 from tests.airframe import box_body
 from tests.flight.weights_sample import BOARD, G_MM2, design_model, model_of, place, stock
+from tests.fuzz.random_airframes import random_airframe
 from tests.strategies import fold, panel, rectangle
 
 TWIN, GLIDER, WING = "cordgrass-2.toml", "thrift-1.toml", "sea-blite-3.toml"
@@ -134,7 +136,7 @@ def test_unfolded_parts_lie_where_another_program_finds_their_bodies(name):
 def test_skins_lie_as_their_outer_paper_does_for_another_program(name):
     """trimesh: the middle of the outer paper of the closed skin, half a board farther in or out at most.
 
-    What is left to be trimmed, openings and the board's thickness make the rest.
+    The 3 mm that are left to be trimmed at the rear, openings and the board's thickness make the rest.
     """
     model = design_model(name)
     skins = [cut for cut in model.cuts if "-skin-" in cut.piece.part.name]
@@ -142,12 +144,32 @@ def test_skins_lie_as_their_outer_paper_does_for_another_program(name):
     for cut in skins:
         stands = model.stands(cut.piece.part.name)
         (lie,) = lies([bits_of(cut.piece, stands)])
-        points = stands.bent.grid.outer
-        index = np.arange(points.shape[0] * points.shape[1]).reshape(points.shape[:2])
-        a, b, c, d = (i.ravel() for i in (index[:-1, :-1], index[1:, :-1], index[1:, 1:], index[:-1, 1:]))
-        faces = np.concatenate([np.column_stack([a, b, c]), np.column_stack([a, c, d])])
-        paper = trimesh.Trimesh(points.reshape(-1, 3), faces, process=False)
-        assert np.abs(np.array(lie.at) - paper.centroid).max() < 0.8
+        assert np.abs(np.array(lie.at) - paper_middle(stands)).max() < 1.0
+
+
+def paper_middle(stands):
+    """trimesh: the middle of the outer paper by its area."""
+    points = stands.bent.grid.outer
+    index = np.arange(points.shape[0] * points.shape[1]).reshape(points.shape[:2])
+    a, b, c, d = (i.ravel() for i in (index[:-1, :-1], index[1:, :-1], index[1:, 1:], index[:-1, 1:]))
+    faces = np.concatenate([np.column_stack([a, b, c]), np.column_stack([a, c, d])])
+    return trimesh.Trimesh(points.reshape(-1, 3), faces, process=False).centroid
+
+
+@pytest.mark.parametrize("seed", [0, 62, 115])
+def test_skins_that_are_bent_without_scores_lie_along_their_bend(seed):
+    """Random wings of several panels, rolled at the nose or of two skins: 17 mm off where a bend is left out."""
+    inputs, _ = random_airframe(seed)
+    made = airframe_parts(inputs)
+    assert not made.refusals
+    parts = [part for one in made.parts for part in build_part(one)[0]]
+    skins = [one for one in assembled(parts, made.shells) if one.bent and "-skin-" in one.part.name]
+    assert any(one.facets for one in skins)
+    for stands in skins:
+        bits = bits_of(Piece.whole(stands.part), stands)
+        assert sum(bit.shape.area for bit in bits) == pytest.approx(stands.part.outline.area, rel=1e-6)
+        (lie,) = lies([bits])
+        assert np.abs(np.array(lie.at) - paper_middle(stands)).max() < 4.0, stands.part.name
 
 
 def test_both_hands_lie_alike():
