@@ -92,7 +92,7 @@ def _unrolled(stands: Standing, panels: tuple[Board, ...]) -> list[Board]:
 
 
 def _fewer(ups: np.ndarray, at: int) -> list[int]:
-    """The rows that are kept: over 2 degrees from one to the next no more are left out; both of facet `at`."""
+    """The rows that are kept: from one to the next the paper turns by 2 degrees; both of facet `at`."""
     kept = [0]
     for i in range(1, len(ups)):
         if ups[kept[-1]] @ ups[i] < _TURNS or i in (at, at + 1):
