@@ -30,7 +30,7 @@ def motor_things(inputs: Inputs, *, motors_aboard: bool) -> tuple[tuple[Item, ..
         if motor.mass_g is not None:
             items += _motors(motor, motor.mass_g, places)
         elif not motors_aboard:
-            name = f'motor "{motor.name}"' + (", each of the pair" if motor.on_wing else "")
+            name = f'{"each motor of the pair" if motor.on_wing else "the motor"} "{motor.name}"'
             missing.append(Missing(key=f"{motor.key}.mass", name=name, at=tuple(places)))
         items += _propellers(motor, [disc.middle for disc in discs])
     return tuple(items), tuple(missing)
