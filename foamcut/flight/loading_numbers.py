@@ -21,6 +21,8 @@ _SHIFT = (
 _BEHIND = "25 to 33 % of a straight wing, common practice, no source"
 #: below this no mass is told of
 _TOLD_G = 0.05
+#: rounding of moments of inertia, kg m2
+_NO_TURNING = 1e-9
 
 
 def loading_numbers(
@@ -183,6 +185,12 @@ def _target(items: Sequence[Item], now: Loaded, setup: Setup, plan: Planform | N
 
 
 def _turning(now: Loaded) -> list[Number]:
+    """Moments of inertia; none where what was weighed makes them those of no body.
+
+    Of a body none is larger than the sum of the other two.
+    """
+    if sum(now.inertia_kg_m2) - 2 * max(now.inertia_kg_m2) < -_NO_TURNING:
+        return []
     words = (("roll", "about the long axis"), ("pitch", "nose up and down"), ("yaw", "nose left and right"))
     return [
         Number(

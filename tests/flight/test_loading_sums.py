@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from foamcut.flight.figures import Item
 from foamcut.flight.loading import loaded
 from foamcut.flight.loading_move import shift_mm
+from foamcut.flight.loading_numbers import loading_numbers
 from foamcut.flight.loading_sums import along_bounds, centre_of, inertia_of, mass_of
 from foamcut.flight.values import Setup, Weighed
 from tests.flight.loading_sample import item, now_of, plank, setup
@@ -213,3 +214,14 @@ def test_what_was_weighed_has_no_range() -> None:
     now = now_of(several, given, None)
     assert (now.low_g, now.mass_g, now.high_g) == (200, 200, 200)
     assert (now.along_low_mm, now.along_high_mm) == (150, 150)
+
+
+def test_no_moments_of_inertia_that_no_body_has() -> None:
+    """arithmetic: of a body none is larger than the sum of the other two; what was weighed may make it so."""
+    counted = (item(100.0, 0.0, out=50.0), item(100.0, 1000.0, out=-50.0), item(400.0, 400.0))
+    heavy = (*counted, item(900.0, 0.0, key="weighed.model"), item(-600.0, 1000.0, key="weighed.model"))
+    for several, told in ((counted, 3), (heavy, 0)):
+        now = loaded(several, Setup(), None)
+        assert now is not None
+        names = [one.name for one in loading_numbers(several, now, Setup(), None)]
+        assert sum(name.startswith("inertia_") for name in names) == told
