@@ -232,6 +232,16 @@ def test_roll_by_rudder_is_told_of_models_without_ailerons_alone():
     assert figures(trainer(rudder=None)).value("roll_authority") is None
 
 
+def test_the_range_of_roll_by_rudder_lies_the_right_way_round_where_the_volume_is_below_0():
+    """A fin behind the balance and ahead of the wing's quarter chord."""
+    wing = trainer().wing.surface
+    turns = [control("fin", "rudder", 2, 130, 40, 25)]
+    fin = surface("fin", Role.FIN, (150, 80), [(0, 0, 130, 0), (130, 35, 90, 0)], controls=turns)
+    found = figures(plan(wing, None, fin), along=60)
+    number = next(one for one in found.numbers if one.name == "roll_authority")
+    assert number.low < number.value < number.high < 0
+
+
 @pytest.mark.parametrize(("up", "enough"), [(60, 3.0), (120, 5.0)])
 def test_a_flat_wing_without_ailerons_is_banked_weakly_and_the_mend_mends(up, enough):
     """arithmetic: fin volume x B of 0.10 is marginal, B of 5 neutral (M. Drela); of a high wing 3 (judgement)."""
