@@ -22,6 +22,7 @@ UP, DOWN = 1.03, 0.97
 EVERY = bool(os.environ.get("FOAMCUT_EVERY"))
 #: lengths that no board is cut by: they are told, or count in the balance
 NOT_CUT = ("pitch", "lead", "proud")
+CARRIED = ("aboard[", "site.", "balance.")
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
@@ -38,7 +39,7 @@ def test_a_sample_fits_with_every_length_changed(path):
         assert not misfits(after), (row.key, misfits(after))
         assert all(len(text) > 30 for text in after.refusals)
         refused += bool(after.refusals)
-        if not row.key.endswith(NOT_CUT) and row.key != "cutting.kerf":
+        if not row.key.endswith(NOT_CUT) and not row.key.startswith(CARRIED) and row.key != "cutting.kerf":
             same = (after.parts, after.findings) == (before.parts, before.findings)
             assert not same, f"{row.key} changes nothing"
     # a sample whose numbers leave no room to move would hide what is stale
