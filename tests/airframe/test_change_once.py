@@ -1,4 +1,4 @@
-"""One number changed changes all that hangs on it: every length of every sample, 3 % up or down.
+"""One number changed changes all that hangs on it: every length of every sample that a board is cut by, 3 % up or down.
 
 All fit checks of the model hold then, or the design is refused with the reason.  A test run takes every third
 length, one up, the next down; with FOAMCUT_EVERY=1, as in `.ci/run`, every length goes both ways.
@@ -22,13 +22,14 @@ UP, DOWN = 1.03, 0.97
 EVERY = bool(os.environ.get("FOAMCUT_EVERY"))
 #: lengths that no board is cut by: they are told, or count in the balance
 NOT_CUT = ("pitch", "lead", "proud")
+#: tables of what is carried and weighed, of which no board is cut
 CARRIED = ("aboard[", "site.", "balance.")
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_a_sample_fits_with_every_length_changed(path):
     data = path.read_bytes()
-    rows = list(sizes_of(read_design(data, path.name)))
+    rows = [row for row in sizes_of(read_design(data, path.name)) if not row.key.startswith(CARRIED)]
     assert len(rows) > 40
     before = told(data, path.name)
     assert not misfits(before)
@@ -39,7 +40,7 @@ def test_a_sample_fits_with_every_length_changed(path):
         assert not misfits(after), (row.key, misfits(after))
         assert all(len(text) > 30 for text in after.refusals)
         refused += bool(after.refusals)
-        if not row.key.endswith(NOT_CUT) and not row.key.startswith(CARRIED) and row.key != "cutting.kerf":
+        if not row.key.endswith(NOT_CUT) and row.key != "cutting.kerf":
             same = (after.parts, after.findings) == (before.parts, before.findings)
             assert not same, f"{row.key} changes nothing"
     # a sample whose numbers leave no room to move would hide what is stale
