@@ -109,14 +109,14 @@ def _part(name: str, title: str, items: Sequence[Item], now: Loaded, usual: str 
 def _centre(items: Sequence[Item], now: Loaded, plan: Planform | None) -> list[Number]:
     rows = assumed_of(placed(items))
     low, high = now.along_low_mm, now.along_high_mm
-    found = [_mm("cg_along", "centre of gravity behind the nose", now.at[0], rows, low, high)]
+    found = [_mm("cg_along", "balance (centre of gravity), behind the nose", now.at[0], rows, low, high)]
     share = share_at(plan, now.at[0])
     if share is not None:
         ends = [share_at(plan, one) for one in (low, high)]
         found.append(
             Number(
                 name="cg_mean_chord",
-                title="centre of gravity on the mean chord",
+                title="balance, share of the mean chord",
                 value=100 * share,
                 unit="%",
                 group=Group.BALANCE,
@@ -127,8 +127,8 @@ def _centre(items: Sequence[Item], now: Loaded, plan: Planform | None) -> list[N
                 assumed=rows,
             )
         )
-    found.append(_mm("cg_up", "centre of gravity, height", now.at[2], rows))
-    found.append(_mm("cg_out", "centre of gravity right of the centre plane", now.at[1], rows))
+    found.append(_mm("cg_up", "balance, height", now.at[2], rows))
+    found.append(_mm("cg_out", "balance, right of the centre plane", now.at[1], rows))
     return found
 
 
@@ -158,13 +158,20 @@ def _target(items: Sequence[Item], now: Loaded, setup: Setup, plan: Planform | N
     if now.target_mm is None:
         return []
     given = "the design's target" if setup.wishes.target else "the wing's balance mark"
-    found = [_mm("balance_target_along", "where the balance shall lie", now.target_mm, source=given)]
+    found = [
+        _mm(
+            "balance_target_along",
+            "where the balance shall lie, behind the nose",
+            now.target_mm,
+            source=given,
+        )
+    ]
     share = share_at(plan, now.target_mm)
     if share is not None:
         found.append(
             Number(
                 name="balance_target_mean_chord",
-                title="where the balance shall lie on the mean chord",
+                title="where the balance shall lie, share of the mean chord",
                 value=100 * share,
                 unit="%",
                 group=Group.BALANCE,

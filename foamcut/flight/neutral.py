@@ -75,13 +75,19 @@ def neutral_figures(plan: Planform, neutral: Neutral, now: Loaded | None) -> Fig
 
 def _points(plan: Planform, neutral: Neutral) -> tuple[Number, ...]:
     along = [
-        _number("neutral_point_lattice", "neutral point, along", neutral.lattice_m * 1000, "mm", _LATTICE)
+        _number(
+            "neutral_point_lattice",
+            "neutral point, behind the nose",
+            neutral.lattice_m * 1000,
+            "mm",
+            _LATTICE,
+        )
     ]
     if neutral.formula_m is not None:
         along.append(
             _number(
                 "neutral_point_formula",
-                "neutral point by the formula, along",
+                "neutral point by the formula, behind the nose",
                 neutral.formula_m * 1000,
                 "mm",
                 _FORMULA,
@@ -101,14 +107,14 @@ def _points(plan: Planform, neutral: Neutral) -> tuple[Number, ...]:
             low=min(shares) if len(shares) > 1 else None,
             high=max(shares) if len(shares) > 1 else None,
         ),
-        _number("balance_front", "balance, usual range from", front * 1000, "mm", method),
-        _number("balance_back", "balance, usual range to", back * 1000, "mm", method),
+        _number("balance_front", "foremost usual balance, behind the nose", front * 1000, "mm", method),
+        _number("balance_back", "rearmost usual balance, behind the nose", back * 1000, "mm", method),
     )
 
 
 def _slopes(neutral: Neutral) -> tuple[Number, ...]:
     return (
-        _number("lift_slope", "slope of the lift, all of it, per radian", neutral.lift_slope, "", _LATTICE),
+        _number("lift_slope", "slope of the lift of the whole, per radian", neutral.lift_slope, "", _LATTICE),
         _number(
             "wing_lift_slope", "slope of the lift of the wing, per radian", neutral.wing_slope, "", _LATTICE
         ),

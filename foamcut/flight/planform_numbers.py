@@ -42,8 +42,14 @@ def wing_numbers(wing: Lifting) -> tuple[Number, ...]:
             "from the root's quarter point to that of the mean chord",
         ),
         _number("mean_chord", "mean chord of the wing", wing.mean_chord_m * 1000, "mm", _MEAN),
-        _number("mean_chord_leading", "its leading edge, along", wing.leading_m * 1000, "mm", _MEAN),
-        _number("mean_chord_out", "where it lies, out from the middle", wing.out_m * 1000, "mm", _MEAN),
+        _number(
+            "mean_chord_leading",
+            "leading edge of the mean chord, behind the nose",
+            wing.leading_m * 1000,
+            "mm",
+            _MEAN,
+        ),
+        _number("mean_chord_out", "mean chord, out from the centre plane", wing.out_m * 1000, "mm", _MEAN),
     )
 
 

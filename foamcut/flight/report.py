@@ -17,6 +17,9 @@ from foamcut.flight.values import Model, Setup
 from foamcut.flight.weights import weighed
 from foamcut.flight.wiring import wiring_findings
 
+#: what comes first among findings; those of a level stay in the order in which questions are asked
+_URGENT = (Level.STOP, Level.WARNING, Level.NOTE)
+
 
 def report(model: Model, setup: Setup) -> Report:
     """Weight, balance and flight numbers of what is built, with advice."""
@@ -58,7 +61,7 @@ def report(model: Model, setup: Setup) -> Report:
         loaded=now,
         places=rows,
         throws=several,
-        findings=tuple(dict.fromkeys(found.findings)),
+        findings=tuple(sorted(dict.fromkeys(found.findings), key=lambda one: _URGENT.index(one.level))),
     )
 
 
