@@ -157,10 +157,7 @@ def _registration(now: Loaded) -> tuple[Finding, ...]:
             code="registration-weight",
             level=Level.NOTE,
             where="plan",
-            text=(
-                f"all-up weight {_g(now.mass_g)} ({_g(now.low_g)} to {_g(now.high_g)}): rules often change at"
-                f" {_g(limit)}; check your authority"
-            ),
+            text=f"it weighs {_g(now.mass_g)}, and rules often change at {_g(limit)}",
             value=_g(now.mass_g),
             range=f"thresholds are often at {_g(limit)}; rules change and differ by country",
             source=_MEMORY,

@@ -69,7 +69,7 @@ def _target(
     )
     doubtful = low <= now.target_mm <= high
     if high - low > _OPEN_MM:
-        text += f"; what the masses may be leaves {_mm(low)} to {_mm(high)} open"
+        text += f"; the masses leave {_mm(low)} to {_mm(high)} open"
         text += ", so that it may lie right: weigh what was assumed" if doubtful else ""
     if _no_battery(model, setup):
         text, doubtful = f"{text}; no battery is given, which is most of what is moved for it", True

@@ -68,7 +68,7 @@ def _finding(plan: Planform, level: Level, text: str, margin: Margin, mend: str)
         level=level,
         where=f"{plan.wing.surface.key}.balance",
         text=text,
-        value=f"static margin {_percent(margin.value)}, {_percent(margin.low)} to {_percent(margin.high)}",
+        value=f"static margin {_percent(margin.value)} ({_percent(margin.low)} to {_percent(margin.high)})",
         range="+5 to +15 % of the mean chord",
         source=DRELA,
         mend=mend,

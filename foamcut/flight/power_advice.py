@@ -50,8 +50,8 @@ def _thrust(drives: Sequence[Drive], now: Loaded | None) -> Iterator[Finding]:
         where=drives[0].engine.key,
         text=(
             f"static thrust of {most}{decimal_text(thrust.value, 1)} N is {decimal_text(ratio, 2)} of the"
-            f" weight: it climbs {'hardly' if ratio < _LEAST else 'slowly'} and has little in hand after a"
-            " launch"
+            f" weight: it {'hardly climbs' if ratio < _LEAST else 'climbs slowly'} and has little in hand"
+            " after a launch"
         ),
         value=decimal_text(ratio, 2),
         range="0.5 to 0.7 gentle, 1 and more aerobatic",
@@ -144,7 +144,7 @@ def _match(drives: Sequence[Drive]) -> Iterator[Finding]:
             value=f"{decimal_text(turning.shaft_w.value, 0)} W",
             range=f"{decimal_text(given.low, 0)} to {decimal_text(given.high, 0)} W",
             source="coefficients of the UIUC propeller database",
-            mend=f"a propeller of about {decimal_text(size, 0)} mm of the same shape; measure the power",
+            mend=f"a propeller of about {decimal_text(size, 0)} mm and the same shape, or measure the power",
         )
 
 

@@ -223,7 +223,7 @@ def _controls(load: Load) -> list[_Limit]:
                 continue
             made[control.key] = _Limit(
                 control.key,
-                f'speed control "{control.name}"',
+                _named("speed control", control.name),
                 control.current_limit_a,
                 current,
                 f"take one of {_up(current)} or more",
@@ -239,7 +239,9 @@ def _batteries(load: Load) -> list[_Limit]:
         pack = branch.packs[0]
         if branch.limit_a is None or pack.key in made:
             continue
-        several = f"{len(branch.packs)} packs together" if len(branch.packs) > 1 else f'battery "{pack.name}"'
+        several = (
+            f"{len(branch.packs)} packs together" if len(branch.packs) > 1 else _named("battery", pack.name)
+        )
         made[pack.key] = _Limit(
             pack.key,
             several,
@@ -250,6 +252,10 @@ def _batteries(load: Load) -> list[_Limit]:
             "it heats, may swell, and does not last",
         )
     return list(made.values())
+
+
+def _named(kind: str, name: str) -> str:
+    return f"the {kind}" if name == kind else f'{kind} "{name}"'
 
 
 def _up(current: float) -> str:

@@ -94,7 +94,7 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
     at_most = any(one.at_most for one in drives)
     how = "rolling on its landing gear" if wheels else "by hand"
     discs = "discs" if _several(drives) else "disc"
-    words = [f"launch {how}, with an experienced helper; hands and face clear of the {discs}"]
+    words = [f"launch {how} with an experienced helper, hands and face clear of the {discs}"]
     words += [_ROLLING.format(discs)] if wheels else [_WORDS[one] for one in seen]
     words += _between(drives, inputs) if Where.WING in seen and not wheels else []
     if ratio is None:
@@ -118,10 +118,10 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
     )
 
 
-_ROLLING = "hold it by the tail until it rolls, nobody ahead of or beside the {}"
+_ROLLING = "hold it by the tail, nobody ahead of or beside the {}"
 _WORDS = {
-    Where.NOSE: "hold it under the wing, behind the propeller, and keep the arm from going ahead of it",
-    Where.WING: "hold it by the body behind the discs, and keep sleeves and the other hand away from them",
+    Where.NOSE: "hold it under the wing, behind the propeller",
+    Where.WING: "hold it by the body behind the discs, sleeves and the other hand away from them",
     Where.BEHIND: "a propeller behind passes the hand that throws: throttle up only after it has left it",
     Where.UNKNOWN: "where a propeller turns is not in the design: look which way the hand leaves it",
 }
@@ -139,4 +139,4 @@ def _between(drives: Sequence[Drive], inputs: Inputs) -> list[str]:
         discs = discs_of(motor, inputs) if motor is not None and motor.on_wing else ()
         if len(discs) == 2:
             gaps.append(discs[0].middle[1] - discs[1].middle[1] - discs[0].diameter_mm)
-    return [f"between the discs there are {mm_text(min(gaps), 0)}, body and hand included"] if gaps else []
+    return [f"there are {mm_text(min(gaps), 0)} between them for body and hand"] if gaps else []

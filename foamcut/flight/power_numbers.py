@@ -78,7 +78,7 @@ def _thrusts(one: Drive, word: str, each: str) -> list[Number]:
         made.append(
             number(
                 f"static_thrust_turns_{word}",
-                f"the same by turns and coefficients, {each}",
+                f"static thrust by turns and coefficients, {each}",
                 one.turning.thrust_n,
                 "N",
                 f"{_TURNS}; turns from {turns}",

@@ -220,7 +220,7 @@ def _numbers(worst: Failing, lift: Lift, speed: Span) -> tuple[Number, ...]:
     return (
         number(
             "control_speed",
-            "one motor failed, the other full: held above",
+            "one motor stopped, the other full: line held above",
             speed,
             "m/s",
             _METHOD,
@@ -230,7 +230,7 @@ def _numbers(worst: Failing, lift: Lift, speed: Span) -> tuple[Number, ...]:
         ),
         number(
             "control_speed_ratio",
-            "the same over stall speed",
+            "one motor stopped: that speed over stall speed",
             speed.over(Span(*lift.stall_m_s)),
             "",
             _METHOD,
@@ -256,12 +256,12 @@ def _finding(
         where=worst.drive.engine.key,
         text=(
             f'with one motor "{name}" stopped and the other at full throttle, full rudder holds the line'
-            f" {above}{yawed}; the stall is at {decimal_text(stall, 1)} m/s: {caution}"
+            f" {above}{yawed}; the stall is at {decimal_text(stall, 1)} m/s"
         ),
         value="none" if speed is None else f"{decimal_text(speed, 1)} m/s",
         range=f"up to {decimal_text(_LEAST * stall, 1)} m/s, 1.2 x stall",
         source="from memory; estimate without bank and without the drag of the stopped propeller",
-        mend=caution if held else f"{_mend(worst, plan, air, lift)}; {caution}",
+        mend=caution if held else f"{caution}; {_mend(worst, plan, air, lift)}",
     )
 
 
@@ -275,8 +275,8 @@ def _mend(worst: Failing, plan: Planform, air: Air, lift: Lift) -> str:
     needs = _pull(worst.drive, thrust.value, air.density_kg_m3).at(speed) * worst.lever_m
     ways = [*_larger(needs / has), *_throw(plan, needs / has), *_closer(worst, 1 - has / needs)]
     share = (has / needs) ** 1.5
-    ways.append(f"until it is faster about {decimal_text(share * 100, 0)} % of the power on each motor")
-    return "; or ".join(ways)
+    ways.append(f"about {decimal_text(share * 100, 0)} % of the power on each motor until it is faster")
+    return f"it holds with {'; or '.join(ways)}"
 
 
 def _larger(factor: float) -> list[str]:
@@ -309,10 +309,11 @@ def _no_rudder(worst: Failing, plan: Planform) -> Finding:
         where=where,
         text=(
             f'with one motor "{worst.drive.engine.name}" stopped nothing holds the model straight: it has no'
-            " rudder behind its centre of gravity; close the throttle at once if one stops"
+            " rudder behind the balance"
         ),
         value="no rudder",
         range="a rudder that holds the line at 1.2 x stall",
         source="from memory",
-        mend="give a fin a rudder; until then keep the throttle low until it is fast",
+        mend="give a fin a rudder; without one keep the throttle low until it is fast, and close it at once"
+        " if one stops",
     )

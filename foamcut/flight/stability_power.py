@@ -98,7 +98,7 @@ def _aft(plan: Planform, model: PitchModel, case: Case) -> str:
     room = model.neutral.lattice_m - _MARGIN * plan.wing.mean_chord_m - case.along_m
     for mm in _whole(room * 1000):
         if _enough(model, case._replace(along_m=case.along_m + mm / 1000)):
-            return f"the balance {mm_text(mm, 0)} farther aft"
+            return f"the balance {mm_text(mm, 0)} farther back"
     return ""
 
 

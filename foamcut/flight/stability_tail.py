@@ -207,16 +207,16 @@ def _advice(
     if round(volume, 4) < low:
         if arm <= 0:
             text = f"the {name} {verb} {mm_text(-1000 * arm, 0)} ahead of the wing's quarter point"
-            return Level.WARNING, text, f"{mm_text(_up(1000 * (low * room / area - arm)), 0)} farther aft"
+            return Level.WARNING, text, f"{mm_text(_up(1000 * (low * room / area - arm)), 0)} farther back"
         more = _up(100 * (low / volume - 1))
-        aft = _up(1000 * (low * room / area - arm))
+        back = _up(1000 * (low * room / area - arm))
         text = (
             f"the {name} {verb} small for the wing: volume {decimal_text(volume, 4 if low < 0.1 else 3)},"
             f" {low:g} and more is usual"
         )
         larger = f"{name} {more} % larger, or " if more <= _MOST_LARGER else ""
         level = Level.WARNING if volume < NEARLY * low else Level.NOTE
-        return level, text, f"{larger}{aft} mm farther aft"
+        return level, text, f"{larger}{back} mm farther back"
     if round(volume, 4) > round(_MUCH * high, 4):
         less = _up(100 * (1 - high / volume))
         text = (
@@ -234,7 +234,7 @@ def _up(value: float) -> int:
 
 def _no_fin(plan: Planform) -> Finding:
     """Nothing upright behind the centre of gravity."""
-    mend = "fins as far aft as they can stand, at the tips or the tail"
+    mend = "fins as far back as they can stand, at the tips or the tail"
     room = plan.wing.area_m2 * plan.wing.span_m
     if plan.tail is not None and plan.tail.quarter_m > plan.wing.quarter_m:
         area = _NEW_FIN * room / (plan.tail.quarter_m - plan.wing.quarter_m)

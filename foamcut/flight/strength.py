@@ -141,7 +141,7 @@ def _bending_numbers(wing: Wing, least: Worst, loading: Loading) -> Iterator[Num
     )
     yield Number(
         name="wing_margin",
-        title=f"margin of the wing there: {limit} over stress",
+        title=f"margin of the wing's {stress.stuff.word}: {limit} over stress",
         value=stress.margin,
         unit="",
         group=Group.STRENGTH,

@@ -80,9 +80,9 @@ def joiner_finding(wing: Wing, hardware: tuple[str, ...], loading: Loading) -> F
         code="joiner-stress",
         level=Level.NOTE if taped and tape <= chord / 2 else Level.WARNING,
         where=joiner.key,
-        text=f"alone over the gap between the halves the joiner has {decimal_text(stress)} MPa at load factor"
-        f" {decimal_text(loading.factor)} and bears about load factor"
-        f" {decimal_text(loading.factor * margin)}: tape under the gap has to pull with it",
+        text=f"without tape the joiner between the halves bears about load factor"
+        f" {decimal_text(loading.factor * margin)}, not {decimal_text(loading.factor)}, at which it has"
+        f" {decimal_text(stress)} MPa",
         value=f"margin {margin_text(margin)}",
         range=f"{decimal_text(WANTED)} or more",
         source=WANTED_SOURCE,
@@ -113,7 +113,7 @@ def _better_joiners(wing: Wing) -> list[str]:
         gives = _margin(wing, higher)
         if gives >= WANTED:
             words = "one layer" if more == 1 else f"{more} layers"
-            found.append(f"a spar {words} higher, with whose joiner the margin is {margin_text(gives)}")
+            found.append(f"a spar {words} higher, whose joiner has margin {margin_text(gives)}")
             break
     return found
 

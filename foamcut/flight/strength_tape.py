@@ -42,7 +42,7 @@ def tape_width_mm(pull_n: float, wanted: float) -> float:
 def tape_words(width_mm: float, over: str = "gap") -> str:
     """What to lay over a gap or a joint."""
     return (
-        f"{mm_text(width_mm, 0)} of strapping tape in all across the {over} on the underside, along the span"
+        f"strapping tape on the underside, {mm_text(width_mm, 0)} wide in all, along the span over the {over}"
         " and well out onto both sides"
     )
 

@@ -29,7 +29,7 @@ def _finding(one: Missing, items: Sequence[Item]) -> Finding:
     mend = "weigh it and write its mass"
     shift = _shift_mm(one, items)
     if shift is not None and abs(shift) >= 0.05:
-        way = "aft" if shift > 0 else "forward"
+        way = "back" if shift > 0 else "forward"
         mend += f": {decimal_text(_EACH_G)} g of it move the balance {decimal_text(abs(shift), 1)} mm {way}"
     return Finding(
         code="mass-missing",

@@ -154,13 +154,13 @@ def _balance_finding(now: _Sum, weighed: Weighed, along_mm: float) -> Finding:
         level=Level.NOTE,
         where=f"{weighed.key}.model",
         text=(
-            f"the model balances at {decimal_text(along_mm, 1)} mm, {mm} {'aft' if off > 0 else 'forward'} of"
+            f"the model balances at {decimal_text(along_mm, 1)} mm, {mm} {'behind' if off > 0 else 'before'}"
             f" where all that is counted does, {decimal_text(now.at[0], 1)} mm; the sums go by the model"
         ),
         value=f"{decimal_text(along_mm, 1)} mm",
         source="sum of all that is counted",
         mend=(
-            f"look for what lies farther {'aft' if off > 0 else 'forward'} than drawn, or is heavier there:"
+            f"look for what lies farther {'back' if off > 0 else 'forward'} than drawn, or is heavier there:"
             f" {moment} g moved by 100 mm make this difference"
         ),
     )

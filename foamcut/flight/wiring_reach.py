@@ -166,7 +166,7 @@ def _moved(extent: Span, wing: Surface, body: Body) -> str | None:
     enough = min(_REACH_MM, (extent[1] - extent[0]) / 2) or _GRID_MM
     low, high = body.side[0].along_mm, body.side[-1].along_mm
     for i in range(1, math.ceil(length / _GRID_MM) + 1):
-        for sign, way in ((-1, "forward"), (1, "aft")):
+        for sign, way in ((-1, "forward"), (1, "back")):
             by = i * _GRID_MM
             moved = (extent[0] + sign * by, extent[1] + sign * by)
             if moved[0] < low or moved[1] > high:

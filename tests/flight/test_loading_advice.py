@@ -114,7 +114,7 @@ def test_masses_too_little_known_give_a_note() -> None:
     found = one_of(figures_of(battery(), rest=rest), "balance-target")
     assert found.level is Level.NOTE
     low, high = ((180 * 132 + m * 370 + 200 * 400) / (380 + m) for m in (50, 700))
-    assert f"leaves {low:.1f} mm to {high:.1f} mm open" in found.text
+    assert f"leave {low:.1f} mm to {high:.1f} mm open" in found.text
     sure = (item(300, 370.0, range=(290, 310)), item(200, 400.0))
     assert one_of(figures_of(battery(), rest=sure), "balance-target").level is Level.WARNING
 

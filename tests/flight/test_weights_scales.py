@@ -68,7 +68,7 @@ def test_the_place_of_what_is_over_is_worked_out_from_the_balance():
     assert over.at[0] == pytest.approx(195)
     assert balance((*REST, over)) == pytest.approx(245)
     (place,) = (one for one in said if "balances" in one.text)
-    assert "5 mm forward" in place.text and "20 g moved by 100 mm" in place.mend
+    assert "5 mm before" in place.text and "20 g moved by 100 mm" in place.mend
 
 
 def test_what_would_lie_off_the_model_is_shared_to_its_ends():

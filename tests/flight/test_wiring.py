@@ -326,7 +326,7 @@ def test_a_battery_under_the_wing_is_not_reached():
     found = only(model(), setup(battery(at=(340.0, 30.0))), "connector-hidden")
     assert found.level is Level.WARNING
     assert found.where == "aboard[0].at"
-    by, way = re.search(r"or (\d+) mm (forward|aft)", found.mend).groups()
+    by, way = re.search(r"or (\d+) mm (forward|back)", found.mend).groups()
     moved = 340.0 + float(by) * (-1 if way == "forward" else 1)
     assert "connector-hidden" not in codes(model(), setup(battery(at=(moved, 30.0))))
 
