@@ -85,6 +85,20 @@ def test_a_change_is_shown_beside_what_stands_in_the_design(here):
     assert [one["mass_g"] for one in changed if one["name"] in ("motor-wing-right", "motor-wing-left")] == [60, 60]
 
 
+def test_a_change_marks_what_it_brings_and_what_it_takes_away(here):
+    """A third of the fin is too small; the design as it stands has no such finding."""
+    less = "surface.fin.span=8", "surface.fin.rudder.to=7"
+    words = [word for one in less for word in ("--what-if", one)]
+    done = foamcut("balance", TWIN, *words, cwd=here)
+    assert done.returncode == 0, done.stderr
+    new = [line for line in done.stderr.splitlines() if line.endswith("(new with the change)")]
+    assert any("fin is small" in line for line in new)
+    document = json.loads(foamcut("balance", TWIN, *words, "--json", cwd=here).stdout)
+    before = {one["name"]: one["value"] for one in document["result"]["before"]}
+    now = {one["name"]: one["value"] for one in document["result"]["numbers"]}
+    assert now["fin_volume"] < before["fin_volume"]
+
+
 @pytest.mark.parametrize(
     ("change", "code", "said"),
     [

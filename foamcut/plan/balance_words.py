@@ -16,6 +16,9 @@ from foamcut.units import GRAM_PER, MM_PER, decimal_text
 
 #: places of the table of places that are shown; all stand in the pack
 _MOST_PLACES = 8
+_FROM_TO = (
+    "from-to: what usual values (*) and the kind of section leave open; given masses are taken as given"
+)
 #: letters in a line of what is assumed
 _WIDE = 100
 #: what a builder asks first, so that it goes on one screen; the rest is shown with the sources
@@ -79,6 +82,8 @@ def screen(report: Report, before: Report | None, units: str, *, verbose: bool) 
     `before`: the balance of the design as it stands, where `report` is that of a changed one.
     """
     lines = [*_numbers(report, before, units, verbose=verbose)]
+    if lines:
+        lines += ["", _FROM_TO]
     if report.throws:
         lines += ["", *_throws(report, before, units)]
     if len(report.places) > 1 and not before:
@@ -172,8 +177,8 @@ def _throws(report: Report, before: Report | None, units: str) -> Iterator[str]:
 
 def _sources(one: Number) -> Iterator[str]:
     if one.usual:
-        yield f"      usual: {one.usual}"
-    yield f"      by: {one.source}"
+        yield from _wrapped(f"usual: {one.usual}", "      ")
+    yield from _wrapped(f"by: {one.source}", "      ")
 
 
 def _places(report: Report, units: str) -> Iterator[str]:
@@ -196,7 +201,9 @@ def _places(report: Report, units: str) -> Iterator[str]:
         word = ("as drawn" if row.is_drawn else "") + (" nearest to the target" if row.is_best else "")
         rows.append((*cells, word.strip()))
     widths = [max(map(len, column)) for column in zip((*heads, ""), *rows, strict=True)]
-    yield "PLACES (along / up)"
+    yield "PLACES, along / up" + (
+        "; leads: all that is wired from there, its wire stands in no weight" * with_leads
+    )
     for *values, word in ((*heads, ""), *rows):
         row_text = "  ".join(f"{cell:>{width}}" for cell, width in zip(values, widths, strict=False))
         yield f"  {row_text}  {word}".rstrip()
@@ -209,28 +216,37 @@ def _items(report: Report, units: str) -> Iterator[str]:
     mm, g = unit_word("mm", units), unit_word("g", units)
     yield f"THINGS ({g}; along, out, up in {mm})"
     several = sorted(report.items, key=lambda item: (-round(item.mass_g, 3), item.name))
+    sources = {source: f"({i})" for i, source in enumerate(dict.fromkeys(one.source for one in several), 1)}
     rows = []
     for item in several:
         at = ("-", "-", "-") if item.at is None else tuple(amount(one, "mm", units) for one in item.at)
-        rows.append((item.name, amount(item.mass_g, "g", units), *at, item.source))
+        rows.append((item.name, amount(item.mass_g, "g", units), *at, sources[item.source]))
     if not rows:
         return
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    for name, mass, x, y, z, source in rows:
-        places = "  ".join(f"{v:>{w}}" for v, w in zip((x, y, z), widths[2:5], strict=True))
-        yield f"  {name:<{widths[0]}}  {mass:>{widths[1]}}  {places}  {source}".rstrip()
+    for name, *numbers, source in rows:
+        cells = "  ".join(f"{v:>{w}}" for v, w in zip(numbers, widths[1:5], strict=True))
+        yield f"  {name:<{widths[0]}}  {cells}  {source}"
+    for source, number in sources.items():
+        yield from _wrapped(f"{number} {source}", "  ")
 
 
 def _assumed(names: Sequence[str], *, verbose: bool) -> Iterator[str]:
     """What was taken from the table of usual values, in a paragraph, or with sources in a line each."""
-    yield "* ASSUMED, since the design does not say: usual value (from-to)"
     rows = [ASSUMED[name] for name in names]
-    said = [f"{row.what} {f'{row.value:g} {row.unit}'.strip()} ({row.low:g} to {row.high:g})" for row in rows]
+    said = [f"{row.what} {f'{row.value:g} {row.unit}'.strip()}" for row in rows]
     if verbose:
+        yield "* ASSUMED, since the design does not say: usual value (from-to); its source"
         for words, row in zip(said, rows, strict=True):
-            yield f"  {words}; {row.source}"
+            yield from _wrapped(f"{words} ({row.low:g} to {row.high:g}); {row.source}", "  ")
     else:
+        yield "* ASSUMED, since the design does not say (-v: from-to and source)"
         yield from textwrap.wrap("; ".join(said), _WIDE, initial_indent="  ", subsequent_indent="  ")
+
+
+def _wrapped(words: str, indent: str) -> list[str]:
+    """Words in lines, those after the first set in deeper."""
+    return textwrap.wrap(words, _WIDE, initial_indent=indent, subsequent_indent=f"{indent}    ")
 
 
 def assumed_names(numbers: Iterable[Number], report: Report) -> tuple[str, ...]:

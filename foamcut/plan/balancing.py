@@ -30,8 +30,23 @@ class Balanced(Outcome):
     before: "Balanced | None" = None
 
     def result(self) -> dict[str, object]:
-        """What stands in `balance.json`, as a record."""
-        return balance_json.document(self.report, self.design_facts(), self.findings_table())
+        """What stands in `balance.json`, as a record; of a change also the numbers `before` it."""
+        found = balance_json.document(self.report, self.design_facts(), self.findings_table())
+        return {**found, "before": self.before.result()["numbers"]} if self.before else found
+
+    def findings_lines(self, path: str) -> list[str]:
+        """As in `Outcome`; of a change, which findings are new, and which are gone with it."""
+        lines = super().findings_lines(path)
+        if self.before is None:
+            return lines
+        old, now = self.before.findings, self.findings
+        was, here = ({(one.code, one.where) for one in several} for several in (old, now))
+        marked = [
+            line if (one.code, one.where) in was else f"{line} (new with the change)"
+            for line, one in zip(lines, now, strict=False)
+        ]
+        gone = (f"gone with the change: {one.text}" for one in old if (one.code, one.where) not in here)
+        return [*marked, *gone, *lines[len(now) :]]
 
     def screen(self, *, verbose: bool) -> str:
         """All numbers, aligned, in the units of the design; with their sources and every weight if wanted."""

@@ -16,10 +16,10 @@ def set_up_words(report: Report, model: Model, units: str) -> Iterator[str]:
     now = report.loaded
     if now is not None:
         bounds = f"{amount(now.low_g, 'g', units)} to {said(now.high_g, 'g')}"
-        yield f"weighs about {said(now.mass_g, 'g')} ready to fly ({bounds})"
+        yield f"set up: weighs about {said(now.mass_g, 'g')} ready to fly ({bounds})"
         wing = model.inputs.wing
         edge, place = (wing.at[0], "the wing's leading edge at the root") if wing else (0.0, "the nose")
-        line = f"balances {said(now.at[0] - edge, 'mm')} behind {place} as drawn"
+        line = f"set up: balances {said(now.at[0] - edge, 'mm')} behind {place} as drawn"
         if now.target_mm is not None:
             line += f", and shall at {said(now.target_mm - edge, 'mm')}"
         yield line
@@ -27,4 +27,4 @@ def set_up_words(report: Report, model: Model, units: str) -> Iterator[str]:
         several = [
             f"{one.surface} {one.word} {said(one.mm, 'mm')} ({one.deg:g} deg)" for one in report.throws
         ]
-        yield f"throws, each way at the trailing edge: {', '.join(several)}"
+        yield f"set up: throws, each way at the trailing edge: {', '.join(several)}"
