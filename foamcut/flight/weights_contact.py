@@ -15,6 +15,7 @@ import numpy as np
 import shapely
 
 from foamcut.flat.assembled import Standing
+from foamcut.flat.tolerances import PLACES
 from foamcut.flight.weights_boards import boards_of
 from foamcut.flight.weights_lines import Stretches, line, placed, poses_at
 
@@ -97,12 +98,12 @@ def _against(edges: _Edges, at: np.ndarray, other: Standing, smaller: np.ndarray
         turned = np.einsum("ni,kij->nkj", paper[at], matrices[:, :3, :3])
         local = turned - np.einsum("ki,kij->kj", matrices[:, :3, 3], matrices[:, :3, :3])
         x, y, z = local[..., 0], local[..., 1], local[..., 2]
-        near = np.minimum(np.abs(z), np.abs(z + t)) <= _NEAR_MM
+        near = np.round(np.minimum(np.abs(z), np.abs(z + t)), PLACES) <= _NEAR_MM
         near &= (x >= boxes[:, 0] - _NEAR_MM) & (x <= boxes[:, 2] + _NEAR_MM)
         near &= (y >= boxes[:, 1] - _NEAR_MM) & (y <= boxes[:, 3] + _NEAR_MM)
         some, of = np.nonzero(near)
         x, y = x[some, of], y[some, of]
-        off = shapely.distance(shapely.points(x, y), borders[of])
+        off = np.round(shapely.distance(shapely.points(x, y), borders[of]), PLACES)
         inside = shapely.contains_xy(outlines[of], x, y)
         within = inside & (off > _INSIDE_MM)
         beside = smaller[some] & (inside | (off <= _NEAR_MM))

@@ -11,18 +11,43 @@ import time
 from pathlib import Path
 
 from tests.fuzz.attempt_airframe import attempt_airframe
+from tests.fuzz.attempt_balance import attempt_balance
 from tests.fuzz.attempts import Attempt, attempt
+from tests.fuzz.balance_alike import RELATIONS, in_inches, related, what_if_as_typed
 from tests.fuzz.layouts import attempt_list
 from tests.fuzz.mutate import mutated
 from tests.fuzz.random_airframes import random_airframe
 from tests.fuzz.random_designs import random_design
 from tests.fuzz.random_lists import random_list
-from tests.fuzz.sources import sources
+from tests.fuzz.random_loads import random_loads
+from tests.fuzz.sources import carrying, sources
+from tests.fuzz.written import text_of
 
 #: a list for the search takes as long as so many designs
 LISTS = 4
-KINDS = ("random", "damaged", "lists", "aeroplanes")
+KINDS = ("random", "damaged", "lists", "aeroplanes", "balances")
 KEPT = Path(__file__).parent.parent.parent / "output" / "fuzz"
+
+
+def load_bytes(seed: int) -> bytes:
+    """The design that `attempt_load` takes: of three seeds the last damages a sample."""
+    if seed % 3 < 2:
+        return text_of(random_loads(seed)).encode()
+    originals = carrying()
+    return mutated(originals[seed // 3 % len(originals)], seed)
+
+
+def attempt_load(seed: int) -> Attempt:
+    """Of three seeds the first balances a random design, the second two that differ in one thing."""
+    if seed % 3 != 1:
+        answer = attempt_balance(load_bytes(seed))
+        return Attempt(refused=answer.refused, faults=answer.faults)
+    which = seed // 3 % (len(RELATIONS) + 2)
+    if which < len(RELATIONS):
+        found = related(RELATIONS[which], random_loads(seed))
+    else:
+        found = (in_inches, what_if_as_typed)[which - len(RELATIONS)](random_loads(seed))
+    return Attempt(refused=not found.tried, faults=found.faults)
 
 
 class Tally:
@@ -57,9 +82,7 @@ class Tally:
 def main(arguments: list[str] | None = None) -> int:
     """Run from the command line and return the exit code: 1 when anything went wrong."""
     parser = argparse.ArgumentParser(description="try the program on random and damaged designs")
-    parser.add_argument(
-        "--count", type=int, default=2000, help="random designs, as many damaged ones and as many aeroplanes"
-    )
+    parser.add_argument("--count", type=int, default=2000, help="of each kind")
     parser.add_argument("--seed", type=int, help="first seed; a new one each time when left out")
     parser.add_argument("--only", choices=KINDS, help="one kind alone")
     options = parser.parse_args(arguments)
@@ -86,6 +109,11 @@ def main(arguments: list[str] | None = None) -> int:
                     tally.note(
                         seed, repr(random_airframe(seed)[0]).encode(), answer, time.monotonic() - began
                     )
+                    continue
+                if kind == "balances":
+                    began = time.monotonic()
+                    answer = attempt_load(seed)
+                    tally.note(seed, load_bytes(seed), answer, time.monotonic() - began)
                     continue
                 if kind == "random":
                     data = random_design(seed).encode()

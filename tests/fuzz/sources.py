@@ -1,5 +1,6 @@
 """The designs that mutations begin with: samples, starters, test designs, and small ones that cut quickly."""
 
+from functools import cache
 from pathlib import Path
 
 from tests.fuzz.random_designs import random_design
@@ -15,6 +16,14 @@ LARGE = (
 )  # fmt: skip
 #: seeds of random designs with few parts and many kinds of keys
 SMALL_SEEDS = (3, 14, 15, 92, 65, 35)
+
+
+@cache
+def carrying() -> tuple[bytes, ...]:
+    """The samples and starters that carry something, always in the same order."""
+    starters = TESTS.parent / "foamcut" / "design" / "starters"
+    paths = (path for folder in (SAMPLES, starters) for path in sorted(folder.glob("*.toml")))
+    return tuple(data for data in (path.read_bytes() for path in paths) if b"[[aboard]]" in data)
 
 
 def sources(folder: Path) -> list[bytes]:
