@@ -87,6 +87,9 @@ def _wing(model: Model, setup: Setup, plan: Planform, now: Loaded) -> Wing | Non
         stocks=model.stocks,
         joints=joints_of(model, surface),
         from_mm=surface.joiner.length_mm / 2 if surface.joiner is not None and joined else 0.0,
+        mass_g=now.mass_g,
+        glue_g_mm=(ASSUMED["glue"].value if setup.wishes.glue_g_m is None else setup.wishes.glue_g_m) / 1000,
+        inputs=model.inputs,
     )
 
 

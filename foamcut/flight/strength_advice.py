@@ -4,10 +4,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.section_spar import spar_of, spar_steps
 from foamcut.airframe.values import Build, Spar
 from foamcut.findings import Finding, Level
+from foamcut.flight.strength_changed import boards_g, changed, heavier, rebuilt
 from foamcut.flight.strength_places import STEPS, Spot, spots
 from foamcut.flight.strength_stuff import Kind
 from foamcut.flight.strength_stuff import Level as Rows
@@ -43,10 +43,6 @@ def margin_text(value: float) -> str:
     return decimal_text(math.floor(value * 100 + 1e-6) / 100, 2)
 
 
-def _enough(margin: float) -> str:
-    return f"{'margin' if margin >= WANTED else 'only margin'} {margin_text(margin)}"
-
-
 def bending_finding(wing: Wing, found: Worst, loading: Loading) -> Finding | None:
     """What is said of a wing whose margin is less than wanted."""
     margin = found.stress.margin
@@ -78,25 +74,37 @@ def bending_finding(wing: Wing, found: Worst, loading: Loading) -> Finding | Non
 
 def _mend(wing: Wing, found: Worst, borne: float) -> str:
     flat = wing.surface.build is Build.FLAT
-    ways = list(_two_boards(wing) if flat else _stronger(wing, found))
+    ways = list(_two_boards(wing)) if flat else _stronger(wing, found)
     if found.spot.skin is not None and not flat:
         ways.insert(0, tape_words(tape_width_mm(tape_pull_n(wing, found.spot.s_mm), WANTED), "joint"))
     lighter = f"or hold turns and pull-outs under load factor {decimal_text(math.floor(borne * 10) / 10)}"
     return ", or ".join(ways[:3]) + (f"; {lighter}" if ways else lighter.removeprefix("or ")) * (borne > 1)
 
 
-def _stronger(wing: Wing, found: Worst) -> Iterator[str]:
-    """More strips, a wider spar: the first that is enough, else the most that can be built."""
+def _stronger(wing: Wing, found: Worst) -> list[str]:
+    """More strips, a wider spar: the first of each that is enough, else the best and how far it helps."""
+    ways = list(_spars(wing, found))
+    enough = [f"{words} margin {margin_text(margin)}" for margin, words in ways if margin >= WANTED]
+    if enough or not ways:
+        return enough
+    margin, words = max(ways, key=lambda way: round(way[0], 6))
+    share = (margin - found.stress.margin) / (WANTED - found.stress.margin)
+    percent = math.floor(round(100 * share, 3))
+    return [f"{words} only margin {margin_text(margin)}, {percent} % of what is lacking"]
+
+
+def _spars(wing: Wing, found: Worst) -> Iterator[tuple[float, str]]:
+    """Margins, and the spars that give them."""
     spar = spar_of(wing.surface)
     more = [replace(spar, layers=spar.layers + count) for count in MORE]
     for one, margin in _first_enough(wing, more, found):
         count = one.layers - spar.layers
         words = "one layer" if count == 1 else f"{count} layers"
-        yield f"a spar {words} higher gives {_enough(margin)}"
+        yield margin, f"a spar {words} higher gives"
     wider = [replace(spar, width_mm=5.0 * math.ceil(spar.width_mm * by / 5.0)) for by in _WIDER]
     for one, margin in _first_enough(wing, wider, found):
         apart = one.width_mm - spar.width_mm
-        yield f"one {mm_text(apart)} wider gives {_enough(margin)}"
+        yield margin, f"a spar {mm_text(apart)} wider gives"
 
 
 def _first_enough(wing: Wing, several: list[Spar], found: Worst) -> Iterator[tuple[Spar, float]]:
@@ -104,22 +112,24 @@ def _first_enough(wing: Wing, several: list[Spar], found: Worst) -> Iterator[tup
 
     Whether it may be enough is asked at the place that is worst now, before it is asked of the whole wing.
     """
-    last: Wing | None = None
+    last: Spar | None = None
     for one in several:
-        changed = replace(wing, surface=replace(wing.surface, spar=one))
-        if section_refusals(changed.surface):
+        tried = changed(wing, replace(wing.surface, spar=one))
+        if tried is None:
             break
-        last = changed
-        if _margin_near(changed, found.spot) >= WANTED and (margin := _margin(changed)) >= WANTED:
+        last = one
+        if _margin_near(tried, found.spot) >= WANTED and (margin := _margin_of(wing, one)) >= WANTED:
             yield one, margin
             return
-    if last is not None and last.surface.spar is not None and (margin := _margin(last)) > found.stress.margin:
-        yield last.surface.spar, margin
+    if last is not None and (margin := _margin_of(wing, last)) > found.stress.margin:
+        yield last, margin
 
 
-def _margin(wing: Wing) -> float:
-    made = worst(wing)
-    return made.stress.margin if made is not None else 0.0
+def _margin_of(wing: Wing, spar: Spar) -> float:
+    """The margin of the wing rebuilt with another spar; 0 where it cannot be."""
+    made = rebuilt(wing, replace(wing.surface, spar=spar))
+    found = worst(made) if made is not None else None
+    return found.stress.margin if found is not None else 0.0
 
 
 def _margin_near(wing: Wing, spot: Spot) -> float:
@@ -133,11 +143,11 @@ def _margin_near(wing: Wing, spot: Spot) -> float:
 def _two_boards(wing: Wing) -> Iterator[str]:
     """A second board glued under the inner part of a flat wing, as far out as it is needed."""
     for boards in (2, 3):
-        thicker = replace(wing, boards=wing.boards + boards - 1)
-        made = worst(thicker)
+        loaded = heavier(wing, boards_g(wing, boards - 1))
+        made = worst(replace(loaded, boards=wing.boards + boards - 1))
         if made is None or (made.stress.margin < WANTED and boards == 2):
             continue
-        out = _needed_out(wing)
+        out = _needed_out(loaded)
         words, give = ("a second board", "gives") if boards == 2 else ("two more boards", "give")
         yield (
             f"{words} of the whole chord glued under it, joints elsewhere, to {mm_text(out, 0)} out from the"
@@ -181,14 +191,14 @@ def soft_finding(wing: Wing, bent_mm: float | None, loading: Loading) -> Finding
 def _stiffer(wing: Wing, most_mm: float) -> Iterator[str]:
     """The first change that bends no farther."""
     if wing.surface.build is Build.FLAT:
-        bent = tip_deflection_mm(replace(wing, boards=wing.boards + 1))
+        bent = tip_deflection_mm(replace(heavier(wing, boards_g(wing, 1)), boards=wing.boards + 1))
         if bent is not None and bent <= most_mm:
             yield f"a second board glued under it all along bends it up by {mm_text(bent, 0)}"
         return
     spar = spar_of(wing.surface)
     for more in MORE:
-        surface = replace(wing.surface, spar=replace(spar, layers=spar.layers + more))
-        bent = None if section_refusals(surface) else tip_deflection_mm(replace(wing, surface=surface))
+        tried = rebuilt(wing, replace(wing.surface, spar=replace(spar, layers=spar.layers + more)))
+        bent = None if tried is None else tip_deflection_mm(tried)
         if bent is not None and bent <= most_mm:
             words = "one layer" if more == 1 else f"{more} layers"
             yield f"a spar {words} higher bends up by {mm_text(bent, 0)}"

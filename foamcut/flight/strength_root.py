@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from foamcut.airframe.planform import panel_at, panels
-from foamcut.airframe.section_refusals import section_refusals
 from foamcut.airframe.section_spar import spar_height, spar_of
 from foamcut.airframe.skin_stock import thin_stock
 from foamcut.airframe.spar_joiners import joiner_parts
@@ -13,6 +12,7 @@ from foamcut.airframe.values import Build, Inputs, Joiner, Surface
 from foamcut.findings import Finding, Level
 from foamcut.flight.assumed import ASSUMED
 from foamcut.flight.strength_advice import MORE, WANTED, WANTED_SOURCE, Loading, margin_text
+from foamcut.flight.strength_changed import changed, rebuilt
 from foamcut.flight.strength_joiner import Reach, joiner_margin, joiner_stress_mpa, plates, reach_of
 from foamcut.flight.strength_tape import LEAST_TAPE_MM, has_tape, tape_pull_n, tape_width_mm, tape_words
 from foamcut.flight.strength_wing import Wing
@@ -108,9 +108,10 @@ def _better_joiners(wing: Wing) -> list[str]:
             break
     for more in MORE[:2]:
         higher = replace(surface, spar=replace(spar_of(surface), layers=spar_of(surface).layers + more))
-        if section_refusals(higher):
+        if changed(wing, higher) is None:
             break
-        gives = _margin(wing, higher)
+        made = rebuilt(wing, higher) if _margin(wing, higher) >= WANTED else None
+        gives = _margin_of(made)
         if gives >= WANTED:
             words = "one layer" if more == 1 else f"{more} layers"
             found.append(f"a spar {words} higher, whose joiner has margin {margin_text(gives)}")
@@ -119,7 +120,14 @@ def _better_joiners(wing: Wing) -> list[str]:
 
 
 def _margin(wing: Wing, surface: Surface) -> float:
-    return joiner_margin(surface, wing.stocks, wing.load.moment_n_mm(0.0)) or 0.0
+    return _margin_of(changed(wing, surface))
+
+
+def _margin_of(wing: Wing | None) -> float:
+    """The margin of its joiner; 0 where it cannot be built."""
+    if wing is None:
+        return 0.0
+    return joiner_margin(wing.surface, wing.stocks, wing.load.moment_n_mm(0.0)) or 0.0
 
 
 def tape_findings(
@@ -136,12 +144,11 @@ def tape_findings(
         laid = tape_words(tape) + _bought(hardware)
         mend = laid if tape <= chord else "tape is not enough: a plate or brace has to carry it"
         place = "the halves" if s == 0 else f"the panels {mm_text(s)} out"
-        what = "the board ends" if surface.build is Build.FLAT else "spar and skins end"
         yield Finding(
             code="joiner-stress",
             level=Level.WARNING if tape > chord / 2 or not has_tape(hardware) else Level.NOTE,
             where=f"{surface.key}.joiner" if s == 0 and surface.build is Build.FOLDED else surface.key,
-            text=f"{what} between {place} and no joiner goes across: at load factor"
+            text=f"no joiner goes across the gap between {place}: at load factor"
             f" {decimal_text(loading.factor)} tape on the underside pulls with about"
             f" {decimal_text(pull, 0)} N",
             value=f"{decimal_text(pull, 0)} N",

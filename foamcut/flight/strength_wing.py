@@ -12,7 +12,7 @@ from foamcut.airframe.folded_controls import hinged
 from foamcut.airframe.planform import Panel
 from foamcut.airframe.section import Section, section_at
 from foamcut.airframe.section_spar import spar_front, spar_slope, strip_width
-from foamcut.airframe.values import Build, Material, Surface
+from foamcut.airframe.values import Build, Inputs, Material, Surface
 from foamcut.flat.outline import Point
 from foamcut.flat.stock import Stock
 from foamcut.flight.strength_load import Load
@@ -26,6 +26,7 @@ class Wing:
     """A wing under a load.  `boards`: of how many boards on each other a flat wing is made.
 
     `from_mm` is where the joiner of both halves ends: there the spar and the skins bear all; 0 without one.
+    `mass_g` is that of the model, `glue_g_mm` of a bead: what a change weighs is carried as well.
     """
 
     surface: Surface
@@ -34,6 +35,9 @@ class Wing:
     joints: Joints = field(default_factory=Joints)
     from_mm: float = 0.0
     boards: int = 1
+    mass_g: float = 0.0
+    glue_g_mm: float = 0.0
+    inputs: Inputs = field(default_factory=Inputs)
 
     @property
     def kind(self) -> Kind:

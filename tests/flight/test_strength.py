@@ -17,7 +17,8 @@ from foamcut.flight.lift_values import GRAVITY_M_S2
 from foamcut.flight.strength_joiner import Plate, joiner_stress_mpa, plates, reach_of
 from foamcut.flight.strength_tape import has_tape, tape_pull_n, tape_width_mm
 from foamcut.flight.values import Cut, Model
-from tests.airframe.folded_wings import PLY, joiner, wing
+from foamcut.flight.weights_stock import areal
+from tests.airframe.folded_wings import PLY, joiner, made_of, wing
 from tests.airframe.section_surfaces import BOARD, spar, stations, surface
 from tests.flight.strength_sample import (
     STOCKS,
@@ -120,27 +121,53 @@ def test_a_weak_joiner_asks_for_tape_under_the_gap():
     assert 1.5 * pull <= width * ASSUMED["strapping_tape"].value < 1.5 * pull + 5 * 20 + 19 * 20
 
 
+def grown(mass_g: float, before: Surface, after: Surface) -> float:
+    """The mass of a model whose wing is built otherwise: its boards as they are cut, two beads along a strip."""
+    assert before.spar is not None
+    assert after.spar is not None
+    glue_m = 4 * (after.spar.layers - before.spar.layers) * after.half_span_mm / 1000
+
+    def boards_g(one: Surface) -> float:
+        found = 0.0
+        for drawn in made_of(one).parts:
+            for part in build_part(drawn)[0]:
+                known = areal(STOCKS[part.stock])
+                assert known is not None
+                found += part.count * part.outline.area * known.g_mm2
+        return found
+
+    return mass_g + boards_g(after) - boards_g(before) + glue_m * ASSUMED["glue"].value
+
+
 def test_what_a_finding_on_a_joiner_offers_holds_when_it_is_done():
-    """The higher spar that is offered gives the margin that is named."""
+    """The higher spar that is offered gives the margin that is named, what it weighs carried as well."""
     found = finding(figures_of(bare_model(joined()), 600.0), "joiner-stress")
-    layers, margin = re.search(r"a spar (one|\d) layers? higher, whose joiner has margin ([\d.]+)", found.mend).groups()
+    layers, margin = re.search(
+        r"a spar (one|\d) layers? higher, whose joiner has margin ([\d.]+)", found.mend
+    ).groups()
     higher = joined(spar=spar(material=wing().material, layers=2 + (1 if layers == "one" else int(layers))))
-    assert figures_of(bare_model(higher), 600.0).value("joiner_margin") == pytest.approx(
+    heavy = grown(600.0, joined(), higher)
+    assert figures_of(bare_model(higher), heavy).value("joiner_margin") == pytest.approx(
         float(margin), abs=0.01
     )
     assert float(margin) >= 1.5
 
 
 def test_what_a_finding_on_bending_offers_holds_when_it_is_done():
-    """One layer more, and a wider spar, give the margins that are named."""
+    """One layer more, and a wider spar, give the margins that are named, what they weigh carried as well."""
     found = finding(figures_of(bare_model(joined()), 1150.0), "wing-bending")
     margin = float(re.search(r"one layer higher gives margin ([\d.]+)", found.mend).group(1))
     higher = joined(spar=spar(material=wing().material, layers=3))
-    assert figures_of(bare_model(higher), 1150.0).value("wing_margin") == pytest.approx(margin, abs=0.01)
+    heavy = grown(1150.0, joined(), higher)
+    assert figures_of(bare_model(higher), heavy).value("wing_margin") == pytest.approx(margin, abs=0.01)
+    assert figures_of(bare_model(higher), 1150.0).value("wing_margin") > margin + 0.03
 
-    wider, margin = map(float, re.search(r"one ([\d.]+) mm wider gives margin ([\d.]+)", found.mend).groups())
+    wider, margin = map(
+        float, re.search(r"spar ([\d.]+) mm wider gives margin ([\d.]+)", found.mend).groups()
+    )
     broad = joined(spar=spar(material=wing().material, width_mm=25.0 + wider))
-    assert figures_of(bare_model(broad), 1150.0).value("wing_margin") == pytest.approx(margin, abs=0.01)
+    heavy = grown(1150.0, joined(), broad)
+    assert figures_of(bare_model(broad), heavy).value("wing_margin") == pytest.approx(margin, abs=0.01)
 
 
 def test_levels_rise_with_the_load():
