@@ -16,7 +16,7 @@ from foamcut.units import mm_text as _mm
 #: a way is looked at every so often, but at no more places than this; its ends are then found so closely
 _STEP_MM, _MOST_STEPS, _CLOSE_MM = 1.0, 250, 0.01
 #: so many of the things in the way are named
-_TOLD = 3
+_TOLD = 2
 
 Way = tuple[float, float]
 

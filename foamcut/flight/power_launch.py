@@ -98,7 +98,7 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
     words += [_ROLLING.format(discs)] if wheels else [_WORDS[one] for one in seen]
     words += _between(drives, inputs) if Where.WING in seen and not wheels else []
     if ratio is None:
-        words.append("thrust is not known: measure it with the model held before the first launch")
+        words.append("thrust is not known: measure it before, with the model held")
     mend = f"have {decimal_text(1.2 * lift.stall_m_s[0], 1)} m/s, 1.2 x stall, before it climbs"
     if not wheels and lift.stall_m_s[0] > _THROW[1]:
         throw = decimal_text(_THROW[1])
@@ -121,7 +121,7 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
 _ROLLING = "hold it by the tail, nobody ahead of or beside the {}"
 _WORDS = {
     Where.NOSE: "hold it under the wing, behind the propeller",
-    Where.WING: "hold it by the body behind the discs, sleeves and the other hand away from them",
+    Where.WING: "hold it by the body behind the discs, sleeves away from them",
     Where.BEHIND: "a propeller behind passes the hand that throws: throttle up only after it has left it",
     Where.UNKNOWN: "where a propeller turns is not in the design: look which way the hand leaves it",
 }

@@ -43,7 +43,7 @@ def supply_findings(model: Model, setup: Setup) -> Iterator[Finding]:
         range="one supply",
         source=SOURCE,
         mend=f"part the red wire of {others} and insulate its end{kept}; then write joined = false."
-        " Not where the maker allows it, or they have no supply",
+        " Not needed where their maker allows it, or only one has a supply",
     )
 
 
