@@ -230,7 +230,7 @@ def _ragged(found: Balanced, shown: str) -> Iterator[str]:
     ends: dict[int, str] = {}
     for line in shown.splitlines():
         match = re.match(r"  (\S.*?)  +(\S+)", line)
-        if line.startswith("THROWS") or line.startswith("PLACES"):
+        if line.startswith(("THROWS", "PLACES", "THINGS")):
             break
         if match and match[1] in titles and found.before is None:
             ends.setdefault(len(line[: match.end()].rstrip("*")), line)

@@ -266,6 +266,9 @@ def larger_tail(tables: Tables) -> Changed:
         one["out"] = Mm(one["out"].mm * 1.3)
 
     def check(before: Report, after: Report) -> Iterator[str]:
+        volume = before.number("tail_volume")
+        if volume is None or volume.value <= 0.05:  # hardly behind the wing's own middle, if at all
+            return
         yield from _grew("neutral_point_lattice", before, after)
         yield from _grew("neutral_point_formula", before, after)
         yield from _grew("tail_volume", before, after)
