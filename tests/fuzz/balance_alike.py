@@ -142,14 +142,19 @@ def _moved(tables: Tables, mm: float) -> None:
 
 
 def other_order(tables: Tables) -> Changed:
-    """Things aboard in another order weigh and balance the same."""
+    """Things aboard in another order weigh and balance the same.
+
+    Of what is unlike each is told beside the first of its kind, so that the level may be another.
+    """
     if len(tables["aboard"]) < 2:
         return None
     tables["aboard"].reverse()
 
     def check(before: Report, after: Report) -> Iterator[str]:
         yield from _alike(before, after)
-        yield from _codes(before, after)
+        several = [{one.code for one in report.findings} for report in (before, after)]
+        if several[0] != several[1]:
+            yield f"other findings: {sorted(several[0] ^ several[1])}"
 
     return tables, check
 
