@@ -16,7 +16,7 @@ from foamcut.units import mm_text as _mm
 #: a way is looked at every so often, but at no more places than this; its ends are then found so closely
 _STEP_MM, _MOST_STEPS, _CLOSE_MM = 1.0, 250, 0.01
 #: so many of the things in the way are named
-_TOLD = 2
+_TOLD = 3
 
 Way = tuple[float, float]
 
@@ -111,7 +111,7 @@ def _barred_words(bars: Sequence[Met], boxes: Sequence[Box], *, tight: bool) -> 
     several = [f"{words_of(one)} by {_mm(_depth(one, boxes))}" for one in bars]
     more = [f"{len(several) - _TOLD} more"] if len(several) > _TOLD else []
     through = " and ".join([", ".join(several[:_TOLD]), *more])
-    room = "has not room between floor, cover, sides and ends of the body all along"
+    room = "has not room between floor, cover, sides and ends all along"
     return "; it ".join(filter(None, [f"goes through {through}" if through else "", room if tight else ""]))
 
 
