@@ -6,7 +6,7 @@ from foamcut.flight.lift import Lift
 from foamcut.flight.planform import Planform
 from foamcut.flight.power_advice import power_findings
 from foamcut.flight.power_clear import clearance_numbers
-from foamcut.flight.power_currents import Load, current_findings, current_numbers
+from foamcut.flight.power_currents import Load, current_numbers
 from foamcut.flight.power_drives import drive
 from foamcut.flight.power_launch import launch_findings
 from foamcut.flight.power_numbers import engine_numbers, names, total_numbers
@@ -44,5 +44,5 @@ def power_figures(
     numbers += current_numbers(loads)
     numbers += failed.numbers
     numbers += clearance_numbers(drives, words, inputs)
-    findings = (*power_findings(loads, now, lift), *current_findings(loads), *failed.findings, *launch)
+    findings = (*power_findings(loads, now, lift), *failed.findings, *launch)
     return Figures(numbers=tuple(numbers), findings=findings)

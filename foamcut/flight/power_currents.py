@@ -1,21 +1,14 @@
-"""Currents against the limits of motors, speed controls and batteries; energy and flight time."""
+"""Current of motors that are fed together; energy of their batteries and flight time, as numbers."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
 
-from foamcut.findings import Finding, Level
 from foamcut.flight.figures import Number
 from foamcut.flight.power_drives import Drive, Span, row
-from foamcut.flight.power_numbers import number
-from foamcut.flight.power_supply import Circuit, share_of
+from foamcut.flight.power_numbers import number, typed_words
+from foamcut.flight.power_supply import Circuit
 from foamcut.flight.values import Aboard
-from foamcut.units import decimal_text
 
-#: a limit is held with this much over the current (common practice, no source: 20 to 30 %)
-_MARGIN = 1.2
-_WISHED = 1.25
-_PRACTICE = "common practice, no source"
 _MIN_PER_H = 60
 
 
@@ -87,10 +80,10 @@ def _total(loads: Sequence[Load]) -> list[Number]:
     return [
         number(
             "current_total",
-            "current of all motors at full throttle",
+            f"current of all motors at full throttle{_typed(loads)}",
             Span(*(sum(each) for each in zip(*known, strict=True))),
             "A",
-            "sum over the motors",
+            f"sum over the motors{_typed(loads)}",
             assumed=_rows(loads),
             at_most=_at_most(loads),
         )
@@ -129,32 +122,43 @@ def flight_min(capacity_ah: float, usable: float, mean_a: float) -> float:
     return capacity_ah * usable / mean_a * _MIN_PER_H if mean_a > 0 else 0.0
 
 
-def _time(loads: Sequence[Load]) -> list[Number]:
-    """Of the packs that are empty first; none where one of them is not known."""
-    branches = [branch for load in loads for branch in load.branches]
-    fed = all(load.branches for load in loads)
-    times = []
-    for one in branches:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lasting:
+    """Minutes that packs which empty together last."""
+
+    branch: Branch
+    span: Span
+
+
+def shortest(loads: Sequence[Load]) -> Lasting | None:
+    """Of the packs that are empty first; None where one of them is not known."""
+    found = []
+    usable, share = row("usable_charge"), row("cruise_throttle")
+    for one in (branch for load in loads for branch in load.branches):
         if one.capacity_ah is None or one.current_a.low <= 0:
-            return []
-        usable, share = row("usable_charge"), row("cruise_throttle")
-        times.append(
-            Span(
-                flight_min(one.capacity_ah, usable.value, share.value * one.current_a.value),
-                flight_min(one.capacity_ah, usable.low, share.high * one.current_a.high),
-                flight_min(one.capacity_ah, usable.high, share.low * one.current_a.low),
-            )
+            return None
+        span = Span(
+            flight_min(one.capacity_ah, usable.value, share.value * one.current_a.value),
+            flight_min(one.capacity_ah, usable.low, share.high * one.current_a.high),
+            flight_min(one.capacity_ah, usable.high, share.low * one.current_a.low),
         )
-    if not fed or not times:
+        found.append(Lasting(branch=one, span=span))
+    if not found or not all(load.branches for load in loads):
+        return None
+    return min(found, key=lambda one: round(one.span.value, 6))
+
+
+def _time(loads: Sequence[Load]) -> list[Number]:
+    first = shortest(loads)
+    if first is None:
         return []
-    first = min(times, key=lambda span: round(span.value, 6))
     return [
         number(
             "flight_time",
-            "flight time",
-            first,
+            f"flight time{_typed(loads)}",
+            first.span,
             "min",
-            "capacity x usable share / (current at full throttle x mean share of power)",
+            f"capacity x usable share / (current at full throttle x mean share of power){_typed(loads)}",
             usual="land with a fifth of the charge left",
             assumed=("usable_charge", "cruise_throttle", *_rows(loads)),
         )
@@ -165,121 +169,9 @@ def _rows(loads: Sequence[Load]) -> list[str]:
     return [name for load in loads for one in load.drives for name in (*one.power_assumed, "cell_voltage")]
 
 
+def _typed(loads: Sequence[Load]) -> str:
+    return typed_words([one for load in loads for one in load.drives])
+
+
 def _at_most(loads: Sequence[Load]) -> bool:
     return any(one.at_most for load in loads for one in load.drives)
-
-
-class _Limit(NamedTuple):
-    """A limit that a current is held against."""
-
-    where: str
-    what: str
-    limit_a: float
-    current_a: float
-    mend: str
-    at_most: bool
-    risk: str = "it may overheat"
-
-
-def current_findings(loads: Sequence[Load]) -> tuple[Finding, ...]:
-    """Currents over a limit, or so near that nothing is in hand."""
-    limits = [limit for load in loads for limit in (*_motors(load), *_controls(load), *_batteries(load))]
-    found = (_over(one) for one in limits)
-    return tuple(one for one in found if one is not None)
-
-
-def _motors(load: Load) -> list[_Limit]:
-    """A motor bears its own limit, so that nothing in hand is asked of it."""
-    made = []
-    for one in load.drives:
-        motor, current = one.engine.motor, one.current_a
-        if motor is None or motor.current_limit_a is None or current is None or one.at_most:
-            continue
-        if round(current.value, 2) <= motor.current_limit_a:
-            continue
-        share = motor.current_limit_a / current.value
-        smaller = motor.propeller.diameter_mm * share**0.2
-        made.append(
-            _Limit(
-                f"{motor.key}.current_limit",
-                f'motor "{one.engine.name}"',
-                motor.current_limit_a,
-                current.value,
-                f"a propeller of about {decimal_text(smaller, 0)} mm of the same shape, or one cell less",
-                False,
-            )
-        )
-    return made
-
-
-def _controls(load: Load) -> list[_Limit]:
-    made: dict[str, _Limit] = {}
-    for one, controls in zip(load.drives, load.circuit.controls, strict=True):
-        for control in controls:
-            if control.current_limit_a is None or one.current_a is None:
-                continue
-            current = one.current_a.value * share_of(control, load.circuit, one.engine)
-            if control.key in made and made[control.key].current_a >= current:
-                continue
-            made[control.key] = _Limit(
-                control.key,
-                _named("speed control", control.name),
-                control.current_limit_a,
-                current,
-                f"take one of {_up(current)} or more",
-                one.at_most,
-            )
-    return list(made.values())
-
-
-def _batteries(load: Load) -> list[_Limit]:
-    made: dict[str, _Limit] = {}
-    at_most = any(one.at_most for one in load.drives)
-    for branch in load.branches:
-        pack = branch.packs[0]
-        if branch.limit_a is None or pack.key in made:
-            continue
-        several = (
-            f"{len(branch.packs)} packs together" if len(branch.packs) > 1 else _named("battery", pack.name)
-        )
-        made[pack.key] = _Limit(
-            pack.key,
-            several,
-            branch.limit_a,
-            branch.current_a.value,
-            f"take what gives {_up(branch.current_a.value)} or more; labels are often too good",
-            at_most,
-            "it heats, may swell, and does not last",
-        )
-    return list(made.values())
-
-
-def _named(kind: str, name: str) -> str:
-    return f"the {kind}" if name == kind else f'{kind} "{name}"'
-
-
-def _up(current: float) -> str:
-    """What a limit should be for a current, in whole amperes."""
-    return f"{decimal_text(current * _WISHED + 0.499, 0)} A"
-
-
-def _over(one: _Limit) -> Finding | None:
-    least = one.current_a * _MARGIN
-    over = round(one.current_a - one.limit_a, 2) > 0
-    if not over and round(least - one.limit_a, 2) <= 0:
-        return None
-    up_to = "up to " if one.at_most else ""
-    words = "more than" if over else "close to"
-    return Finding(
-        code="current-limit",
-        level=Level.WARNING if over else Level.NOTE,
-        where=one.where,
-        text=(
-            f"{one.what} carries {up_to}{decimal_text(one.current_a, 1)} A at full throttle, {words} its"
-            f" {decimal_text(one.limit_a, 1)} A: {one.risk}"
-        ),
-        value=f"{decimal_text(one.current_a, 1)} A",
-        range=f"up to {decimal_text(one.limit_a / _MARGIN, 1)} A: 20 to 30 % in hand",
-        source=_PRACTICE,
-        mend=f"{one.mend}; measure the current with the model held before flying",
-    )

@@ -16,7 +16,10 @@ from foamcut.flight.power_supply import Circuit, Engine
 
 #: pitch over diameter of the two rows of coefficients, and where a straight line through them is trusted
 _FLAT, _STEEP = 0.45, 0.75
-_FLATTEST, _STEEPEST = 0.35, 0.85
+FLATTEST, STEEPEST = 0.35, 0.85
+_COEFFICIENT_ROWS = tuple(
+    f"{one}_coefficient_{which}" for one in ("thrust", "power") for which in ("flat", "steep")
+)
 
 
 class Span(NamedTuple):
@@ -45,13 +48,18 @@ class Known(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turning:
-    """A propeller at its turns while standing still; `by_constant`: turns follow from the speed constant."""
+    """A propeller at its turns while standing still; `by_constant`: turns follow from the speed constant.
+
+    `thrust_n` and `shaft_w` are not known of a propeller without coefficients, `pitch_m_s` not of one without
+    a pitch.  `turns_assumed` are the rows that went into turns and pitch speed, `assumed` those of the rest.
+    """
 
     rpm: Span
-    thrust_n: Span
-    shaft_w: Span
-    pitch_m_s: Span
+    thrust_n: Span | None
+    shaft_w: Span | None
+    pitch_m_s: Span | None
     by_constant: bool
+    turns_assumed: tuple[str, ...]
     assumed: tuple[str, ...]
 
 
@@ -137,7 +145,7 @@ def drive(engine: Engine, circuit: Circuit, density_kg_m3: float) -> Drive:
 def _electric(motor: Motor, volts: Span | None, turning: Turning | None) -> tuple[Known | None, Span | None]:
     if motor.power_w is not None:
         return Known.GIVEN, Span(motor.power_w, motor.power_w, motor.power_w)
-    if turning is not None:
+    if turning is not None and turning.shaft_w is not None:
         return Known.TURNS, turning.shaft_w.over(row("motor_efficiency"))
     if motor.current_limit_a is not None and volts is not None:
         return Known.LIMIT, volts.times(motor.current_limit_a)
@@ -170,7 +178,7 @@ def coefficients(propeller: Propeller) -> tuple[Coefficients, Coefficients, Coef
     if propeller.pitch_mm is None or propeller.blades != 2:
         return None
     steep = propeller.pitch_mm / propeller.diameter_mm
-    if not _FLATTEST <= steep <= _STEEPEST:
+    if not FLATTEST <= steep <= STEEPEST:
         return None
     share = (steep - _FLAT) / (_STEEP - _FLAT)
     thrust, power = (
@@ -182,40 +190,59 @@ def coefficients(propeller: Propeller) -> tuple[Coefficients, Coefficients, Coef
 
 
 def _turning(motor: Motor, volts: Span | None, density: float) -> Turning | None:
-    """By the speed constant and the voltage, else by the power; None where neither or no coefficients."""
+    """By the speed constant and the voltage, else by the power; None where neither is known.
+
+    The speed constant tells turns of any propeller, thrust and power of those alone that have coefficients.
+    """
     found = coefficients(motor.propeller)
-    if found is None or motor.propeller.pitch_mm is None:
-        return None
-    diameter, pitch = motor.propeller.diameter_mm / 1000, motor.propeller.pitch_mm / 1000
-    rows: tuple[str, ...] = tuple(
-        f"{one}_coefficient_{which}" for one in ("thrust", "power") for which in ("flat", "steep")
-    )
-    by_constant = motor.speed_constant_rpm_v is not None and volts is not None
+    diameter, rows = motor.propeller.diameter_mm / 1000, _COEFFICIENT_ROWS
     if motor.speed_constant_rpm_v is not None and volts is not None:
-        inputs = row("loaded_speed").times(motor.speed_constant_rpm_v * volts.value)
-        rows = ("cell_voltage", "loaded_speed", *rows)
-    elif motor.power_w is not None:
-        inputs = row("motor_efficiency").times(motor.power_w)
-        rows = ("motor_efficiency", *rows)
-    else:
+        turns = row("loaded_speed").times(motor.speed_constant_rpm_v * volts.value)
+        how: tuple[str, ...] = ("cell_voltage", "loaded_speed")
+        if found is None:
+            return _turned(motor, turns, None, None, how, how, by_constant=True)
+
+        def taken(rpm: float, one: Coefficients) -> float:
+            return turned_power(one.power, rpm, diameter, density)
+
+        def pulled(rpm: float, one: Coefficients) -> float:
+            return turned_thrust(one.thrust, rpm, diameter, density)
+
+        thrust, shaft = _bounds(pulled, turns, found), _bounds(taken, turns, found)
+        return _turned(motor, turns, thrust, shaft, how, (*how, *rows), by_constant=True)
+    if found is None or motor.power_w is None:
         return None
+    given = row("motor_efficiency").times(motor.power_w)
 
-    def rpm(given: float, one: Coefficients) -> float:
-        return given if by_constant else rpm_for_power(one.power, given, diameter, density)
+    def speed(shaft_w: float, one: Coefficients) -> float:
+        return rpm_for_power(one.power, shaft_w, diameter, density)
 
-    def shaft(given: float, one: Coefficients) -> float:
-        return turned_power(one.power, given, diameter, density) if by_constant else given
+    def pull(shaft_w: float, one: Coefficients) -> float:
+        return turned_thrust(one.thrust, speed(shaft_w, one), diameter, density)
 
-    def thrust(given: float, one: Coefficients) -> float:
-        return turned_thrust(one.thrust, rpm(given, one), diameter, density)
+    turns, thrust = _bounds(speed, given, found), _bounds(pull, given, found)
+    how = ("motor_efficiency", *rows)
+    return _turned(motor, turns, thrust, given, how, how, by_constant=False)
 
-    turns = _bounds(rpm, inputs, found)
+
+def _turned(
+    motor: Motor,
+    turns: Span,
+    thrust: Span | None,
+    shaft: Span | None,
+    how: tuple[str, ...],
+    rows: tuple[str, ...],
+    *,
+    by_constant: bool,
+) -> Turning:
+    pitch = motor.propeller.pitch_mm
     return Turning(
         rpm=turns,
-        thrust_n=_bounds(thrust, inputs, found),
-        shaft_w=_bounds(shaft, inputs, found),
-        pitch_m_s=Span(*(pitch_speed(one, pitch) for one in turns)),
+        thrust_n=thrust,
+        shaft_w=shaft,
+        pitch_m_s=None if pitch is None else Span(*(pitch_speed(one, pitch / 1000) for one in turns)),
         by_constant=by_constant,
+        turns_assumed=how,
         assumed=rows,
     )
 

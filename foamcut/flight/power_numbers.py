@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from foamcut.flight.controls_shape import slug
 from foamcut.flight.figures import Group, Loaded, Number
 from foamcut.flight.lift_values import GRAVITY_M_S2, Lift
-from foamcut.flight.power_drives import Drive, Span
+from foamcut.flight.power_drives import Drive, Known, Span
 
 _DISC = "actuator disc, T = (FM^2 2 rho A P^2)^(1/3)"
 _TURNS = "T = CT rho n^2 D^4, coefficients of the UIUC propeller database"
@@ -52,6 +52,11 @@ def names(drives: Sequence[Drive]) -> tuple[str, ...]:
     return tuple(made)
 
 
+def typed_words(drives: Iterable[Drive]) -> str:
+    """Said after what follows from a power that is given, and stays whatever propeller is put on."""
+    return ", of the power as typed" if any(one.known is Known.GIVEN for one in drives) else ""
+
+
 def engine_numbers(one: Drive, word: str) -> tuple[Number, ...]:
     """Of each motor of an engine: static thrust in both ways, turns, pitch speed, power, current."""
     each = f'{"each " if one.engine.count > 1 else ""}motor "{one.engine.name}"'
@@ -73,7 +78,7 @@ def _thrusts(one: Drive, word: str, each: str) -> list[Number]:
                 at_most=one.at_most,
             )
         )
-    if one.disc_n is not None and one.turning is not None:
+    if one.disc_n is not None and one.turning is not None and one.turning.thrust_n is not None:
         turns = "the speed constant" if one.turning.by_constant else "the power given"
         made.append(
             number(
@@ -98,17 +103,27 @@ def _turns(one: Drive, word: str, each: str) -> list[Number]:
         else "turns at which the propeller takes the shaft power, P = CP rho n^3 D^5"
     )
     made = [
-        number(f"rpm_{word}", f"turns of {each}, standing", turning.rpm, "rpm", how, assumed=turning.assumed),
         number(
-            f"pitch_speed_{word}",
-            f"pitch speed of {each}",
-            turning.pitch_m_s,
-            "m/s",
-            f"turns x pitch; {how}",
-            assumed=turning.assumed,
-        ),
+            f"rpm_{word}",
+            f"turns of {each}, standing",
+            turning.rpm,
+            "rpm",
+            how,
+            assumed=turning.turns_assumed,
+        )
     ]
-    if turning.by_constant:
+    if turning.pitch_m_s is not None:
+        made.append(
+            number(
+                f"pitch_speed_{word}",
+                f"pitch speed of {each}",
+                turning.pitch_m_s,
+                "m/s",
+                f"turns x pitch; {how}",
+                assumed=turning.turns_assumed,
+            )
+        )
+    if turning.by_constant and turning.shaft_w is not None:
         made.append(
             number(
                 f"shaft_power_{word}",
@@ -140,10 +155,10 @@ def _powers(one: Drive, word: str, each: str) -> list[Number]:
         made.append(
             number(
                 f"motor_current_{word}",
-                f"current of {each} at full throttle",
+                f"current of {each} at full throttle{typed_words((one,))}",
                 one.current_a,
                 "A",
-                "electric power over the battery's voltage",
+                f"electric power over the battery's voltage; power: {one.known.value if one.known else ''}",
                 assumed=(*one.power_assumed, "cell_voltage"),
                 at_most=one.at_most,
             )
@@ -233,7 +248,11 @@ def _power_numbers(drives: Sequence[Drive], power: Span, mass: Span | None, *, a
 
 def pitch_ratio(drives: Sequence[Drive], lift: Lift | None) -> tuple[Drive, Span] | None:
     """The slowest propeller's pitch speed over the stall speed; None where one of the two is not known."""
-    turning = [(one.turning.pitch_m_s, one) for one in drives if one.turning is not None]
+    turning = [
+        (one.turning.pitch_m_s, one)
+        for one in drives
+        if one.turning is not None and one.turning.pitch_m_s is not None
+    ]
     if not turning or lift is None or lift.stall_m_s[1] <= 0:
         return None
     speed, slowest = min(turning, key=lambda pair: round(pair[0].value, 6))
@@ -245,7 +264,7 @@ def _pitch_ratio(drives: Sequence[Drive], lift: Lift | None) -> tuple[Number, ..
     if found is None or lift is None:
         return ()
     slowest, ratio = found
-    rows = slowest.turning.assumed if slowest.turning else ()
+    rows = slowest.turning.turns_assumed if slowest.turning else ()
     return (
         number(
             "pitch_speed_ratio",

@@ -21,8 +21,8 @@ from foamcut.flight.power_numbers import number
 from foamcut.units import decimal_text, mm_text
 
 #: the model should be held on its line down to so many times its stall speed (full-size practice for twins,
-#: 1.2; with 1.3 as the approach speed; from memory)
-_LEAST, _APPROACH = 1.2, 1.3
+#: 1.2), against half of the static thrust at the speed of flight, 1.5 (both from memory)
+_LEAST, _FLIGHT = 1.2, 1.5
 #: no plane is flown faster; without a root below, none is given
 _FASTEST_M_S = 100.0
 _HALVINGS = 60
@@ -164,7 +164,7 @@ def _pull(drive: Drive, thrust_n: float, density: float) -> Pull:
         static_n=thrust_n,
         diameter_m=motor.propeller.diameter_mm / 1000 if motor else 0.0,
         density_kg_m3=density,
-        ends_m_s=turning.pitch_m_s.value * row(_END).value if turning else None,
+        ends_m_s=turning.pitch_m_s.value * row(_END).value if turning and turning.pitch_m_s else None,
     )
 
 
@@ -206,7 +206,7 @@ def _judged(worst: Failing, plan: Planform, air: Air, lift: Lift) -> Figures:
         if (value is not None and low is not None)
         else ()
     )
-    return Figures(numbers=numbers, findings=(_finding(worst, plan, air, lift, value, low),))
+    return Figures(numbers=numbers, findings=(_finding(worst, plan, air, lift, value),))
 
 
 def _numbers(worst: Failing, lift: Lift, speed: Span) -> tuple[Number, ...]:
@@ -215,7 +215,7 @@ def _numbers(worst: Failing, lift: Lift, speed: Span) -> tuple[Number, ...]:
         *worst.drive.thrust_assumed,
         "flap_effect",
         "cl_max_flat",
-        *((_END, *turning.assumed) if turning else ()),
+        *((_END, *turning.turns_assumed) if turning and turning.pitch_m_s else ()),
     )
     return (
         number(
@@ -241,28 +241,31 @@ def _numbers(worst: Failing, lift: Lift, speed: Span) -> tuple[Number, ...]:
     )
 
 
-def _finding(
-    worst: Failing, plan: Planform, air: Air, lift: Lift, speed: float | None, least: float | None
-) -> Finding:
+def _finding(worst: Failing, plan: Planform, air: Air, lift: Lift, speed: float | None) -> Finding:
     name, stall = worst.drive.engine.name, lift.stall_m_s[0]
     held = speed is not None and round(speed - _LEAST * stall, 3) <= 0
-    far = least is None or round(least - _APPROACH * stall, 3) > 0
     above = "at no speed" if speed is None else f"only above {decimal_text(speed, 1)} m/s"
-    yawed = "" if least is None else f" ({decimal_text(least, 1)} once it has yawed as far as the fin bears)"
-    caution = "close the throttle at once if one stops, then land straight ahead"
+    caution = "close the throttle at once if one stops, land straight ahead"
     return Finding(
         code="motor-out",
-        level=Level.WARNING if far else Level.NOTE,
+        level=Level.NOTE if _held_by_half(worst, air, lift) else Level.WARNING,
         where=worst.drive.engine.key,
         text=(
-            f'with one motor "{name}" stopped and the other at full throttle, full rudder holds the line'
-            f" {above}{yawed}; the stall is at {decimal_text(stall, 1)} m/s"
+            f'one motor "{name}" stopped, the other full: full rudder holds the line {above}; it stalls at'
+            f" {decimal_text(stall, 1)} m/s"
         ),
         value="none" if speed is None else f"{decimal_text(speed, 1)} m/s",
         range=f"up to {decimal_text(_LEAST * stall, 1)} m/s, 1.2 x stall",
         source="from memory; estimate without bank and without the drag of the stopped propeller",
         mend=caution if held else f"{caution}; {_mend(worst, plan, air, lift)}",
     )
+
+
+def _held_by_half(worst: Failing, air: Air, lift: Lift) -> bool:
+    """Whether the rudder holds half of the static thrust of the other motor in flight."""
+    thrust = worst.drive.thrust_n
+    pressure = air.density_kg_m3 / 2 * (_FLIGHT * lift.stall_m_s[0]) ** 2
+    return thrust is None or round(pressure * worst.hold_m3.value - thrust.value / 2 * worst.lever_m, 6) >= 0
 
 
 def _mend(worst: Failing, plan: Planform, air: Air, lift: Lift) -> str:

@@ -384,7 +384,7 @@ def test_names_that_nothing_has_do_no_harm():
         thing(2, Carried.SERVO, lead_mm=1.0), thing(3, Carried.RECEIVER, at=(-1e6, 1e6)),
     )  # fmt: skip
     found = wiring_findings(model(), wired)
-    assert {one.code for one in found} <= {"lead-short", "lead-long"}
+    assert {one.code for one in found} <= {"lead-short", "lead-long", "feeds-nothing"}
     assert wiring_findings(Model(inputs=Inputs(), cuts=(), standing=(), stocks={}), wired) == wiring_findings(
         Model(inputs=Inputs(), cuts=(), standing=(), stocks={}), wired
     )
