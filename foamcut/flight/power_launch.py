@@ -98,7 +98,7 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
     words += [_ROLLING.format(discs)] if wheels else [_WORDS[one] for one in seen]
     words += _between(drives, inputs) if Where.WING in seen and not wheels else []
     if ratio is None:
-        words.append("thrust is not known: measure it before, with the model held")
+        words.append("thrust is not known: measure it first")
     mend = f"have {decimal_text(1.2 * lift.stall_m_s[0], 1)} m/s, 1.2 x stall, before it climbs"
     if not wheels and lift.stall_m_s[0] > _THROW[1]:
         throw = decimal_text(_THROW[1])
