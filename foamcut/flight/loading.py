@@ -55,9 +55,13 @@ def loading_figures(
     model: Model,
     setup: Setup,
     plan: Planform | None,
+    points_m: Sequence[float] = (),
 ) -> Figures:
-    """Numbers of weight and balance, and advice: what to move by how much, else the smallest ballast."""
+    """Numbers of weight and balance, and advice: what to move by how much, else the smallest ballast.
+
+    `points_m` are the neutral points: nothing is moved to where it would not be stable by them.
+    """
     return Figures(
         numbers=loading_numbers(items, now, setup, plan),
-        findings=loading_findings(items, now, rows, model, setup, plan),
+        findings=loading_findings(items, now, rows, model, setup, plan, points_m),
     )

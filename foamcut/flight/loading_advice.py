@@ -1,16 +1,21 @@
-"""Advice about the balance: off its target or the centre plane, marked elsewhere, not all known.  g, mm."""
+"""Advice about the balance: off its target or the centre plane, marked elsewhere, not all told.  g, mm."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from foamcut.findings import Finding, Level
 from foamcut.flight.figures import Item, Loaded, PlaceRow
+from foamcut.flight.loading_bare import bare_findings, left_out
+from foamcut.flight.loading_lost import lost_findings
 from foamcut.flight.loading_mend import mend_words
-from foamcut.flight.loading_move import ends_of, movers
-from foamcut.flight.loading_places import MOST_WAYS, way_count
+from foamcut.flight.loading_move import movers
+from foamcut.flight.loading_paint import paint_findings
+from foamcut.flight.loading_places import MOST_WAYS, place_rows, way_count
 from foamcut.flight.loading_sums import mass_of, placed
 from foamcut.flight.loading_target import mean_chord_mm, share_at
+from foamcut.flight.loading_wish import aim_mm, is_usual, wish_findings
 from foamcut.flight.planform import Planform
-from foamcut.flight.values import Carried, Model, Setup
+from foamcut.flight.values import Model, Setup
 from foamcut.units import decimal_text
 from foamcut.units import mm_text as _mm
 
@@ -19,8 +24,6 @@ _PRACTICE = "common practice, no source"
 _NOTE, _WARNING = 0.01, 0.03
 #: off the centre plane by more than this is worth a note
 _SIDE_MM = 2.0
-#: more than this share of the weight without a place is worth a note
-_LOST = 0.02
 #: a balance that the masses leave open by less than this is told without its range
 _OPEN_MM = 1.0
 _MM_PER_M = 1000.0
@@ -33,13 +36,20 @@ def loading_findings(
     model: Model,
     setup: Setup,
     plan: Planform | None,
+    points_m: Sequence[float] = (),
 ) -> tuple[Finding, ...]:
-    """What a builder should know of the balance; of a target only where there is a wing."""
+    """What a builder should know of the balance; of a target only where there is a wing.
+
+    `points_m` are the neutral points, against which the target is held.
+    """
     return (
-        *_target(items, now, rows, model, setup, plan),
-        *_mark(now, setup, plan),
+        *bare_findings(items, now, model, setup, plan),
+        *wish_findings(now, setup, plan, points_m),
+        *_target(items, now, rows, model, setup, plan, points_m),
+        *_mark(now, setup, plan, points_m),
         *_side(items, now, plan),
-        *_lost(items, now, model, plan),
+        *lost_findings(items, now, model, plan),
+        *paint_findings(items, now, setup, plan),
         *(_ways(model, setup) if len(rows) >= MOST_WAYS else ()),
     )
 
@@ -51,44 +61,47 @@ def _target(
     model: Model,
     setup: Setup,
     plan: Planform | None,
+    points_m: Sequence[float],
 ) -> Iterator[Finding]:
-    """The balance as drawn off its target; only a note where the masses are too little known to say so."""
-    share = share_at(plan, now.at[0])
-    if plan is None or now.target_mm is None or share is None:
+    """The balance as drawn off its target; only a note where the masses are too little known to say so.
+
+    Nothing is moved towards a target that is not stable, but to the nearest usual place.
+    """
+    aim, share = aim_mm(now, plan, points_m), share_at(plan, now.at[0])
+    if plan is None or aim is None or share is None:
         return
-    off = now.at[0] - now.target_mm
+    off, is_wish = now.at[0] - aim, aim == now.target_mm
     part = round(abs(off) / mean_chord_mm(plan)[1], 6)
     if part <= _NOTE:
         return
-    wish = share_at(plan, now.target_mm)
+    meant = "where it shall be"
+    if not is_wish:
+        meant = "the nearest usual place, and its target is none"
+        now = replace(now, target_mm=aim)
+        rows = place_rows(items, now, model, setup, plan)
+    wish = share_at(plan, aim)
     side = "behind" if off > 0 else "before"
     low, high = now.along_low_mm, now.along_high_mm
     text = (
         f"the balance lies at {_mm(now.at[0])} along, {_percent(share)} of the mean chord, {_mm(abs(off))}"
-        f" {side} where it shall be ({_mm(now.target_mm)}, {_percent(wish)})"
+        f" {side} {meant} ({_mm(aim)}, {_percent(wish)})"
     )
-    doubtful = low <= now.target_mm <= high
+    doubtful = low <= aim <= high
     if high - low > _OPEN_MM:
         text += f"; the masses leave {_mm(low)} to {_mm(high)} open"
         text += ", so that it may lie right: weigh what was assumed" if doubtful else ""
-    if _no_battery(model, setup):
-        text, doubtful = f"{text}; no battery is given, which is most of what is moved for it", True
+    if left_out(model, setup):
+        text, doubtful = f"{text}; this is the bare model", True
     yield Finding(
         code="balance-target",
         level=Level.NOTE if part <= _WARNING or doubtful else Level.WARNING,
         where=_where(items, model, setup, plan),
         text=text,
         value=_mm(now.at[0]),
-        range=f"within {_percent(_WARNING)} of the mean chord of the target",
+        range=f"within {_percent(_WARNING)} of the mean chord of {'the target' if is_wish else 'it'}",
         source=_PRACTICE,
         mend=mend_words(items, now, rows, model, setup, plan),
     )
-
-
-def _no_battery(model: Model, setup: Setup) -> bool:
-    """Whether motors are given and no battery for them: then the balance is not yet that of a whole model."""
-    motors = bool(model.inputs.motors) or bool(setup.of(Carried.MOTOR))
-    return motors and not setup.of(Carried.BATTERY)
 
 
 def _where(items: Sequence[Item], model: Model, setup: Setup, plan: Planform) -> str:
@@ -96,20 +109,21 @@ def _where(items: Sequence[Item], model: Model, setup: Setup, plan: Planform) ->
     moved = movers(setup, items)
     if moved:
         return f"{moved[0].key}.at"
-    if _no_battery(model, setup):
+    if left_out(model, setup):
         return "aboard"
     target = setup.wishes.target
     return target.key if target is not None else f"{plan.wing.surface.key}.balance"
 
 
-def _mark(now: Loaded, setup: Setup, plan: Planform | None) -> Iterator[Finding]:
-    """A target at another place than the balance mark on the wing."""
+def _mark(now: Loaded, setup: Setup, plan: Planform | None, points_m: Sequence[float]) -> Iterator[Finding]:
+    """A target at another place than the balance mark on the wing; nothing of a target that has to change."""
     wish = None if now.target_mm is None else share_at(plan, now.target_mm)
-    if plan is None or setup.wishes.target is None or wish is None:
+    if plan is None or setup.wishes.target is None or now.target_mm is None or wish is None:
         return
     marked = plan.wing.surface.balance
-    if round(abs(marked - wish), 6) <= _NOTE:
+    if round(abs(marked - wish), 6) <= _NOTE or (points_m and not is_usual(now, plan, points_m)):
         return
+    on_wing = 0 < round(wish, 6) < 1
     off = (marked - wish) * mean_chord_mm(plan)[1]
     yield Finding(
         code="balance-mark",
@@ -118,7 +132,9 @@ def _mark(now: Loaded, setup: Setup, plan: Planform | None) -> Iterator[Finding]
         text=f"the balance is marked on the wing at {_percent(marked)} of the mean chord, {_mm(abs(off))}"
         f" {'behind' if off > 0 else 'before'} the target at {_percent(wish)} ({setup.wishes.target.key})",
         value=_percent(marked),
-        mend=f'give the wing balance = "{_percent(wish)}", or another target',
+        mend=f'give the wing balance = "{_percent(wish)}", or another target'
+        if on_wing
+        else f"mark {_mm(now.target_mm)} behind the nose on the body; at the wing's mark it does not balance",
     )
 
 
@@ -153,32 +169,6 @@ def _side(items: Sequence[Item], now: Loaded, plan: Planform | None) -> Iterator
 def _moment(item: Item, items: Sequence[Item]) -> float:
     """What a thing and its like on the other side do to one side, g mm."""
     return abs(sum(one.mass_g * one.at[1] for one in items if one.at is not None and one.key == item.key))
-
-
-def _lost(items: Sequence[Item], now: Loaded, model: Model, plan: Planform | None) -> Iterator[Finding]:
-    """Weight without a place, and how much it could do to the balance."""
-    lost = [one for one in items if one.at is None]
-    mass = mass_of(lost)
-    if not lost or round(mass / now.mass_g, 6) <= _LOST:
-        return
-    text = (
-        f"{decimal_text(mass, 0)} g of {decimal_text(now.mass_g, 0)} g have no place and stand in no balance:"
-        f" {', '.join(dict.fromkeys(one.name for one in lost))}"
-    )
-    ends = ends_of(model, plan)
-    if ends is not None:
-        fore, aft = (abs(mass * (end - now.at[0]) / now.mass_g) for end in ends)
-        text += f"; at the nose it would move it {_mm(fore)} forward, at the tail {_mm(aft)} back"
-    yield Finding(
-        code="mass-no-place",
-        level=Level.NOTE,
-        where=max(lost, key=lambda one: round(one.mass_g, 3)).key,
-        text=text,
-        value=f"{decimal_text(mass, 0)} g",
-        range=f"at most {_percent(_LOST)} of the weight",
-        source=_PRACTICE,
-        mend="say where it lies (at, or the place of a part drawn by hand)",
-    )
 
 
 def _ways(model: Model, setup: Setup) -> Iterator[Finding]:

@@ -18,6 +18,8 @@ from foamcut.units import mm_text as _mm
 _NEAR = 0.01
 #: what is moved by less than this stays, mm
 _STAYS_MM = 0.05
+#: more ballast than this share of the weight is no mend (common practice, no source)
+_MUCH = 0.5
 #: a place may lie so far past the end of a way, mm
 _PAST_MM = 1e-6
 
@@ -48,13 +50,22 @@ def mend_words(
             words if given else f"{words}; a battery under [[aboard]] with its place and slides does the same"
         )
     change = shift_mm(now.target_mm - now.at[0], mass, mass_aboard(things, items))
+    if _off_body(things, change, model, plan):
+        best = _instead(now, rows, mass, model, setup, plan)
+        return f"no place on the model for {_named(things)} does it alone; {best}"
     wish = f"{_named(things)} {_moved(change)}"
     if len(things) == 1:
         wish += f", to {_mm(things[0].at[0] + change)} along"
     against = _against(things, change, model, setup)
     if not against:
         return wish
-    return f"{wish}, {against}; {_instead(now, rows, mass, model, setup, plan)}"
+    return f"{wish}, {against}; or {_instead(now, rows, mass, model, setup, plan)}"
+
+
+def _off_body(things: Sequence[Aboard], change: float, model: Model, plan: Planform) -> bool:
+    """Whether a thing would lie before or behind all that there is."""
+    ends = ends_of(model, plan)
+    return ends is not None and not all(ends[0] <= one.at[0] + change <= ends[1] for one in things)
 
 
 def _named(things: Sequence[Aboard]) -> str:
@@ -104,7 +115,7 @@ def _instead(
     along = now.at[0] if best is None or not moves else best.along_mm
     near = abs(along - now.target_mm) <= _NEAR * mean_chord_mm(plan)[1]
     ballast = "" if near and moves else _ballast(along, mass, now.target_mm, model, plan)
-    return f"or {' and '.join(filter(None, [', '.join(moves), ballast]))}"
+    return " and ".join(filter(None, [", ".join(moves), ballast]))
 
 
 def _moves(row: PlaceRow, setup: Setup) -> list[str]:
@@ -126,4 +137,9 @@ def _ballast(centre: float, mass: float, target: float, model: Model, plan: Plan
         way = "forward" if centre > target else "back"
         return f"{decimal_text(mass * abs(centre - target) / 100, 1)} g moved 100 mm {way}"
     grams, half = decimal_text(ballast.mass_g, 1), (ballast.along_mm + target) / 2
-    return f"{grams} g at the {ballast.end} ({_mm(ballast.along_mm)} along; twice as much at {_mm(half)})"
+    words = f"{grams} g at the {ballast.end} ({_mm(ballast.along_mm)} along; twice as much at {_mm(half)})"
+    if round(ballast.mass_g / mass, 6) <= _MUCH:
+        return words
+    percent = decimal_text(100 * ballast.mass_g / mass, 0)
+    way = "forward" if centre < target else "back"
+    return f"{words}, {percent} % of what the model weighs: rather the wing farther {way}"

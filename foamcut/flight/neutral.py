@@ -57,17 +57,30 @@ def neutral_of(plan: Planform) -> Neutral:
     )
 
 
-def neutral_figures(plan: Planform, neutral: Neutral, now: Loaded | None) -> Figures:
+def neutral_figures(
+    plan: Planform,
+    neutral: Neutral,
+    now: Loaded | None,
+    *,
+    led_to_mm: float | None = None,
+    is_bare: bool = False,
+) -> Figures:
     """Neutral point, static margin as a range, advice on both, layouts without a tail.
 
     The margin's value is that of the lattice and the balance as drawn; its range runs from the more forward
     of the two points with the rearmost balance that the masses' ranges allow to the opposite of both.
+    `led_to_mm` is where the advice on the target brings the balance, None where there is none; of a bare
+    model the margin is no matter of advice.
     """
     margin = margin_of(plan.wing, neutral.points_m, now) if now else None
     return Figures(
         numbers=(*_points(plan, neutral), *_slopes(neutral), *(_margins(margin) if margin else ())),
         findings=(
-            *(margin_advice(plan, neutral.points_m, margin, now) if margin and now else ()),
+            *(
+                margin_advice(plan, neutral.points_m, margin, now, led_to_mm)
+                if margin and now and not is_bare
+                else ()
+            ),
             *layout_advice(plan, neutral.points_m),
         ),
     )

@@ -39,7 +39,7 @@ def _apart(one: Lifting, wing: Lifting) -> bool:
 def _plank(wing: Lifting, points_m: Sequence[float]) -> Finding:
     sweep = sweep_deg(wing)
     has_elevons = any(one.word in ("elevon", "elevator") for one in wing.surface.controls)
-    first, last = (wing.leading_m + share * wing.mean_chord_m for share in (_PLANK_FROM, _PLANK_TO))
+    first, last = _plank_range_m(wing, points_m)
     root, tip = wing.crosses[0], wing.crosses[-1]
     shade = math.cos(math.radians(root.angle_deg))
     quarter = tip.leading_m[1] * math.tan(math.radians(_USUAL_SWEEP_DEG))
@@ -56,9 +56,17 @@ def _plank(wing: Lifting, points_m: Sequence[float]) -> Finding:
         range=f"{decimal_text(_LEAST_SWEEP_DEG, 0)} deg or more, or a trailing edge turned up",
         source=_PRACTICE,
         mend=f"a stabiliser; or a section with its trailing edge turned up (elevons some degrees up) and the"
-        f" balance between {_mm(first)} and {_mm(last)} along (15 to 20 % of the mean chord); or tips"
+        f" balance between {_mm(first)} and {_mm(last)} along ({_share(wing, first)} to"
+        f" {_share(wing, last)} of the mean chord); or tips"
         f" {_mm(back)} behind the root, twisted 2 to 4 deg nose down",
     )
+
+
+def _plank_range_m(wing: Lifting, points_m: Sequence[float]) -> tuple[float, float]:
+    """The usual shares, but none with less than the least margin."""
+    start, chord = wing.leading_m, wing.mean_chord_m
+    last = min(start + _PLANK_TO * chord, balance_range_m(wing, points_m)[1])
+    return min(start + _PLANK_FROM * chord, last - (_PLANK_TO - _PLANK_FROM) * chord), last
 
 
 def _swept(wing: Lifting, points_m: Sequence[float]) -> Finding:

@@ -7,7 +7,10 @@ from foamcut.flight.controls import control_figures, throws
 from foamcut.flight.figures import Figures, Group, Report
 from foamcut.flight.lift import lift_figures, lift_of_wing
 from foamcut.flight.loading import loaded, loading_figures, places
+from foamcut.flight.loading_bare import left_out
+from foamcut.flight.loading_lost import lost_findings
 from foamcut.flight.loading_numbers import all_up
+from foamcut.flight.loading_wish import aim_mm
 from foamcut.flight.neutral import neutral_figures, neutral_of
 from foamcut.flight.planform import planform, planform_figures
 from foamcut.flight.power import power_figures
@@ -30,18 +33,23 @@ def report(model: Model, setup: Setup) -> Report:
     rows = places(weighing.items, now, model, setup, plan) if now else ()
     lift = lift_of_wing(plan, now, air) if plan and now else None
     several = throws(plan) if plan else ()
+    neutral = neutral_of(plan) if plan else None
+    points_m = neutral.points_m if neutral else ()
     figures = [Figures(findings=weighing.findings), Figures(findings=room_findings(model, setup))]
     if now:
-        figures.append(loading_figures(weighing.items, now, rows, model, setup, plan))
+        figures.append(loading_figures(weighing.items, now, rows, model, setup, plan, points_m))
     elif weighing.items:
-        figures.append(Figures(numbers=(all_up(weighing.items),)))
-    if plan is None:
+        lost = tuple(lost_findings(weighing.items, now, model, plan))
+        figures.append(Figures(numbers=(all_up(weighing.items),), findings=lost))
+    if plan is None or neutral is None:
         figures.append(Figures(findings=(_no_wing(model),)))
     else:
-        neutral = neutral_of(plan)
+        led = now and any(one.code == "balance-target" for one in figures[-1].findings)
+        led_to_mm = aim_mm(now, plan, points_m) if now and led else None
+        is_bare = bool(left_out(model, setup))
         figures += [
             planform_figures(plan),
-            neutral_figures(plan, neutral, now),
+            neutral_figures(plan, neutral, now, led_to_mm=led_to_mm, is_bare=is_bare),
             stability_figures(plan, now, neutral, lift),
             control_figures(plan, several),
             air_figures(setup.site, air),

@@ -10,7 +10,7 @@ from foamcut.flight.weights_aboard import aboard_things, twice_findings
 from foamcut.flight.weights_bought import dowel_items, motor_things, servo_items
 from foamcut.flight.weights_cover import paint_items, tape_item
 from foamcut.flight.weights_glue import glue_item
-from foamcut.flight.weights_missing import missing_findings
+from foamcut.flight.weights_missing import assumed_findings, missing_findings
 from foamcut.flight.weights_pieces import named, piece_items
 from foamcut.flight.weights_scales import scale_items
 
@@ -40,6 +40,7 @@ def weighed(model: Model, setup: Setup) -> Weighing:
     findings = (
         *said,
         *missing_findings((*no_motors, *no_aboard), items),
+        *assumed_findings(setup.of(Carried.BATTERY), items),
         *twice_findings(setup, model.inputs),
         *differs,
         *_hardware(model, setup),

@@ -1,10 +1,12 @@
 """Things that count and whose mass nobody knows: they are named, with what they would do to the balance."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from foamcut.findings import Finding, Level
+from foamcut.flight.assumed import ASSUMED
 from foamcut.flight.figures import Item, Vector
+from foamcut.flight.values import Aboard
 from foamcut.units import decimal_text
 
 #: what a thing of so much would do to the balance is told
@@ -25,12 +27,29 @@ def missing_findings(several: Sequence[Missing], items: Sequence[Item]) -> tuple
     return tuple(_finding(one, items) for one in several)
 
 
+def assumed_findings(batteries: Sequence[Aboard], items: Sequence[Item]) -> Iterator[Finding]:
+    """Batteries whose mass is taken from cells and capacity: the heaviest thing that nobody weighed."""
+    for one in batteries:
+        ours = [item for item in items if item.key == one.key and item.assumed]
+        if not ours:
+            continue
+        item = ours[0]
+        grams = f"{decimal_text(item.mass_g, 0)} g"
+        each = "each of " if one.mirrored else ""
+        places = tuple(item.at for item in ours if item.at is not None)
+        yield Finding(
+            code="mass-assumed",
+            level=Level.NOTE,
+            where=f"{one.key}.mass",
+            text=f'{each}"{one.name}" was not weighed: {grams} are taken for its cells and capacity',
+            value=grams,
+            range=f"{decimal_text(item.low_g, 0)} to {decimal_text(item.high_g, 0)} g",
+            source=ASSUMED["battery"].source,
+            mend=_weigh(Missing(key=one.key, name=one.name, at=places), items),
+        )
+
+
 def _finding(one: Missing, items: Sequence[Item]) -> Finding:
-    mend = "weigh it and write its mass"
-    shift = _shift_mm(one, items)
-    if shift is not None and abs(shift) >= 0.05:
-        way = "back" if shift > 0 else "forward"
-        mend += f": {decimal_text(_EACH_G)} g of it move the balance {decimal_text(abs(shift), 1)} mm {way}"
     return Finding(
         code="mass-missing",
         level=Level.WARNING,
@@ -38,8 +57,17 @@ def _finding(one: Missing, items: Sequence[Item]) -> Finding:
         text=(
             f"no mass of {one.name} is given and none is usual for it: it is left out of weight and balance"
         ),
-        mend=mend,
+        mend=_weigh(one, items),
     )
+
+
+def _weigh(one: Missing, items: Sequence[Item]) -> str:
+    mend = "weigh it and write its mass"
+    shift = _shift_mm(one, items)
+    if shift is None or abs(shift) < 0.05:
+        return mend
+    way = "back" if shift > 0 else "forward"
+    return f"{mend}: {decimal_text(_EACH_G)} g of it move the balance {decimal_text(abs(shift), 1)} mm {way}"
 
 
 def _shift_mm(one: Missing, items: Sequence[Item]) -> float | None:

@@ -2,14 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from foamcut.findings import Finding, Level
+from foamcut.findings import Finding
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
 from foamcut.flight.figures import Item, Sort
 from foamcut.flight.values import Cut, Model, WeighedPart
 from foamcut.flight.weights_lie import Lie, bits_of, lies
 from foamcut.flight.weights_stock import Areal, areal, assumed_finding, missing_finding
-from foamcut.units import decimal_text
 
 #: so many parts are named in one finding
 _NAMED = 6
@@ -35,8 +34,7 @@ def piece_items(model: Model, weighed: Sequence[WeighedPart]) -> tuple[tuple[Ite
             found.append(_from_scales(cut, lie, part, _share(cut, cuts, areals)))
         elif known is not None:
             found.append(_computed(cut, lie, known))
-    findings = (*_stock_findings(model, areals, scales), *_without_place(cuts, found))
-    return tuple(found), findings
+    return tuple(found), tuple(_stock_findings(model, areals, scales))
 
 
 def _lies(model: Model) -> list[Lie | None]:
@@ -122,26 +120,6 @@ def _stock_findings(
             yield missing_finding(stock, area)
         elif stock is not None and known is not None and known.assumed:
             yield assumed_finding(stock, known)
-
-
-def _without_place(cuts: Sequence[Cut], items: Sequence[Item]) -> Iterator[Finding]:
-    """Parts that weigh something and have no place on the model."""
-    keys = list(dict.fromkeys(item.key for item in items if item.at is None))
-    if not keys:
-        return
-    parts = dict.fromkeys(cut.piece.part.name for cut in cuts if cut.piece.part.key in keys)
-    mass = f"{decimal_text(sum(item.mass_g for item in items if item.at is None), 1)} g"
-    yield Finding(
-        code="place-missing",
-        level=Level.NOTE,
-        where=f"{keys[0]}.place",
-        text=(
-            f"{named(list(parts))}: no place on the model is given, so that {mass} count for the weight and"
-            " not for the balance, and no glue is counted there"
-        ),
-        value=mass,
-        mend="give each a place, which says where its (0, 0) lies on the model and where its x and y run",
-    )
 
 
 def named(names: Sequence[str]) -> str:

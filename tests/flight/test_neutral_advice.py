@@ -123,11 +123,11 @@ def test_a_weightless_model_is_not_divided_by() -> None:
 
 
 def test_a_plank() -> None:
-    """arithmetic: 15 and 20 % of 200; tips 500 tan 20 deg behind."""
+    """arithmetic: 5 and 10 % of 200 before the neutral point, 47.2 mm; tips 500 tan 20 deg behind."""
     [found] = findings(plan(wing(*A[0]), fin((0, 0.2, 0.1), (0.1, 0.2, 0.1))), None)
 
     assert (found.code, found.level, found.where) == ("no-tail", Level.WARNING, "surface.wing")
-    assert "between 30 mm and 40 mm along" in found.mend
+    assert "between 27 mm and 37 mm along (13.6 % to 18.6 % of" in found.mend
     assert "tips 182 mm behind the root" in found.mend
     assert "neutral point 23.6 % of the mean chord" in found.value
 
