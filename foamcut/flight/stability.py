@@ -4,6 +4,7 @@ from foamcut.flight.figures import Figures, Loaded
 from foamcut.flight.lift import Lift
 from foamcut.flight.neutral import Neutral
 from foamcut.flight.planform import Planform
+from foamcut.flight.stability_angles import angle_figures
 from foamcut.flight.stability_power import power_of_elevator
 from foamcut.flight.stability_roll import roll_figures
 from foamcut.flight.stability_steer import steering_findings
@@ -16,6 +17,7 @@ def stability_figures(plan: Planform, now: Loaded | None, neutral: Neutral, lift
     return Figures.of(
         [
             volume_figures(plan, tail),
+            angle_figures(plan),
             roll_figures(plan, tail, now, lift),
             power_of_elevator(plan, now, neutral, lift, tail),
             Figures(findings=steering_findings(plan, tail)),

@@ -9,7 +9,7 @@ grows straight up to the stall; no body, slipstream or ground; one wing and a st
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from foamcut.airframe.values import Build
@@ -64,14 +64,17 @@ class PitchModel:
     on_wing: tuple[Hung, ...]
     elevons: Elevons
 
-    def at(self, case: Case, *, size: float = 1.0, throw: float = 1.0) -> Pitch:
-        """The moments of one case; the stabiliser `size` times as large, throws `throw` times as far."""
+    def at(self, case: Case, *, size: float = 1.0, throw: float = 1.0, back_m: float = 0.0) -> Pitch:
+        """The moments of one case; the stabiliser `size` times as large, throws `throw` times as far.
+
+        `back_m`: the stabiliser so much farther back.
+        """
         wing = self.plan.wing
         held = case.cl * (case.along_m - self._wing_place()) * wing.area_m2
         held += case.section_moment * wing.mean_chord_m * wing.area_m2
         full, at_limit = self.elevons.moment_m3(case.along_m) * case.flap_effect * throw, False
         if self.plan.tail is not None and self.tail.pitch_m2 > 0:
-            arm = (self.plan.tail.quarter_m - case.along_m) * self.tail.pitch_m2 * size
+            arm = (self.plan.tail.quarter_m + back_m - case.along_m) * self.tail.pitch_m2 * size
             most = highest_lift(self.plan.tail) / self.tail.lean
             level = min(max(self._tail_lift(case), -most), most)
             up = level - self._tail_turn(case) * throw
@@ -79,6 +82,22 @@ class PitchModel:
             held -= level * arm
             full += (level - max(up, -most)) * arm
         return Pitch(hold=-held, full=full, at_limit=at_limit)
+
+    def deeper(self, by: float) -> "PitchModel":
+        """The same with what moves the nose so many times as deep."""
+        on_tail, on_wing = (
+            tuple(_deeper(one, by) for one in several) for several in (self.on_tail, self.on_wing)
+        )
+        made = elevons_of(self.plan.wing, on_wing)
+        return replace(self, on_tail=on_tail, on_wing=on_wing, elevons=made)
+
+    def share_of_surface(self) -> float:
+        """The largest share of the area of what carries it that moves the nose."""
+        shares = [0.0]
+        for several in (self.on_tail, self.on_wing):
+            board = board_mm2(several[0].surface) if several else 0.0
+            shares.append(sum(one.area_mm2 for one in several) / board if board > 0 else 0.0)
+        return max(shares)
 
     def _wing_place(self) -> float:
         return self.neutral.lattice_m if self.plan.tail is None else self.plan.wing.quarter_m
@@ -98,6 +117,10 @@ class PitchModel:
         board = board_mm2(tail.surface)
         turned = sum(lift_share((one,), board) * _throw_rad(one) for one in self.on_tail)
         return _slope(tail) * turned * case.flap_effect / self.tail.lean
+
+
+def _deeper(one: Hung, by: float) -> Hung:
+    return replace(one, control=replace(one.control, chord_mm=by * one.control.chord_mm))
 
 
 def pitch_model(plan: Planform, tail: Tail, neutral: Neutral) -> PitchModel | None:
@@ -138,6 +161,24 @@ def cases(plan: Planform, now: Loaded, lift: Lift) -> tuple[Case, Case, Case]:
         Case(least, high, moments[1], zeros[1], effect.high),
         Case(most, low, moments[2], zeros[2], effect.low),
     )
+
+
+def bounds(model: PitchModel, likely: Case, best: Case, worst: Case) -> tuple[float, float] | None:
+    """The least and the most of the share that is needed; None where there is none.
+
+    Method: what each uncertain input does alone from its best to its worst, as independent errors: the root
+    of the sum of their squares (J. R. Taylor, An Introduction to Error Analysis, from memory).  All at their
+    worst at once is not to be expected.  The least is shown as 0 where the likely share is above 0.
+    """
+    share = model.at(likely).share
+    if share is None:
+        return None
+    under = over = 0.0
+    for name in Case._fields:
+        ends = [model.at(likely._replace(**{name: getattr(one, name)})).share for one in (best, worst)]
+        off = [one - share for one in ends if one is not None] + [0.0]
+        under, over = math.hypot(under, min(off)), math.hypot(over, max(off))
+    return min(max(share - under, 0.0), share), share + over
 
 
 def rows_used(plan: Planform, lift: Lift) -> tuple[str, ...]:

@@ -8,7 +8,8 @@ from foamcut.flight.figures import Figures, Group, Loaded, Number
 from foamcut.flight.lift import Lift
 from foamcut.flight.neutral import Neutral
 from foamcut.flight.planform import Planform
-from foamcut.flight.stability_pitch import Case, PitchModel, cases, pitch_model, rows_used
+from foamcut.flight.stability_pitch import Case, Pitch, PitchModel, bounds, cases, pitch_model, rows_used
+from foamcut.flight.stability_reach import MOST_GROWTH, least, most_back_mm, most_percent, ways
 from foamcut.flight.stability_tail import Tail
 from foamcut.units import mm_text
 
@@ -16,8 +17,10 @@ from foamcut.units import mm_text
 _MOST_DEG = 35.0
 #: so much of the mean chord is kept between balance and neutral point (Drela's least static margin)
 _MARGIN = 0.05
-#: no stabiliser is told to grow by more: then the aeroplane is another
-_MOST_LARGER = 2.0
+#: elevators take up to half of their stabiliser on models (common practice, no source)
+_MOST_SHARE = 0.5
+#: so many ways are told
+_TOLD = 3
 
 
 def power_of_elevator(
@@ -33,10 +36,9 @@ def power_of_elevator(
     if round(now.at[0] / 1000, 6) >= neutral.lattice_m:
         return Figures()
     likely, best, worst = cases(plan, now, lift)
-    share, *ends = (model.at(one).share for one in (likely, best, worst))
-    if share is None:
+    share, ends = model.at(likely).share, bounds(model, likely, best, worst)
+    if share is None or ends is None:
         return Figures()
-    known = [share, *(one for one in ends if one is not None)]
     name = "elevons" if not model.on_tail else "elevator"
     number = Number(
         name="elevator_at_stall",
@@ -44,10 +46,11 @@ def power_of_elevator(
         value=100 * share,
         unit="%",
         group=Group.STABILITY,
-        low=100 * min(known),
-        high=100 * max(known),
+        low=100 * ends[0],
+        high=100 * ends[1],
         usual="below 100; negative: nose down",
-        source="moments about the balance at the highest lift; flaps by thin-aerofoil theory (Glauert)",
+        source="moments about the balance at the highest lift; flaps by thin-aerofoil theory (Glauert);"
+        " range: root of the sum of squares of what each uncertain value does alone",
         assumed=rows_used(plan, lift),
     )
     findings = () if round(share, 2) <= 1 else (_weak(plan, model, likely, share, name),)
@@ -56,7 +59,10 @@ def power_of_elevator(
 
 def _weak(plan: Planform, model: PitchModel, case: Case, share: float, name: str) -> Finding:
     several = (*model.on_tail, *model.on_wing)
-    mends = [one for one in (_throw(model, case), _aft(plan, model, case), _larger(model, case)) if one]
+    found = [one for one in _ways(plan, model, case, name) if one]
+    # two changes at once are told where no single one is enough
+    mends = [one for one in found if " and " not in one] or found
+    mends = mends or [_nearest(plan, model, case, share, name)]
     percent = f"{math.ceil(round(100 * share, 3))} %"
     what = f"the {name} gives at full throw"
     if model.at(case).at_limit:
@@ -73,44 +79,90 @@ def _weak(plan: Planform, model: PitchModel, case: Case, share: float, name: str
         value=percent,
         range="up to 100 %",
         source="moments at the highest lift, thin-aerofoil theory",
-        mend=" or ".join(mends) or "a longer tail arm, or a larger elevator",
+        mend=", or ".join(mends[:_TOLD]),
     )
 
 
-def _enough(model: PitchModel, case: Case, *, size: float = 1.0, throw: float = 1.0) -> bool:
-    share = model.at(case, size=size, throw=throw).share
+def _ways(plan: Planform, model: PitchModel, case: Case, name: str) -> Iterator[str]:
+    """Each change that is enough alone, the handiest first."""
+    yield _throw(model, case)
+    yield _aft(plan, model, case)
+    yield _deep(model, case, name)
+    if model.plan.tail is None:
+        return
+    yield from ways("a stabiliser", plan, lambda size, back: _enough(model, case, size=size, back_m=back))
+
+
+def _enough(
+    model: PitchModel, case: Case, *, size: float = 1.0, throw: float = 1.0, back_m: float = 0.0
+) -> bool:
+    share = model.at(case, size=size, throw=throw, back_m=back_m).share
     return share is not None and share <= 1
+
+
+def _most_throw(model: PitchModel) -> float:
+    return max(one.control.throw_deg for one in (*model.on_tail, *model.on_wing))
 
 
 def _throw(model: PitchModel, case: Case) -> str:
     """The least whole degrees that do, when they are no more than can be had."""
-    control = max((*model.on_tail, *model.on_wing), key=lambda one: round(one.control.throw_deg, 3)).control
-    if control.throw_deg <= 0:
+    now = _most_throw(model)
+    if now <= 0:
         return ""
-    for degrees in range(math.ceil(control.throw_deg), int(_MOST_DEG) + 1):
-        if _enough(model, case, throw=degrees / control.throw_deg):
+    for degrees in range(math.ceil(now), int(_MOST_DEG) + 1):
+        if _enough(model, case, throw=degrees / now):
             return f"a throw of {degrees} degrees"
     return ""
 
 
+def _aft_room_m(plan: Planform, model: PitchModel, case: Case) -> float:
+    """How far aft the balance may move and keep a margin before the neutral point."""
+    return max(model.neutral.lattice_m - _MARGIN * plan.wing.mean_chord_m - case.along_m, 0.0)
+
+
 def _aft(plan: Planform, model: PitchModel, case: Case) -> str:
     """How far aft the balance would have to lie, when that leaves a margin before the neutral point."""
-    room = model.neutral.lattice_m - _MARGIN * plan.wing.mean_chord_m - case.along_m
-    for mm in _whole(room * 1000):
+    room = min(1000 * _aft_room_m(plan, model, case), float(most_back_mm(plan)))
+    for mm in range(1, int(room) + 1):
         if _enough(model, case._replace(along_m=case.along_m + mm / 1000)):
             return f"the balance {mm_text(mm, 0)} farther back"
     return ""
 
 
-def _larger(model: PitchModel, case: Case) -> str:
-    """By how many percent more stabiliser, its elevator with it, would do."""
-    if model.plan.tail is None:
+def _deepest(model: PitchModel) -> int:
+    """By how many percent what moves may be made deeper, within half of the surface."""
+    share = model.share_of_surface()
+    return min(most_percent(), int(round(100 * (_MOST_SHARE / share - 1), 3))) if share > 0 else 0
+
+
+def _deep(model: PitchModel, case: Case, name: str) -> str:
+    """By how many percent a deeper elevator would do."""
+    percent = least(_deepest(model), lambda one: _enough(model.deeper(1 + one / 100), case))
+    if percent is None:
         return ""
-    for percent in _whole(100 * (_MOST_LARGER - 1)):
-        if _enough(model, case, size=1 + percent / 100):
-            return f"a stabiliser {percent} % larger"
-    return ""
+    chord = max(one.control.chord_mm for one in (*model.on_tail, *model.on_wing))
+    deep = mm_text(math.ceil(round(chord * (1 + percent / 100), 3)), 0)
+    return f"{name} {percent} % deeper, {deep} at the root"
 
 
-def _whole(most: float) -> Iterator[int]:
-    return iter(range(1, max(int(min(most, 1000.0)), 0) + 1))
+def _nearest(plan: Planform, model: PitchModel, case: Case, share: float, name: str) -> str:
+    """Of all ways at their most the one that helps most, with the share of what is lacking that it gives."""
+    now, aft = _most_throw(model), _aft_room_m(plan, model, case)
+    tried: list[tuple[str, Pitch]] = []
+    if 0 < now < _MOST_DEG:
+        tried.append((f"a throw of {_MOST_DEG:g} degrees", model.at(case, throw=_MOST_DEG / now)))
+    if 1000 * aft >= 1:
+        moved = model.at(case._replace(along_m=case.along_m + int(1000 * aft) / 1000))
+        tried.append((f"the balance {int(1000 * aft)} mm farther back", moved))
+    if (percent := _deepest(model)) > 0:
+        tried.append((f"{name} {percent} % deeper", model.deeper(1 + percent / 100).at(case)))
+    if model.plan.tail is not None:
+        back = most_back_mm(plan)
+        words = f"a stabiliser {most_percent()} % larger and {back} mm farther back"
+        tried.append((words, model.at(case, size=MOST_GROWTH, back_m=back / 1000)))
+    helps = [(words, (share - one.share) / (share - 1)) for words, one in tried if one.share is not None]
+    helps = [(words, part) for words, part in helps if part >= 0.005]
+    if not helps:
+        return "no way here helps: let it land faster than at its stall speed"
+    words, part = max(helps, key=lambda one: round(one[1], 6))
+    return f"the nearest: {words}, {math.floor(round(100 * min(part, 1.0), 3))} % of what is lacking"

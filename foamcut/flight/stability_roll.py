@@ -6,6 +6,7 @@ the model.  Limits: dihedral alone; what a wing above or below the body, or swee
 """
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
 
 from foamcut.airframe.values import Surface
@@ -14,6 +15,8 @@ from foamcut.flight.controls_shape import words_on
 from foamcut.flight.figures import Figures, Group, Loaded, Number
 from foamcut.flight.lift import Lift
 from foamcut.flight.planform import Lifting, Planform
+from foamcut.flight.stability_reach import ways
+from foamcut.flight.stability_steer import aileron_words
 from foamcut.flight.stability_tail import FIN_VOLUME, NEARLY, Tail, fin_volume
 from foamcut.units import decimal_text
 
@@ -136,7 +139,8 @@ def roll_figures(plan: Planform, tail: Tail, now: Loaded | None, lift: Lift | No
         )
     above = 1000 * plan.wing.up_m > now.at[2]
     enough = _HIGH_WING if above else _NEUTRAL
-    found = _weak_rudder(plan, volume, usual_b, enough, _per_b(arm, plan, lift)) if rudder else []
+    banked = _Banked(volume=volume, yaw_arm_m=tail.yaw_arm_m, arm_m=arm, per_b=_per_b(arm, plan, lift))
+    found = _weak_rudder(plan, banked, usual_b, enough) if rudder else []
     if not found and round(most, 2) < _NEUTRAL and round(usual_b, 2) < enough:
         found = [_banks_on(plan, usual_b, _needed(enough, arm, plan, lift))]
     return Figures(numbers=tuple(numbers), findings=tuple(found))
@@ -195,10 +199,28 @@ def _with_ailerons(plan: Planform, now: Loaded, b: float, most: float, need: flo
     ]
 
 
-def _weak_rudder(plan: Planform, volume: float, b: float, enough: float, per_b: float) -> list[Finding]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Banked:
+    """What a rudder banks by: the fin's volume, its arms from the wing and from the balance.
+
+    `per_b` is the dihedral that gives a B of 1, degrees.
+    """
+
+    volume: float
+    yaw_arm_m: float
+    arm_m: float
+    per_b: float
+
+    def authority(self, dihedral: float, size: float = 1.0, back: float = 0.0) -> float:
+        """Volume times B with another dihedral, degrees, a fin so many times as large, so far back, m."""
+        b = dihedral / self.per_b * (self.arm_m + back) / self.arm_m
+        return self.volume * size * (self.yaw_arm_m + back) / self.yaw_arm_m * b
+
+
+def _weak_rudder(plan: Planform, banked: _Banked, b: float, enough: float) -> list[Finding]:
     """Told where a rudder alone banks the model weakly; the mend brings it back to level too."""
-    authority = volume * b
-    if volume <= 0 or round(authority, 3) >= _AUTHORITY[0]:
+    authority = banked.volume * b
+    if banked.volume <= 0 or round(authority, 3) >= _AUTHORITY[0]:
         return []
     return [
         Finding(
@@ -210,24 +232,33 @@ def _weak_rudder(plan: Planform, volume: float, b: float, enough: float, per_b: 
             value=decimal_text(authority, 3),
             range="0.10 (marginal) to 0.20 (very effective)",
             source=_DRELA,
-            mend=_roll_mend(plan, volume, enough, per_b),
+            mend=_roll_mend(plan, banked, enough),
         )
     ]
 
 
-def _roll_mend(plan: Planform, volume: float, enough: float, per_b: float) -> str:
-    """More dihedral; where that would be more than is usual, a larger fin with it, and ailerons else."""
-    need = _half_deg(max(enough, _AUTHORITY[0] / volume) * per_b)
+def _roll_mend(plan: Planform, banked: _Banked, enough: float) -> str:
+    """More dihedral; where that would be more than is usual, a larger fin or a longer tail with it.
+
+    Ailerons are the other way, and the only one where a fin would be larger than is usual.
+    """
+    need = _half_deg(max(enough, _AUTHORITY[0] / banked.volume) * banked.per_b)
     if need <= _USUAL_DEG:
         return _rise(plan, need)
     have = equivalent_dihedral_deg(plan.wing.surface)
     at_most = max(have, _USUAL_DEG)
-    larger = _AUTHORITY[0] * per_b / at_most
-    if larger > FIN_VOLUME[1]:
-        return "ailerons, or a longer tail with more dihedral"
+
+    def does(size: float, back: float) -> bool:
+        fin = banked.volume * size * (banked.yaw_arm_m + back) / banked.yaw_arm_m
+        does_it = round(banked.authority(at_most, size, back), 6) >= _AUTHORITY[0]
+        return does_it and (fin <= FIN_VOLUME[1] or size == 1.0)
+
+    ailerons = aileron_words(plan)
+    if does(1.0, 0.0):
+        return f"{_rise(plan, need)}, or {ailerons}"
     rise = f"{_rise(plan, at_most)} and " if at_most > have else ""
-    more = math.ceil(round(100 * (larger / volume - 1), 3))
-    return f"{rise}a fin {more} % larger, or ailerons" if more > 0 else f"{_rise(plan, need)}, or ailerons"
+    found = list(ways("a fin", plan, does))
+    return f"{rise}{' or '.join(found)}; or {ailerons}" if found else ailerons
 
 
 def _banks_on(plan: Planform, b: float, need: float) -> Finding:
@@ -241,7 +272,7 @@ def _banks_on(plan: Planform, b: float, need: float) -> Finding:
         value=decimal_text(b),
         range="above 5",
         source=_DRELA,
-        mend=_rise(plan, need) + (", or ailerons" if need > _MOST_DEG else ""),
+        mend=_rise(plan, need) if need <= _MOST_DEG else aileron_words(plan),
     )
 
 

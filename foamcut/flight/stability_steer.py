@@ -9,6 +9,8 @@ from foamcut.units import mm_text
 _NOSE, _TURN = ("elevator", "elevon"), ("rudder", "aileron", "elevon")
 #: shares of the chord to begin with (common practice, no source)
 _ELEVATOR, _RUDDER, _ELEVON = 0.3, 0.35, 0.2
+#: share of the half span that ailerons take, at the tips
+_OUTER = 0.4
 _PRACTICE = "common practice, no source"
 
 
@@ -26,7 +28,7 @@ def steering_findings(plan: Planform, tail: Tail) -> tuple[Finding, ...]:
         return ()
     if not nose and not turn:
         text = "no control surface moves: nothing steers it, and it flies as it is let go"
-        mend = f"{_nose_mend(plan)} and {_turn_mend(plan)}"
+        mend = _nose_mend(plan) if plan.tail is None else f"{_nose_mend(plan)} and {_turn_mend(plan)}"
         return (_missing(plan, Level.WARNING, text, "none", mend),)
     if not nose:
         text = (
@@ -57,12 +59,31 @@ def _missing(plan: Planform, level: Level, text: str, value: str, mend: str) -> 
 
 
 def _nose_mend(plan: Planform) -> str:
+    """Elevons do both: what moves on a wing without a tail is mixed."""
     if plan.tail is None:
-        return f"elevons {mm_text(1000 * _ELEVON * plan.wing.mean_chord_m, 0)} deep"
+        moved = words_on([plan.wing.surface])
+        if moved:
+            return f"its {moved[0]}s as elevons, [{plan.wing.surface.key}.elevon], mixed in the transmitter"
+        return f"elevons {_deep_mm(plan)} deep over the outer {_outer_mm(plan)} of each half"
     return f"an elevator {mm_text(1000 * _ELEVATOR * plan.tail.mean_chord_m, 0)} deep"
 
 
 def _turn_mend(plan: Planform) -> str:
+    if plan.tail is None and words_on([plan.wing.surface]):
+        return _nose_mend(plan)
     if plan.fins:
         return f"a rudder {mm_text(1000 * _RUDDER * plan.fins[0].mean_chord_m, 0)} deep"
-    return f"ailerons {mm_text(1000 * _ELEVON * plan.wing.mean_chord_m, 0)} deep"
+    return aileron_words(plan)
+
+
+def aileron_words(plan: Planform) -> str:
+    """Ailerons to begin with, their depth and length."""
+    return f"ailerons {_deep_mm(plan)} deep over the outer {_outer_mm(plan)} of each half"
+
+
+def _deep_mm(plan: Planform) -> str:
+    return mm_text(1000 * _ELEVON * plan.wing.mean_chord_m, 0)
+
+
+def _outer_mm(plan: Planform) -> str:
+    return mm_text(_OUTER * plan.wing.surface.half_span_mm, 0)

@@ -13,6 +13,7 @@ from foamcut.findings import Finding, Level
 from foamcut.flight.controls_shape import board_mm2
 from foamcut.flight.figures import Figures, Group, Number
 from foamcut.flight.planform import Lifting, Planform
+from foamcut.flight.stability_reach import MOST_GROWTH, most_back_mm, nearest, ways
 from foamcut.units import decimal_text, mm_text
 
 #: a stabiliser that rises more is a V tail (judgement)
@@ -25,8 +26,6 @@ _NEW_FIN = 0.03
 NEARLY = 0.8
 #: so many times the upper end is told (judgement)
 _MUCH = 1.5
-#: no more percent larger are told: then it is to be moved (judgement)
-_MOST_LARGER = 200
 _DRELA = "M. Drela, Basic Aircraft Design Rules, MIT, 2006"
 _M2 = 1e-6
 
@@ -108,7 +107,8 @@ def fin_volume(plan: Planform, tail: Tail) -> float | None:
 def volume_figures(plan: Planform, tail: Tail) -> Figures:
     """Both volumes and arms, with advice on sizes.
 
-    A foreplane and the fin of an aeroplane without a tail are told and not judged: no range is known.
+    A foreplane and the fin of an aeroplane without a tail are told and not judged: no range is known.  With a
+    foreplane a fin behind the wing's quarter point is judged.
     """
     numbers: list[Number] = []
     findings: list[Finding | None] = []
@@ -123,18 +123,18 @@ def volume_figures(plan: Planform, tail: Tail) -> Figures:
         if not plan.foreplane:
             findings.append(_tail_advice(plan, tail, volume))
     if fin is not None:
-        usual = f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f} ({_DRELA})" if _judged(plan) else ""
+        usual = f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f} ({_DRELA})" if _judged(plan, tail) else ""
         source = "area x arm / (wing area x span)" + ("; V tail: area x sin2 of its rise" if tail.vee else "")
         numbers += _pair("fin", "fin", fin, tail.yaw_arm_m, usual, source)
-        if _judged(plan):
+        if _judged(plan, tail):
             findings.append(_fin_advice(plan, tail, fin))
     elif tail.yaw_m2 <= 0:
-        findings.append(_no_fin(plan))
+        findings.append(_no_fin(plan, tail))
     return Figures(numbers=tuple(numbers), findings=tuple(one for one in findings if one is not None))
 
 
-def _judged(plan: Planform) -> bool:
-    return plan.tail is not None and not plan.foreplane
+def _judged(plan: Planform, tail: Tail) -> bool:
+    return plan.tail is not None and (not plan.foreplane or tail.yaw_arm_m > 0)
 
 
 def _pair(name: str, title: str, volume: float, arm_m: float, usual: str, source: str) -> list[Number]:
@@ -162,7 +162,7 @@ def _pair(name: str, title: str, volume: float, arm_m: float, usual: str, source
 def _tail_advice(plan: Planform, tail: Tail, volume: float) -> Finding | None:
     assert plan.tail is not None
     room = plan.wing.area_m2 * plan.wing.mean_chord_m
-    words = _advice("stabiliser", volume, TAIL_VOLUME, tail.pitch_m2, tail.pitch_arm_m, room)
+    words = _advice(plan, "stabiliser", TAIL_VOLUME, tail.pitch_m2, tail.pitch_arm_m, room)
     if words is None:
         return None
     level, text, mend = words
@@ -182,7 +182,7 @@ def _fin_advice(plan: Planform, tail: Tail, volume: float) -> Finding | None:
     where = plan.fins[0].surface.key if plan.fins else plan.tail.surface.key if plan.tail else ""
     name = "fin" if len(plan.fins) == 1 else "fins" if plan.fins else "V tail"
     room = plan.wing.area_m2 * plan.wing.span_m
-    words = _advice(name, volume, FIN_VOLUME, tail.yaw_m2, tail.yaw_arm_m, room)
+    words = _advice(plan, name, FIN_VOLUME, tail.yaw_m2, tail.yaw_arm_m, room)
     if words is None:
         return None
     level, text, mend = words
@@ -199,24 +199,22 @@ def _fin_advice(plan: Planform, tail: Tail, volume: float) -> Finding | None:
 
 
 def _advice(
-    name: str, volume: float, usual: tuple[float, float], area: float, arm: float, room: float
+    plan: Planform, name: str, usual: tuple[float, float], area: float, arm: float, room: float
 ) -> tuple[Level, str, str] | None:
     """Level, text and mend of one that is small or large."""
     low, high = usual
+    volume = area * arm / room
     verb = "are" if name == "fins" else "is"
     if round(volume, 4) < low:
+        mend = _enlarged(plan, name, low, area, arm, room)
         if arm <= 0:
             text = f"the {name} {verb} {mm_text(-1000 * arm, 0)} ahead of the wing's quarter point"
-            return Level.WARNING, text, f"{mm_text(_up(1000 * (low * room / area - arm)), 0)} farther back"
-        more = _up(100 * (low / volume - 1))
-        back = _up(1000 * (low * room / area - arm))
+            return Level.WARNING, text, mend
         text = (
             f"the {name} {verb} small for the wing: volume {decimal_text(volume, 4 if low < 0.1 else 3)},"
             f" {low:g} and more is usual"
         )
-        larger = f"{name} {more} % larger, or " if more <= _MOST_LARGER else ""
-        level = Level.WARNING if volume < NEARLY * low else Level.NOTE
-        return level, text, f"{larger}{back} mm farther back"
+        return Level.WARNING if volume < NEARLY * low else Level.NOTE, text, mend
     if round(volume, 4) > round(_MUCH * high, 4):
         less = _up(100 * (1 - high / volume))
         text = (
@@ -227,12 +225,25 @@ def _advice(
     return None
 
 
+def _enlarged(plan: Planform, name: str, low: float, area: float, arm: float, room: float) -> str:
+    """What brings a volume to the low end of its range; else the most that helps."""
+
+    def volume(size: float, back: float) -> float:
+        return area * size * (arm + back) / room
+
+    found = list(ways(name, plan, lambda size, back: round(volume(size, back), 9) >= low))
+    if found:
+        return ", or ".join(found)
+    most = volume(MOST_GROWTH, most_back_mm(plan) / 1000)
+    return nearest(name, plan, (most - volume(1.0, 0.0)) / (low - volume(1.0, 0.0)))
+
+
 def _up(value: float) -> int:
     """The next whole number, for what has to be reached."""
     return math.ceil(round(value, 3))
 
 
-def _no_fin(plan: Planform) -> Finding:
+def _no_fin(plan: Planform, tail: Tail) -> Finding:
     """Nothing upright behind the centre of gravity."""
     mend = "fins as far back as they can stand, at the tips or the tail"
     room = plan.wing.area_m2 * plan.wing.span_m
@@ -245,7 +256,7 @@ def _no_fin(plan: Planform) -> Finding:
         where=plan.wing.surface.key,
         text="there is no fin: nothing turns the nose back into the wind",
         value="0",
-        range=f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f}" if _judged(plan) else "",
-        source=_DRELA if _judged(plan) else "",
+        range=f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f}" if _judged(plan, tail) else "",
+        source=_DRELA if _judged(plan, tail) else "",
         mend=mend,
     )

@@ -84,13 +84,55 @@ def test_a_tail_as_much_farther_aft_as_the_mend_says_is_enough():
     assert said(figures(moved), "tail-volume") is None
 
 
+def larger_fin(found, percent=0, back=0):
+    """The design with its fin so many percent larger, so many mm farther back."""
+    fin = found.fins[0]
+    area, place = fin.area_m2 * (1 + percent / 100), fin.leading_m + back / 1000
+    return replace(found, fins=(replace(fin, area_m2=area, leading_m=place),))
+
+
+def fin_mend(found):
+    return said(figures(found), "fin-volume").mend
+
+
+def with_volume(volume):
+    """The trainer with a fin of a volume."""
+    now = fin_volume(trainer(), tail_of(trainer()))
+    return larger_fin(trainer(), 100 * (volume / now - 1))
+
+
 def test_a_fin_as_much_larger_as_the_mend_says_is_enough():
-    found = example_1a()
-    more = int(said(figures(found), "fin-volume").mend.split("fin ")[1].split(" %")[0])
-    fin = replace(found.fins[0], area_m2=found.fins[0].area_m2 * (1 + more / 100))
-    grown = replace(found, fins=(fin,))
+    found = with_volume(0.0155)
+    more = int(fin_mend(found).split("fin ")[1].split(" %")[0])
+    grown = larger_fin(found, more)
     assert 0.02 <= fin_volume(grown, tail_of(grown)) < 0.0202
     assert said(figures(grown), "fin-volume") is None
+    back = int(fin_mend(found).split("or ")[1].split(" mm")[0])
+    moved = larger_fin(found, 0, back)
+    assert 0.02 <= fin_volume(moved, tail_of(moved)) < 0.0202
+
+
+def test_a_fin_that_neither_way_alone_mends_is_larger_and_farther_back():
+    """No area grows by more than a half, no arm by more than 30 % of the span, 300 mm."""
+    found = with_volume(0.01)
+    words = fin_mend(found)
+    assert words.startswith("fin 50 % larger and ")
+    back = int(words.split("larger and ")[1].split(" mm")[0])
+    assert back <= 300
+    grown = larger_fin(found, 50, back)
+    assert 0.02 <= fin_volume(grown, tail_of(grown)) < 0.0202
+
+
+def test_a_fin_beyond_all_that_is_told_has_the_most_that_helps():
+    """arithmetic: of 0.0068 to 0.02 a fin half as large again, 915 mm farther back, gives so much."""
+    found = example_1a()
+    words = fin_mend(found)
+    assert words.startswith("fin 50 % larger and 915 mm farther back give ")
+    grown = larger_fin(found, 50, 915)
+    now, then = (fin_volume(one, tail_of(one)) for one in (found, grown))
+    share = int(words.split("give ")[1].split(" %")[0])
+    assert share == math.floor(100 * (then - now) / (0.02 - now))
+    assert then < 0.02
 
 
 def test_two_fins_count_as_the_sum_of_their_moments():
@@ -137,7 +179,56 @@ def test_a_foreplane_is_told_and_not_judged():
     found = figures(fore)
     assert found.value("tail_volume") < 0
     assert said(found, "tail-volume") is None
+    assert said(found, "incidence") is None
+    assert found.value("incidence") is None
     assert found.value("elevator_at_stall") is None
+
+
+@pytest.mark.parametrize(("volume", "level"), [(0.0075, "warning"), (0.017, "note"), (0.022, None)])
+def test_with_a_foreplane_a_fin_behind_the_wing_is_judged(volume, level):
+    """arithmetic: 0.02 and more is usual (M. Drela)."""
+    wing = trainer().wing.surface
+    fore = surface("fore", Role.STABILISER, (0, 60), [(0, 0, 60, 0), (100, 0, 60, 0)])
+    fin = surface("fin", Role.FIN, (500, 80), [(0, 0, 130, 0), (130, 35, 90, 0)])
+    found = plan(wing, fore, fin)
+    now = fin_volume(found, tail_of(found))
+    told = said(figures(larger_fin(found, 100 * (volume / now - 1))), "fin-volume")
+    assert (told.level.value if told else None) == level
+    ahead = plan(wing, fore, surface("fin", Role.FIN, (100, 80), [(0, 0, 130, 0), (130, 35, 90, 0)]))
+    assert said(figures(ahead), "fin-volume") is None
+
+
+# ---- angles
+
+
+def turned(wing_deg, tail_deg):
+    found = trainer(dihedral=7)
+    wing = replace(found.wing, surface=replace(found.wing.surface, angle_deg=wing_deg))
+    tail = replace(found.tail, surface=replace(found.tail.surface, angle_deg=tail_deg))
+    return replace(found, wing=wing, tail=tail)
+
+
+@pytest.mark.parametrize(
+    ("wing", "tail", "level"),
+    [
+        (12, 0, "warning"), (4.1, 0, "warning"), (4, 0, "note"), (3.1, 0, "note"), (3, 0, None), (0, 0, None),
+        (2, 3, None), (1.9, 3, "note"), (-6, 0, "note"), (12, 10, None), (2, -3, "warning"),
+    ],
+)  # fmt: skip
+def test_a_wing_at_an_unusual_angle_to_its_stabiliser_is_told_and_the_mend_mends(wing, tail, level):
+    """memory: 0 to 2 or 3 degrees are usual, the wing above the stabiliser."""
+    found = figures(turned(wing, tail))
+    assert found.value("incidence") == pytest.approx(wing - tail)
+    told = said(found, "incidence")
+    assert (told.level.value if told else None) == level
+    if told is None:
+        return
+    assert told.where == "surface.wing.angle"
+    degrees = float(told.mend.split("angle = ")[1].split(" for")[0])
+    assert said(figures(turned(degrees, tail)), "incidence") is None
+    more, way = told.mend.split("stabiliser ")[1].split(" deg ")
+    other = tail + float(more) * (1 if way == "more nose up" else -1)
+    assert said(figures(turned(wing, other)), "incidence") is None
 
 
 # ---- dihedral
@@ -270,6 +361,32 @@ def test_a_short_tail_gets_more_dihedral_and_a_larger_fin():
     assert figures(replace(mended, fins=(grown,))).value("roll_authority") == pytest.approx(0.10, abs=0.003)
 
 
+def short_tail(fin_height=110.0):
+    wing = surface("wing", Role.WING, (200, 80), [(0, 0, 180, 5), (600, 10, 150, 0)])
+    tail = surface("tail", Role.STABILISER, (600, 60), [(0, 0, 110, 0), (200, 0, 100, 0)])
+    turns = [control("fin", "rudder", 2, fin_height, 40, 25)]
+    fin = surface("fin", Role.FIN, (600, 80), [(0, 0, 110, 0), (fin_height, 20, 80, 0)], controls=turns)
+    return plan(wing, tail, fin)
+
+
+def test_a_short_tail_may_be_longer_instead_and_the_way_is_told():
+    found = short_tail()
+    words = said(figures(found), "roll-authority").mend
+    back = int(words.split(" or ")[1].split(" mm farther back")[0])
+    wing = replace(
+        found.wing.surface,
+        stations=tuple(replace(one, dihedral_deg=8.0) for one in found.wing.surface.stations),
+    )
+    mended = larger_fin(plan(wing, found.tail.surface, found.fins[0].surface), 0, back)
+    assert figures(mended).value("roll_authority") == pytest.approx(0.10, abs=0.003)
+
+
+def test_a_fin_far_too_small_to_bank_it_leaves_ailerons_with_their_size():
+    """arithmetic: a fifth of the mean chord, 165.5 mm, and 40 % of the half span of 600 mm."""
+    words = said(figures(short_tail(20.0)), "roll-authority").mend
+    assert words == "ailerons 33 mm deep over the outer 240 mm of each half"
+
+
 def test_a_rudder_that_banks_it_well_leaves_a_note_about_the_dihedral_of_a_low_wing():
     assert said(figures(trainer(dihedral=5), up=60), "spiral") is None
     told = said(figures(trainer(dihedral=4), up=120), "spiral")
@@ -312,6 +429,16 @@ def test_what_steers_is_told_where_something_is_missing(given, level, words):
     if told:
         assert words in told.text
         assert any(sign.isdigit() for sign in told.mend)
+
+
+def test_a_wing_without_a_tail_is_told_of_one_kind_of_control_alone():
+    """Elevons do both; ailerons that are there become elevons."""
+    wing = trainer().wing.surface
+    bare = said(figures(plan(wing)), "control-missing").mend
+    assert "elevons" in bare
+    assert "aileron" not in bare
+    moved = said(figures(plan(trainer(ailerons=True).wing.surface)), "control-missing").mend
+    assert moved == "its ailerons as elevons, [surface.wing.elevon], mixed in the transmitter"
 
 
 def test_a_sound_trainer_has_no_advice():

@@ -188,6 +188,73 @@ def test_the_worst_case_is_the_highest_lift_the_balance_forward_and_the_weakest_
     assert all(model.at(one).share > model.at(likely).share for one in others)
 
 
+def test_the_range_is_the_root_of_the_sum_of_squares_of_each_value_alone():
+    """arithmetic: five shares worked out one by one; all at their worst at once lie far outside."""
+    found = trainer()
+    likely, best, worst = cases(found, loaded(255), LIFT)
+    model = model_of(found)
+    share = model.at(likely).share
+    over = [model.at(likely._replace(**{name: getattr(worst, name)})).share - share for name in Case._fields]
+    under = [share - model.at(likely._replace(**{name: getattr(best, name)})).share for name in Case._fields]
+    number, _ = told(found)
+    assert min(over + under) > 0
+    assert number.high == pytest.approx(100 * (share + math.sqrt(sum(one * one for one in over))))
+    assert number.low == pytest.approx(100 * max(share - math.sqrt(sum(one * one for one in under)), 0.0))
+    assert 100 * model.at(worst).share > number.high + 20
+    assert "root of the sum of squares" in number.source
+
+
+def test_the_least_is_not_shown_below_0_where_the_likely_share_is_above():
+    number, _ = told(trainer(), 275)
+    assert number.low == 0.0
+    assert number.value > 0
+
+
+def test_a_deeper_elevator_and_a_longer_arm_are_told_by_how_much_and_mend():
+    """Where there is no room for the balance and the throw is not enough, the stabiliser itself is left."""
+    seen = set()
+    for elevator, along in ((35, 205), (27, 220), (12, 232), (20, 222)):
+        found = trainer(elevator=elevator, tail_share=0.5)
+        _, finding = told(found, along, np_m=(along + 2) / 1000)
+        model = model_of(found, (along + 2) / 1000)
+        case = cases(found, loaded(along), LIFT)[0]
+        for words in finding.mend.split(", or "):
+            if words.endswith("% larger"):
+                share = model.at(case, size=1 + int(words.split()[2]) / 100).share
+            elif " and " in words:
+                both = [int(one) for one in words.split() if one.isdigit()]
+                share = model.at(case, size=1 + both[0] / 100, back_m=both[1] / 1000).share
+                assert model.at(case, size=1.5).share > 1
+            elif words.endswith("mm farther back"):
+                assert int(words.split()[0]) <= 300
+                share = model.at(case, back_m=int(words.split()[0]) / 1000).share
+            elif "deeper" in words:
+                share = model.deeper(1 + int(words.split()[1]) / 100).at(case).share
+            else:
+                assert words.startswith("a throw of ")
+                share = model.at(case, throw=int(words.split()[3]) / elevator).share
+            assert 0.94 < share <= 1
+            seen.add("deeper" if "deeper" in words else "both" if " and " in words else words.split()[-1])
+    assert seen >= {"deeper", "larger", "back", "degrees"}
+
+
+def test_where_no_way_is_enough_the_nearest_is_told_and_how_much_it_gives():
+    found = trainer(elevator=5, tail_share=0.1)
+    _, finding = told(found, 215, np_m=0.217)
+    assert finding.mend.startswith("the nearest: ")
+    given = int(finding.mend.split(", ")[-1].split(" %")[0])
+    case = cases(found, loaded(215), LIFT)[0]
+    model = model_of(found, 0.217)
+    share = model.at(case).share
+    most = [
+        model.at(case, size=1.5, back_m=0.3).share,
+        model.at(case, throw=7.0).share,
+        model.deeper(1.5).at(case).share,
+    ]
+    assert given == math.floor(100 * (share - min(most)) / (share - 1))
+    assert given < 100
+
+
 def test_a_flat_wing_has_no_moment_of_its_section():
     found = plain()
     assert all(
