@@ -159,7 +159,7 @@ def _bending_numbers(wing: Wing, least: Worst, loading: Loading) -> Iterator[Num
     if usual is not None:
         yield Number(
             name="tip_deflection",
-            title=f"how far the tip bends up at load factor {loading.factor:g}",
+            title=f"rise of the tip by bending at load factor {loading.factor:g}",
             value=usual,
             unit="mm",
             group=Group.STRENGTH,
@@ -213,7 +213,7 @@ def _root_numbers(wing: Wing) -> Iterator[Number]:
         )
     yield Number(
         name="joiner_reach",
-        title="reach of the joiner into each half, of the half span",
+        title="reach of the joiner into each half, share of the half span",
         value=100 * reach.share,
         unit="%",
         group=Group.STRENGTH,
