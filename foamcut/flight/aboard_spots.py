@@ -126,7 +126,7 @@ def _tight(thing: Aboard, box: Box, where: str, bay: Bay) -> Iterator[Finding]:
             " between the floor and what lies over it",
             _mm(high),
             f"at most {_mm(max(head - foot, 0.0))}",
-            turned or f"a body {_mm(less)} higher there, or a thing {_mm(less)} lower; or another place",
+            turned or f"{_raised(thing, box, bay, less)}; or a thing {_mm(less)} lower, or another place",
         )
     elif box.z[0] < foot - FIT_MM or box.z[1] > head + FIT_MM:
         by = foot - box.z[0] if box.z[0] < foot - FIT_MM else head - box.z[1]
@@ -166,6 +166,17 @@ def _room(where: str, text: str, value: str, span: str, mend: str) -> Finding:
         range=span,
         source=_CUT,
         mend=mend,
+    )
+
+
+def _raised(thing: Aboard, box: Box, bay: Bay, more: float) -> str:
+    """The body that is high enough: how high inside, from where to where, and the thing's middle."""
+    foot, high = bay.height(box.x)[0], box.z[1] - box.z[0]
+    wing = ", the wing with it" if bay.view.seats.limits(*box.x)[0] is not None else ""
+    return (
+        f"a body {_mm(more)} higher there{wing}, its floor where it is: inside"
+        f" height {_mm(high)}, {_span(foot, foot + high)} up, with the middle of {thing.name} at"
+        f" {_mm(foot + high / 2)} up"
     )
 
 

@@ -44,7 +44,7 @@ def ways(name: str, plan: Planform, enough: Callable[[float, float], bool]) -> I
     if percent is not None:
         yield f"{name} {percent} % larger"
     if back is not None:
-        yield f"{back} mm farther back"
+        yield f"{back} mm farther back" if percent is not None else f"{name} {back} mm farther back"
     if percent is None and back is None:
         both = least(most_back_mm(plan), lambda one: enough(MOST_GROWTH, one / 1000))
         if both is not None:

@@ -298,3 +298,28 @@ def test_a_model_with_holes_in_its_top() -> None:
     assert found(box(at=(300.0, 78.0)), inputs=opened) == ()
     told = one(box(at=(300.0, 82.0)), code="aboard-room", inputs=opened)
     assert "3 mm into" in told.text
+
+
+@pytest.mark.parametrize(("along", "high"), [(140.0, 75.0), (330.0, 60.0), (640.0, 80.0)])
+def test_a_body_as_high_as_told_holds_the_thing_where_it_is_told_to_lie(along: float, high: float) -> None:
+    """Every reading of the upper edge raised, and the wing with it; the floor stays."""
+    thing = box(name="logger", at=(along, 40.0), size_mm=(20.0, 20.0, high))
+    few = twin(body(formers=()), dowels=())
+    told = next(x for x in found(thing, inputs=few) if x.code == "aboard-room")
+    match = re.match(
+        r"a body ([\d.]+) mm higher there(, the wing with it)?, its floor where it is: inside height ([\d.]+) mm,"
+        r" ([\d.]+) to ([\d.]+) mm up, with the middle of logger at ([\d.]+) mm up; or a thing \1 mm lower",
+        told.mend,
+    )
+    assert match is not None, told.mend
+    more, inside, low, top, middle = (float(match[i]) for i in (1, 3, 4, 5, 6))
+    assert bool(match[2]) == (239.0 < along < 443.0)
+    assert (inside, round(top - low, 1), round((low + top) / 2, 1)) == (high, high, round(middle, 1))
+    more += 0.06  # what is told is rounded to a tenth
+    readings = tuple((x.along_mm, x.bottom_mm, x.top_mm + more) for x in few.bodies[0].side)
+    surfaces = tuple(replace(x, at=(x.at[0], x.at[1] + more)) for x in few.surfaces)
+    grown = replace(few, bodies=(body(readings, formers=()),), surfaces=surfaces)
+    codes = [x.code for x in found(replace(thing, at=(along, middle + 0.02)), inputs=grown)]
+    assert "aboard-room" not in codes
+    lower = replace(thing, size_mm=(20.0, 20.0, high - more), at=(along, low + (high - more) / 2 + 0.05))
+    assert "aboard-room" not in [x.code for x in found(lower, inputs=few)]

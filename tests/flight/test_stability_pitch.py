@@ -226,8 +226,8 @@ def test_a_deeper_elevator_and_a_longer_arm_are_told_by_how_much_and_mend():
                 share = model.at(case, size=1 + both[0] / 100, back_m=both[1] / 1000).share
                 assert model.at(case, size=1.5).share > 1
             elif words.endswith("mm farther back"):
-                assert int(words.split()[0]) <= 300
-                share = model.at(case, back_m=int(words.split()[0]) / 1000).share
+                assert int(words.split()[-4]) <= 300
+                share = model.at(case, back_m=int(words.split()[-4]) / 1000).share
             elif "deeper" in words:
                 share = model.deeper(1 + int(words.split()[1]) / 100).at(case).share
             else:
