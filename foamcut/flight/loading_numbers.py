@@ -21,6 +21,8 @@ _SHIFT = (
 _BEHIND = "25 to 33 % of a straight wing, common practice, no source"
 #: below this no mass is told of
 _TOLD_G = 0.05
+#: no battery lies farther from the nose: a light one would have to
+_FARTHEST_MM = 10_000.0
 #: rounding of moments of inertia, kg m2
 _NO_TURNING = 1e-9
 
@@ -187,7 +189,8 @@ def _target(items: Sequence[Item], now: Loaded, setup: Setup, plan: Planform | N
         title = (
             "battery's middle for that balance" if len(moved) == 1 else "batteries' middle for that balance"
         )
-        found.append(_mm("battery_along_target", title, at, rows, source=_SHIFT))
+        if round(abs(at), 3) <= _FARTHEST_MM:
+            found.append(_mm("battery_along_target", title, at, rows, source=_SHIFT))
     return found
 
 

@@ -137,7 +137,7 @@ def test_two_batteries_are_moved_together() -> None:
 
 
 @settings(max_examples=30, deadline=None)
-@given(st.floats(5, 800), st.floats(0, 700), st.floats(0.0, 0.6))
+@given(st.floats(20, 800), st.floats(0, 700), st.floats(0.0, 0.6))
 def test_moving_the_battery_by_what_is_told_brings_the_balance_there(
     mass: float, along: float, wish: float
 ) -> None:
@@ -240,6 +240,14 @@ def test_no_place_for_ballast_still_says_what_to_do() -> None:
     assert ballast_for(300, 400, -50, (0, 864)) is None
     assert ballast_for(300, 400, 300, (0, 864)) is None
     assert ballast_for(300, 400, 200, None) is None
+
+
+def test_a_battery_too_light_to_balance_it_has_no_place_for_that() -> None:
+    """arithmetic: some 50 mm x 580 g are 1 g moved 29 m, or 10 g moved 3 m, which is told."""
+    rest = (item(579, 240),)
+    for mass, told in ((1.0, False), (10.0, True)):
+        found = figures_of(battery(mass=mass), rest=rest)
+        assert (found.value("battery_along_target") is not None) is told
 
 
 def test_a_weightless_battery_moves_nothing() -> None:
