@@ -74,17 +74,18 @@ def _target(
     part = round(abs(off) / mean_chord_mm(plan)[1], 6)
     if part <= _NOTE:
         return
-    meant = "where it shall be"
+    meant = f"where it shall be ({_mm(aim)}, {_percent(share_at(plan, aim))})"
     if not is_wish:
-        meant = "the nearest usual place, and its target is none"
+        meant = (
+            f"{_mm(aim)} ({_percent(share_at(plan, aim))}), the nearest usual place: its target is not usual"
+        )
         now = replace(now, target_mm=aim)
         rows = place_rows(items, now, model, setup, plan)
-    wish = share_at(plan, aim)
     side = "behind" if off > 0 else "before"
     low, high = now.along_low_mm, now.along_high_mm
     text = (
         f"the balance lies at {_mm(now.at[0])} along, {_percent(share)} of the mean chord, {_mm(abs(off))}"
-        f" {side} {meant} ({_mm(aim)}, {_percent(wish)})"
+        f" {side} {meant}"
     )
     doubtful = low <= aim <= high
     if high - low > _OPEN_MM:

@@ -35,7 +35,7 @@ def assumed_findings(batteries: Sequence[Aboard], items: Sequence[Item]) -> Iter
             continue
         item = ours[0]
         grams = f"{decimal_text(item.mass_g, 0)} g"
-        each = "each of " if one.mirrored else ""
+        each = "each " if one.mirrored else ""
         places = tuple(item.at for item in ours if item.at is not None)
         yield Finding(
             code="mass-assumed",
