@@ -12,6 +12,8 @@ from foamcut.units import decimal_text, mm_text
 
 #: more than this share of the weight, or of the mean chord by which it moves the balance, is worth a note
 _HEAVY, _MOVES = 0.05, 0.01
+#: a balance that moves by less stays, mm
+_TOLD_MM = 0.05
 
 
 def paint_findings(
@@ -30,12 +32,13 @@ def paint_findings(
     if round(share, 6) <= _HEAVY and round(moves, 6) <= _MOVES:
         return
     grams, percent = decimal_text(mass, 0), decimal_text(100 * share, 1)
-    way = f"{mm_text(abs(shift))} {'back' if shift > 0 else 'forward'}"
+    way = f"moves the balance by {mm_text(abs(shift))} {'back' if shift > 0 else 'forward'}"
+    way = way if abs(shift) >= _TOLD_MM else "leaves the balance where it is"
     yield Finding(
         code="paint-weight",
         level=Level.NOTE,
         where=max(paint, key=lambda one: round(one.mass_g, 3)).key,
-        text=f"paint weighs {grams} g, {percent} % of the model, and moves the balance by {way}",
+        text=f"paint weighs {grams} g, {percent} % of the model, and {way}",
         value=f"{grams} g",
         range="at most 5 % of the weight and 1 % of the mean chord",
         source="common practice, no source",
