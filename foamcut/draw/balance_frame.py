@@ -33,6 +33,7 @@ _REVISION_MM = 40.0
 _TICK_MM = 1.6
 #: the ends of a range reach beyond the sign that stands on it
 _END_MM = 3.0
+_DOT_MM = 0.6
 
 
 @dataclass(slots=True)
@@ -188,6 +189,13 @@ def diamond_symbol(at: Point) -> list[Shape]:
     x, y = at
     points = ((x, y - 2.2), (x + 1.6, y), (x, y + 2.2), (x - 1.6, y))
     return [Shape(ink=Ink.SYMBOL, points=points, closed=True)]
+
+
+def dot(at: Point) -> Shape:
+    """A small black diamond: the middle of something."""
+    x, y = at
+    points = ((x - _DOT_MM, y), (x, y - _DOT_MM), (x + _DOT_MM, y), (x, y + _DOT_MM))
+    return Shape(ink=Ink.SOLID, points=points, closed=True)
 
 
 def square_symbol(at: Point, ink: Ink, half_mm: float = 1.4) -> list[Shape]:

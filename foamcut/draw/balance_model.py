@@ -55,10 +55,17 @@ def _fin(fin: Surface) -> tuple[Point, ...]:
 
 
 def _sections(surface: Surface) -> Iterator[Shape]:
-    """The section at the tip and, over it, that at the root."""
+    """The section at the root and, over it, the outline of that at the tip."""
     several = panels(surface)
-    for panel, s in ((several[-1], surface.half_span_mm), (several[0], 0.0)):
-        yield Shape(ink=Ink.LIFTING, points=_section(surface, panel, s), closed=True)
+    yield Shape(ink=Ink.LIFTING, points=_section(surface, several[0], 0.0), closed=True)
+    yield Shape(ink=Ink.TIP, points=_section(surface, several[-1], surface.half_span_mm), closed=True)
+
+
+def wing_sections(inputs: Inputs) -> list[tuple[str, Shape]]:
+    """Those of the wing with their words; none without one."""
+    if inputs.wing is None:
+        return []
+    return list(zip(("root", "tip"), _sections(inputs.wing), strict=True))
 
 
 def _section(surface: Surface, panel: Panel, s_mm: float) -> tuple[Point, ...]:

@@ -7,8 +7,9 @@ its thing with a line down to it, and a list below.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from foamcut.draw.balance_frame import EDGE_MM, Scale, Sheet, axis, closed, headed, spread, steps, ticks
-from foamcut.draw.balance_model import Thing, model_shapes, things_of
+from foamcut.draw.balance_frame import EDGE_MM, Scale, Sheet, axis, closed, dot, headed, spread, steps, ticks
+from foamcut.draw.balance_key import key, section_words
+from foamcut.draw.balance_model import Thing, model_shapes, things_of, wing_sections
 from foamcut.draw.balance_rows import WORDS_MM, Row, reaches, rows
 from foamcut.draw.balance_values import Ink, Picture, Shape
 from foamcut.draw.balance_words import (
@@ -39,7 +40,8 @@ _MOST, _APART_MM = 36, 5.0
 _RAIL_MM = 11.0
 _ROW_GAP_MM = 2.4
 _COLUMNS, _COLUMN_GAP_MM, _NUMBER_MM = 3, 6.0, 6.0
-_DOT_MM = 0.6
+#: signs on the view stand so far apart
+_SIGN_MM = 5.2
 
 
 def side_picture(report: Report, model: Model, setup: Setup, title: Title) -> Picture | None:
@@ -60,7 +62,9 @@ def side_picture(report: Report, model: Model, setup: Setup, title: Title) -> Pi
     _bar(sheet, view, units)
     _rows(sheet, view, several)
     _axis(sheet, view, units)
+    key(sheet, [shape.ink for shape in sheet.shapes], dots=bool(numbered))
     _list(sheet, numbered, things, units)
+    section_words(sheet, [(words, view.shown(shape)) for words, shape in wing_sections(model.inputs)])
     closed(sheet)
     told = "The model from the side, what is aboard by numbers, and where it balances, all on one scale."
     if report.loaded:
@@ -144,9 +148,7 @@ def _rail(sheet: Sheet, view: _View, numbered: Sequence[Thing], top: float) -> N
         sheet.texts.append(words_at((x, top - PLAIN_MM), str(i + 1), align=Align.MIDDLE))
         line = ((x, top - PLAIN_MM - 0.8), (x, top - PLAIN_MM - 1.8), (place[0], view.top + 1.0), place)
         sheet.shapes.append(Shape(ink=Ink.LEADER, points=line))
-        x, y = place
-        dot = ((x - _DOT_MM, y), (x, y - _DOT_MM), (x + _DOT_MM, y), (x, y + _DOT_MM))
-        sheet.shapes.append(Shape(ink=Ink.SOLID, points=dot, closed=True))
+        sheet.shapes.append(dot(place))
 
 
 def _unit_mm(units: str) -> float:
@@ -181,6 +183,7 @@ def _rows(sheet: Sheet, view: _View, several: Sequence[Row]) -> None:
     """Every row below the one before; lines from the model come down to those that have one."""
     guides: list[Shape] = []
     signs: list[Shape] = []
+    stand: list[Point] = []
     shapes: list[Shape] = []
     for row in several:
         rule = sheet.y + _ROW_GAP_MM / 2
@@ -192,10 +195,22 @@ def _rows(sheet: Sheet, view: _View, several: Sequence[Row]) -> None:
         shapes += [shape.moved(0.0, middle) for shape in row.shapes]
         if row.guide:
             x, y = view.at(row.guide)
+            if row.sign:
+                y = _apart((x, y), stand)
+                stand.append((x, y))
             guides.append(Shape(ink=Ink.GUIDE, points=((x, y), (x, middle))))
             signs += [shape.moved(x, y) for shape in row.sign]
         sheet.y -= high + _ROW_GAP_MM
     sheet.shapes += [*guides, *shapes, *signs]
+
+
+def _apart(at: Point, others: Sequence[Point]) -> float:
+    """How high a sign stands that would lie over another: over or under it, on its own line."""
+    x, y = at
+    for other_x, other_y in others:
+        if abs(x - other_x) < _SIGN_MM and abs(y - other_y) < _SIGN_MM:
+            y = other_y + _SIGN_MM if round(y - other_y, 3) > 0 else other_y - _SIGN_MM
+    return y
 
 
 def _list(sheet: Sheet, numbered: Sequence[Thing], things: Sequence[Thing], units: str) -> None:

@@ -17,7 +17,8 @@ class Ink(Enum):
     """What a shape shows."""
 
     MODEL = "model"  # bodies and fins from the side
-    LIFTING = "lifting"  # sections of wing and tail
+    LIFTING = "lifting"  # sections of wing and tail at the root
+    TIP = "tip"  # those at the tip
     DISC = "disc"  # propeller discs edge on
     THING = "thing"  # what is aboard, as drawn
     MOVED = "moved"  # where it should be
@@ -51,6 +52,7 @@ PENS = MappingProxyType(
     {
         Ink.MODEL: Pen(width_mm=0.35, colour=BLACK, fill=_PALE),
         Ink.LIFTING: Pen(width_mm=0.35, colour=PURPLE, fill=_GREY),
+        Ink.TIP: Pen(width_mm=0.22, colour=PURPLE),
         Ink.DISC: Pen(width_mm=0.5, colour=BROWN, dashes_mm=(4.0, 1.2)),
         Ink.THING: Pen(width_mm=0.2, colour=DARK_GREEN, fill=WHITE),
         Ink.MOVED: Pen(width_mm=0.35, colour=RED, dashes_mm=(1.4, 0.7)),
