@@ -10,7 +10,7 @@ from itertools import combinations
 from foamcut.airframe.values import Motor
 from foamcut.findings import Finding, Level
 from foamcut.flight.values import Aboard, Carried, Model, Setup
-from foamcut.flight.wiring_words import SOURCE, listed, unit_text
+from foamcut.flight.wiring_words import SOURCE, listed, row_text, unit_text
 
 #: numbers that differ by less of the larger are alike: rounding and scales
 _ALIKE = 0.02
@@ -53,12 +53,15 @@ def _unlike(rows: Sequence[Row]) -> list[Row]:
 
 def _told(rows: Sequence[Row]) -> str:
     return listed(
-        [f"{word} {unit_text(a or 0, unit)} and {unit_text(b or 0, unit)}" for word, a, b, unit in rows]
+        [
+            f"{word} {row_text(word, a or 0, unit)} and {row_text(word, b or 0, unit)}"
+            for word, a, b, unit in rows
+        ]
     )
 
 
 def _higher(rows: Sequence[Row]) -> str:
-    return listed([f"{word} {unit_text(max(a or 0, b or 0), unit)}" for word, a, b, unit in rows])
+    return listed([f"{word} {row_text(word, max(a or 0, b or 0), unit)}" for word, a, b, unit in rows])
 
 
 def motor_findings(model: Model, setup: Setup) -> Iterator[Finding]:
@@ -108,7 +111,7 @@ def motor_findings(model: Model, setup: Setup) -> Iterator[Finding]:
 
 
 def _first(rows: Sequence[Row]) -> str:
-    return listed([f"{word} {unit_text(a or 0, unit)}" for word, a, _, unit in rows])
+    return listed([f"{word} {row_text(word, a or 0, unit)}" for word, a, _, unit in rows])
 
 
 def _motor_rows(one: Motor, other: Motor) -> tuple[Row, ...]:

@@ -14,7 +14,7 @@ from foamcut.flight.lift import lift_of_wing
 from foamcut.flight.power import power_figures
 from foamcut.flight.power_drives import row
 from foamcut.flight.power_formulas import side_slope
-from foamcut.flight.power_out import Pull, control_speed, lever_m, rudder_hold
+from foamcut.flight.power_hold import Pull, control_speed, lever_m, rudder_hold
 from foamcut.flight.values import Site
 from tests.flight.power_sample import battery, fin, loaded, model, pair, plan, setup, single, wing
 
@@ -142,6 +142,20 @@ def test_a_fin_without_a_rudder_is_told():
     assert (note.level, note.value) == (Level.WARNING, "no rudder")
     assert note.where == "surface.fin"
     assert finding(failed(replace(plan(), fins=()))).where == "motor.wing"
+
+
+def test_half_of_the_thrust_in_flight_tells_a_note_from_a_warning():
+    """arithmetic: rudder's moment at 1.5 x stall against half of the static thrust times its distance out."""
+    hold, lever = rudder_hold(plan(), loaded().at).value, 0.162
+    pressure = SEA.density_kg_m3 / 2 * (1.5 * stall()) ** 2
+    levels = []
+    for watts in (10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 60.0):
+        found = failed(power_w=watts)
+        held = pressure * hold >= found.value("static_thrust_wing") / 2 * lever
+        levels.append(finding(found).level)
+        assert levels[-1] is (Level.NOTE if held else Level.WARNING)
+        assert len(finding(found).text) < 130
+    assert set(levels) == {Level.NOTE, Level.WARNING}
 
 
 def test_far_too_little_rudder_offers_part_throttle_alone():

@@ -97,8 +97,8 @@ def test_two_pairs_of_motors_that_are_not_alike():
     assert found.level is Level.NOTE
     assert found.where == "motor.outer"
     assert "power 120 W and 90 W" in found.text
-    assert "propeller diameter 203.2 mm and 177.8 mm" in found.text
-    assert found.mend == "the same in both: power 120 W and propeller diameter 203.2 mm"
+    assert "propeller diameter 203.2 mm (8 in) and 177.8 mm (7 in)" in found.text
+    assert found.mend == "the same in both: power 120 W and propeller diameter 203.2 mm (8 in)"
 
 
 def test_pairs_that_are_alike_or_not_given_are_not_told_of():
