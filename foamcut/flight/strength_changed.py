@@ -8,6 +8,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from foamcut.airframe.folded_surface import folded_surface_parts
+from foamcut.airframe.made import Shell
 from foamcut.airframe.model import assembled
 from foamcut.airframe.planform import Panel, panels
 from foamcut.airframe.section import section_at
@@ -16,7 +17,6 @@ from foamcut.airframe.section_spar import spar_steps, strip_width
 from foamcut.airframe.skin_holes import well_refusals
 from foamcut.airframe.values import Build, Inputs, Material, Surface
 from foamcut.errors import Refused
-from foamcut.flat.assembled import Standing
 from foamcut.flat.build import build_part
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
@@ -30,11 +30,12 @@ from foamcut.flight.weights_stock import areal
 _BEADS = 2.0
 
 
-def rebuilt(wing: Wing, surface: Surface) -> Wing | None:
+def rebuilt(wing: Wing, surface: Surface, *, joints: bool = True) -> Wing | None:
     """The wing as its parts are cut with another surface, and the load of the heavier model; None: refused.
 
     A higher spar may make a skin larger than its board: then there is a joint, with what is glued over it.
-    Where the inputs do not hold the wing, as `changed` says.
+    Without `joints` they are not looked for, which takes its time.  Where the inputs do not hold the wing, as
+    `changed` says.
     """
     now, then = (_cut(one, _inputs_with(wing, one)) for one in (wing.surface, surface))
     if now is None or not any(one == wing.surface for one in wing.inputs.surfaces):
@@ -42,17 +43,20 @@ def rebuilt(wing: Wing, surface: Surface) -> Wing | None:
     if then is None or changed(wing, surface) is None:
         return None
     inputs = _inputs_with(wing, surface)
-    model = Model(inputs=inputs, cuts=(), standing=then.standing, stocks=wing.stocks)
-    made = replace(wing, surface=surface, inputs=inputs, joints=joints_of(model, surface))
+    made = replace(wing, surface=surface, inputs=inputs)
+    if joints:
+        standing = assembled(then.parts, then.shells)
+        model = Model(inputs=inputs, cuts=(), standing=standing, stocks=wing.stocks)
+        made = replace(made, joints=joints_of(model, surface))
     return heavier(made, _cut_g(wing, surface, then) - _cut_g(wing, wing.surface, now))
 
 
 @dataclass(frozen=True, eq=False)
 class _Cut:
-    """The parts of a wing, and how they stand."""
+    """The parts of a wing, and how they fold."""
 
     parts: tuple[Part, ...]
-    standing: tuple[Standing, ...]
+    shells: tuple[Shell, ...]
 
 
 def _inputs_with(wing: Wing, surface: Surface) -> Inputs:
@@ -70,7 +74,7 @@ def _cut(surface: Surface, inputs: Inputs) -> _Cut | None:
         parts = tuple(part for drawn in made.parts for part in build_part(drawn)[0])
     except Refused:
         return None
-    return _Cut(parts=parts, standing=assembled(parts, made.shells))
+    return _Cut(parts=parts, shells=made.shells)
 
 
 def _cut_g(wing: Wing, surface: Surface, cut: _Cut) -> float:

@@ -110,7 +110,7 @@ def _better_joiners(wing: Wing) -> list[str]:
         higher = replace(surface, spar=replace(spar_of(surface), layers=spar_of(surface).layers + more))
         if changed(wing, higher) is None:
             break
-        made = rebuilt(wing, higher) if _margin(wing, higher) >= WANTED else None
+        made = rebuilt(wing, higher, joints=False) if _margin(wing, higher) >= WANTED else None
         gives = _margin_of(made)
         if gives >= WANTED:
             words = "one layer" if more == 1 else f"{more} layers"
