@@ -42,7 +42,7 @@ def bare_findings(
     names = left_out(model, setup)
     if not names or plan is None:
         return
-    mend = "give them under [[aboard]], each with its mass and place"
+    mend = "write it under [[aboard]], each thing with its mass and place"
     ends, mass = ends_of(model, plan), mass_of(placed(items))
     if ends is not None and now.at[0] > ends[0] and mass > 0:
         shift = _EACH_G * (now.at[0] - ends[0]) / (mass + _EACH_G)

@@ -159,7 +159,7 @@ def _batteries(load: Load) -> list[Limit]:
             current,
             listed(
                 [
-                    f"{gives}, labels are often too good",
+                    f"{gives} (labels are often too good)",
                     *([f"{share} % of the power and less"] if typed and share else []),
                 ]
             ),

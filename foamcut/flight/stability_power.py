@@ -42,7 +42,7 @@ def power_of_elevator(
     name = "elevons" if not model.on_tail else "elevator"
     number = Number(
         name="elevator_at_stall",
-        title=f"{name} that the wing's highest lift takes, of full throw",
+        title=f"{name} that the wing's highest lift takes, share of full throw",
         value=100 * share,
         unit="%",
         group=Group.STABILITY,
