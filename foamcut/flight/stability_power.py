@@ -64,7 +64,7 @@ def _weak(plan: Planform, model: PitchModel, case: Case, share: float, name: str
     mends = [one for one in found if " and " not in one] or found
     mends = mends or [_nearest(plan, model, case, share, name)]
     percent = f"{math.ceil(round(100 * share, 3))} %"
-    what = f"the {name} gives at full throw"
+    what = f"the {name} {'give' if name == 'elevons' else 'gives'} at full throw"
     if model.at(case).at_limit:
         what = "the stabiliser bears before it stalls itself"
     text = (
@@ -142,7 +142,7 @@ def _deep(model: PitchModel, case: Case, name: str) -> str:
         return ""
     chord = max(one.control.chord_mm for one in (*model.on_tail, *model.on_wing))
     deep = mm_text(math.ceil(round(chord * (1 + percent / 100), 3)), 0)
-    return f"{name} {percent} % deeper, {deep} at the root"
+    return f"{name} {percent} % deeper, {deep} in all"
 
 
 def _nearest(plan: Planform, model: PitchModel, case: Case, share: float, name: str) -> str:
