@@ -1,6 +1,7 @@
 """What a design leaves out, or lets weigh much, is said once: things aboard, masses, places, paint."""
 
 import re
+from typing import Any
 
 import pytest
 
@@ -44,7 +45,7 @@ def of(found: Report, code: str) -> list[Finding]:
         (STILL, (), (thing(Carried.BALLAST),), ""),
     ],
 )
-def test_what_is_left_out_is_said_once(surfaces, motors, aboard, words) -> None:
+def test_what_is_left_out_is_said_once(surfaces: Any, motors: Any, aboard: Any, words: str) -> None:
     """As a note; the balance and its margin are no warning then, and are one otherwise."""
     built = model(Inputs(surfaces=surfaces, bodies=(plain(),), motors=motors))
     found = report(built, Setup(aboard=aboard, wishes=Wishes(target=TAIL_HEAVY)))
@@ -110,7 +111,7 @@ def test_batteries_that_were_weighed_or_are_not_known_are_not_assumed() -> None:
 
 
 def paint(mass: float, along: float | None, key: str = "balance.paint") -> Item:
-    more = {"at": None} if along is None else {}
+    more: dict[str, Any] = {"at": None} if along is None else {}
     return item(mass, along or 0.0, key=key, name="paint", sort=Sort.GLUE, **more)
 
 

@@ -3,6 +3,7 @@
 import re
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -39,7 +40,7 @@ def place(surfaces: tuple[Surface, ...], margin: float) -> float:
 
 
 def told(
-    target: Target | float, balance_mm: float, surfaces: tuple[Surface, ...] = ORDINARY, **more: object
+    target: Target | float, balance_mm: float, surfaces: tuple[Surface, ...] = ORDINARY, **more: Any
 ) -> Report:
     """A model whose balance lies there: a battery of 180 g and 400 g of all else."""
     if isinstance(target, float):
