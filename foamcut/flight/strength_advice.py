@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from foamcut.airframe.section_spar import spar_of, spar_steps
 from foamcut.airframe.values import Build, Spar
 from foamcut.findings import Finding, Level
-from foamcut.flight.strength_changed import boards_g, changed, heavier, rebuilt
+from foamcut.flight.strength_built import rebuilt
+from foamcut.flight.strength_changed import boards_g, changed, heavier
 from foamcut.flight.strength_places import STEPS, Spot, spots
 from foamcut.flight.strength_stuff import Kind
 from foamcut.flight.strength_stuff import Level as Rows
@@ -23,6 +24,8 @@ SOFT = 0.2
 #: so many strips more are tried, and spars so many times as wide
 MORE, _WIDER = (1, 2, 3), (1.25, 1.5, 2.0, 2.5, 3.0)
 _GRID_MM = 10.0
+#: what helps by less of what is lacking is not told
+_LEAST_SHARE = 0.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +44,28 @@ def where_words(spot: Spot) -> str:
 def margin_text(value: float) -> str:
     """A margin, rounded down."""
     return decimal_text(math.floor(value * 100 + 1e-6) / 100, 2)
+
+
+def value_text(margin: float) -> str:
+    """A margin that is not enough, which is never told as 0."""
+    return "under 0.01" if margin < 0.01 else margin_text(margin)
+
+
+def factor_words(borne: float) -> str:
+    """Which load factor is borne, which is never told as 0."""
+    return "less than load factor 0.1" if borne < 0.1 else f"about load factor {decimal_text(borne)}"
+
+
+def _lighter(wing: Wing, loading: Loading, share: float) -> str:
+    """The model that the wing as it is would carry, at the share of its load; nothing without its mass."""
+    most_g = math.floor(wing.mass_g * share)
+    if wing.mass_g <= 0:
+        return "a lighter model"
+    what = f"of {most_g} g at most" if most_g >= 1 else "of less than 1 g"
+    return (
+        f"as it is this wing suits a model {what} at load factor {decimal_text(loading.factor)}, not one of"
+        f" {decimal_text(wing.mass_g, 0)} g: look whether that mass is meant"
+    )
 
 
 def bending_finding(wing: Wing, found: Worst, loading: Loading) -> Finding | None:
@@ -63,12 +88,12 @@ def bending_finding(wing: Wing, found: Worst, loading: Loading) -> Finding | Non
         where=spar.key if spar is not None else surface.key,
         text=f"{where_words(found.spot)} the {found.stress.stuff.word} of the wing has"
         f" {decimal_text(abs(found.stress.stress_mpa))} MPa at load factor {decimal_text(loading.factor)} and"
-        f" bears about {decimal_text(found.stress.limit_mpa)} MPa {how}: about load factor"
-        f" {decimal_text(borne)} is borne",
-        value=f"margin {margin_text(margin)}",
+        f" bears about {decimal_text(found.stress.limit_mpa)} MPa {how}:"
+        f" {factor_words(borne)} is borne",
+        value=f"margin {value_text(margin)}",
         range=f"{decimal_text(WANTED)} or more",
         source=WANTED_SOURCE,
-        mend=_mend(wing, found, borne),
+        mend=_mend(wing, found, borne) or _lighter(wing, loading, margin / WANTED),
     )
 
 
@@ -88,9 +113,13 @@ def _stronger(wing: Wing, found: Worst) -> list[str]:
     if enough or not ways:
         return enough
     margin, words = max(ways, key=lambda way: round(way[0], 6))
-    share = (margin - found.stress.margin) / (WANTED - found.stress.margin)
-    percent = math.floor(round(100 * share, 3))
+    percent = math.floor(round(100 * _share_of(margin, found), 3))
     return [f"{words} only margin {margin_text(margin)}, {percent} % of what is lacking"]
+
+
+def _share_of(margin: float, found: Worst) -> float:
+    """How much of what is lacking a margin makes up for."""
+    return (margin - found.stress.margin) / (WANTED - found.stress.margin)
 
 
 def _spars(wing: Wing, found: Worst) -> Iterator[tuple[float, str]]:
@@ -110,24 +139,31 @@ def _spars(wing: Wing, found: Worst) -> Iterator[tuple[float, str]]:
 def _first_enough(wing: Wing, several: list[Spar], found: Worst) -> Iterator[tuple[Spar, float]]:
     """The first spar that gives the margin that is wanted; where none does, the last that can be built.
 
-    Whether it may be enough is asked at the place that is worst now, before it is asked of the whole wing.
+    Whether it may be enough is asked at the place that is worst now, then of the whole wing roughly, before
+    the wing is built anew, which takes its time.
     """
     last: Spar | None = None
+    near = 0.0
     for one in several:
         tried = changed(wing, replace(wing.surface, spar=one))
         if tried is None:
             break
-        last = one
-        if _margin_near(tried, found.spot) >= WANTED and (margin := _margin_of(wing, one)) >= WANTED:
+        last, near = one, _margin_near(tried, found.spot)
+        if near < WANTED or _margin_of(wing, one, roughly=True) < WANTED:
+            continue
+        if (margin := _margin_of(wing, one)) >= WANTED:
             yield one, margin
             return
-    if last is not None and (margin := _margin_of(wing, last)) > found.stress.margin:
+    if last is None or _share_of(near, found) < _LEAST_SHARE:
+        return
+    margin = _margin_of(wing, last, roughly=True)
+    if _share_of(margin, found) >= _LEAST_SHARE:
         yield last, margin
 
 
-def _margin_of(wing: Wing, spar: Spar) -> float:
+def _margin_of(wing: Wing, spar: Spar, *, roughly: bool = False) -> float:
     """The margin of the wing rebuilt with another spar; 0 where it cannot be."""
-    made = rebuilt(wing, replace(wing.surface, spar=spar))
+    made = rebuilt(wing, replace(wing.surface, spar=spar), roughly=roughly)
     found = worst(made) if made is not None else None
     return found.stress.margin if found is not None else 0.0
 
@@ -184,8 +220,18 @@ def soft_finding(wing: Wing, bent_mm: float | None, loading: Loading) -> Finding
         value=mm_text(bent_mm, 0),
         range=f"up to {mm_text(most, 0)}, {decimal_text(100 * SOFT, 0)} % of the half span",
         source="common practice, no source",
-        mend=", or ".join(ways) or "a folded wing over a spar, or papered board",
+        mend=", or ".join(ways) or _otherwise(wing, loading, most / bent_mm),
     )
+
+
+def _otherwise(wing: Wing, loading: Loading, share: float) -> str:
+    """What is stiffer than more of the same: papered board, a folded wing; else a smaller load."""
+    ways = ["papered board"] if wing.kind is not Kind.PAPERED else []
+    ways += ["a folded wing over a spar"] if wing.surface.build is Build.FLAT else []
+    factor = math.floor(10 * share * loading.factor) / 10
+    if not ways and factor > 1:
+        return f"hold turns and pull-outs under load factor {decimal_text(factor)}"
+    return ", or ".join(ways) or _lighter(wing, loading, share)
 
 
 def _stiffer(wing: Wing, most_mm: float) -> Iterator[str]:
@@ -197,12 +243,20 @@ def _stiffer(wing: Wing, most_mm: float) -> Iterator[str]:
         return
     spar = spar_of(wing.surface)
     for more in MORE:
-        tried = rebuilt(wing, replace(wing.surface, spar=replace(spar, layers=spar.layers + more)))
+        surface = replace(wing.surface, spar=replace(spar, layers=spar.layers + more))
+        if not _bends_within(changed(wing, surface), most_mm):
+            continue
+        tried = rebuilt(wing, surface, roughly=True)
         bent = None if tried is None else tip_deflection_mm(tried)
         if bent is not None and bent <= most_mm:
             words = "one layer" if more == 1 else f"{more} layers"
             yield f"a spar {words} higher bends up by {mm_text(bent, 0)}"
             return
+
+
+def _bends_within(wing: Wing | None, most_mm: float) -> bool:
+    bent = None if wing is None else tip_deflection_mm(wing)
+    return bent is not None and bent <= most_mm
 
 
 def not_counted(wing: Wing) -> Iterator[Finding]:

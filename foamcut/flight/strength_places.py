@@ -3,7 +3,7 @@
 mm; s out from the root along the panels.  Joints are found on the parts as they are cut and as they stand.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -71,16 +71,20 @@ class Spot:
     words: str = ""
 
 
-def joints_of(model: Model, surface: Surface) -> Joints:
-    """The joints of a wing as its parts are cut and stand; what is not among them runs through."""
+def joints_of(model: Model, surface: Surface, ends: Sequence[float] | None = None) -> Joints:
+    """The joints of a wing as its parts are cut and stand; what is not among them runs through.
+
+    `ends` are s of the joints between the skins of a folded wing; None: as the skins stand.
+    """
     several = panels(surface)
     breaks = tuple(one.first.out_mm for one in several[1:] if abs(one.first_tilt_deg) > 1e-9)
     if surface.build is Build.FLAT:
         return Joints(skin=tuple(_board_joints(model, surface, breaks)), breaks=breaks)
     standing = [one for one in model.standing if _right(one)]
-    skins = sorted(_reach(surface, one) for one in standing if _named(one, f"{surface.name}-skin"))
     patches = [one for one in standing if _named(one, f"{surface.name}-patch")]
-    ends = sorted({round(high, 3) for _, high in skins})[:-1]
+    if ends is None:
+        skins = [_reach(surface, one) for one in standing if _named(one, f"{surface.name}-skin")]
+        ends = sorted({round(high, 3) for _, high in skins})[:-1]
     skin = [
         SkinJoint(s_mm=s, patches=tuple(_patches(surface, patches, s)))
         for s in _apart(ends)
@@ -102,7 +106,7 @@ def _near(s: float, others: tuple[float, ...] | list[float]) -> bool:
     return any(abs(s - other) <= _NEAR_MM for other in others)
 
 
-def _apart(ends: list[float]) -> Iterator[float]:
+def _apart(ends: Sequence[float]) -> Iterator[float]:
     """Of ends close together the first."""
     last = None
     for one in ends:

@@ -11,8 +11,17 @@ from foamcut.airframe.spar_joiners import joiner_parts
 from foamcut.airframe.values import Build, Inputs, Joiner, Surface
 from foamcut.findings import Finding, Level
 from foamcut.flight.assumed import ASSUMED
-from foamcut.flight.strength_advice import MORE, WANTED, WANTED_SOURCE, Loading, margin_text
-from foamcut.flight.strength_changed import changed, rebuilt
+from foamcut.flight.strength_advice import (
+    MORE,
+    WANTED,
+    WANTED_SOURCE,
+    Loading,
+    factor_words,
+    margin_text,
+    value_text,
+)
+from foamcut.flight.strength_built import rebuilt
+from foamcut.flight.strength_changed import changed, with_joiner
 from foamcut.flight.strength_joiner import Reach, joiner_margin, joiner_stress_mpa, plates, reach_of
 from foamcut.flight.strength_tape import LEAST_TAPE_MM, has_tape, tape_pull_n, tape_width_mm, tape_words
 from foamcut.flight.strength_wing import Wing
@@ -80,10 +89,10 @@ def joiner_finding(wing: Wing, hardware: tuple[str, ...], loading: Loading) -> F
         code="joiner-stress",
         level=Level.NOTE if taped and tape <= chord / 2 else Level.WARNING,
         where=joiner.key,
-        text=f"without tape the joiner between the halves bears about load factor"
-        f" {decimal_text(loading.factor * margin)}, not {decimal_text(loading.factor)}, at which it has"
+        text=f"without tape the joiner between the halves bears"
+        f" {factor_words(loading.factor * margin)}, not {decimal_text(loading.factor)}, at which it has"
         f" {decimal_text(stress)} MPa",
-        value=f"margin {margin_text(margin)}",
+        value=f"margin {value_text(margin)}",
         range=f"{decimal_text(WANTED)} or more",
         source=WANTED_SOURCE,
         mend=", or ".join(ways[:3]) or "a brace under the wing, or a lighter model",
@@ -96,31 +105,29 @@ def _better_joiners(wing: Wing) -> list[str]:
     if joiner is None:
         return []
     found = []
-    gives = _margin(wing, replace(surface, joiner=replace(joiner, count=2)))
+    gives = _margin_of(with_joiner(wing, replace(surface, joiner=replace(joiner, count=2))))
     if joiner.count == 1 and gives >= WANTED:
         found.append(f"two plates, count = 2, which have margin {margin_text(gives)}")
-    for thick in _PLIES:
+    for thick in (one for one in _PLIES if one > joiner.material.thickness_mm):
         material = replace(joiner.material, thickness_mm=thick)
-        gives = _margin(wing, replace(surface, joiner=replace(joiner, material=material, count=2)))
-        if thick > joiner.material.thickness_mm and gives >= WANTED:
+        thicker = replace(surface, joiner=replace(joiner, material=material, count=2))
+        gives = _margin_of(with_joiner(wing, thicker))
+        if gives >= WANTED:
             words = "plates" if joiner.count == 2 else "two plates"
             found.append(f"{words} of {mm_text(thick)}, which have margin {margin_text(gives)}")
             break
     for more in MORE[:2]:
         higher = replace(surface, spar=replace(spar_of(surface), layers=spar_of(surface).layers + more))
-        if changed(wing, higher) is None:
+        tried = changed(wing, higher)
+        if tried is None:
             break
-        made = rebuilt(wing, higher, joints=False) if _margin(wing, higher) >= WANTED else None
+        made = rebuilt(wing, higher, roughly=True) if _margin_of(tried) >= WANTED else None
         gives = _margin_of(made)
         if gives >= WANTED:
             words = "one layer" if more == 1 else f"{more} layers"
             found.append(f"a spar {words} higher, whose joiner has margin {margin_text(gives)}")
             break
     return found
-
-
-def _margin(wing: Wing, surface: Surface) -> float:
-    return _margin_of(changed(wing, surface))
 
 
 def _margin_of(wing: Wing | None) -> float:
