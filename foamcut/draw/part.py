@@ -10,7 +10,7 @@ from functools import lru_cache
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from foamcut.draw.lettering import lettering
+from foamcut.draw.lettering import Lettering, lettering
 from foamcut.draw.pricks import PRICK_RADIUS_MM, is_far, prick_points
 from foamcut.draw.values import Line, Stroke, Text, Title
 from foamcut.draw.words import way_words
@@ -104,27 +104,33 @@ def _part_lines(
     thicknesses: tuple[tuple[str, float], ...],
     role: str,
 ) -> tuple[tuple[Stroke, ...], tuple[Text, ...], LeftOut]:
-    strokes: list[Stroke] = []
-    # words and arrows stand at the same place on sheets and on templates: both drawings are in their way
-    in_the_way: list[BaseGeometry] = []
-    for mark in part.marks:
-        for pricked in (False, True):
-            mark_strokes = _mark(mark, part, pricked)
-            in_the_way += map(stroke_shape, mark_strokes)
-            if pricked == template:
-                strokes += mark_strokes
-    worked = fold_lines(part)
-    points = prick_points(cut_behind(part), part.outline.polygon.boundary)
-    pricks = [circle_stroke(Line.MARK_BACK, *at, PRICK_RADIUS_MM) for at in points]
-    in_the_way += map(stroke_shape, (*worked, *pricks))
-    strokes += (*worked, *pricks) if template else worked
-    words = lettering(part, title, number, in_the_way, dict(thicknesses), role)
+    front, pricked, words = _lettered(part, title, number, thicknesses, role)
+    strokes = [*(pricked if template else front)]
     outer, *holes = part.outline.lines()
     strokes += words.strokes
     strokes += [Stroke(line=Line.OPENING, segments=ring, closed=True) for ring in holes]
     strokes.append(Stroke(line=Line.THROUGH, segments=outer, closed=True))
     missing = LeftOut(words=tuple(dict.fromkeys(words.homeless)), arrows=tuple(words.lost_arrows))
     return tuple(strokes), tuple(words.texts), missing
+
+
+@lru_cache(maxsize=2048)  # words and arrows stand at the same place on sheets and on templates
+def _lettered(
+    part: Part, title: Title, number: int, thicknesses: tuple[tuple[str, float], ...], role: str
+) -> tuple[tuple[Stroke, ...], tuple[Stroke, ...], Lettering]:
+    """Lines of the marks and folds as on a sheet and as on a template, and the words clear of both."""
+    front: list[Stroke] = []
+    template: list[Stroke] = []
+    for mark in part.marks:
+        front += _mark(mark, part, False)
+        template += _mark(mark, part, True)
+    worked = fold_lines(part)
+    points = prick_points(cut_behind(part), part.outline.polygon.boundary)
+    pricks = [circle_stroke(Line.MARK_BACK, *at, PRICK_RADIUS_MM) for at in points]
+    # a mark that both show in the same way is in the way once
+    in_the_way = [stroke_shape(stroke) for stroke in dict.fromkeys((*front, *template, *worked, *pricks))]
+    words = lettering(part, title, number, in_the_way, dict(thicknesses), role)
+    return (*front, *worked), (*template, *worked, *pricks), words
 
 
 def _mark(mark: Mark, part: Part, template: bool) -> list[Stroke]:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from foamcut.draw.raster import Squares, summed, touched
+from foamcut.draw.raster import Squares, enclosed, summed, touched
 from foamcut.flat.outline import Point
 
 #: words keep this far from every line where they can, and this far at least, mm
@@ -36,7 +36,7 @@ class FreeRoom:
         self._region = region
         self._taken: list[BaseGeometry] = list(lines)
         self._squares: dict[float, tuple[_Grid, Squares]] = {}
-        self._tables: dict[float, NDArray[np.int64]] = {}
+        self._tables: dict[float, NDArray[np.int32]] = {}
         shapely.prepare(region)
 
     def copy(self) -> Self:
@@ -91,7 +91,7 @@ class FreeRoom:
         middle = x0 + (xs[best] + columns / 2) * square, y0 + (ys[best] + rows / 2) * square
         return _turned((float(middle[0]), float(middle[1])), turn_deg)
 
-    def _table(self, turn_deg: float) -> tuple[_Grid, NDArray[np.int64]]:
+    def _table(self, turn_deg: float) -> tuple[_Grid, NDArray[np.int32]]:
         """The grid over the region turned back, and the table of its taken squares."""
         if turn_deg not in self._squares:
             region = _turned_back(self._region, turn_deg)
@@ -100,7 +100,7 @@ class FreeRoom:
             square = min(coarsest, max(finest, min(x1 - x0, y1 - y0) / _SQUARES_ACROSS))
             square = max(square, max(x1 - x0, y1 - y0) / _MOST_SQUARES)
             grid = x0, y0, math.ceil((x1 - x0) / square), math.ceil((y1 - y0) / square), square
-            taken = ~touched(region, *grid) | touched(region.boundary, *grid)
+            taken = ~enclosed(region, *grid)
             for shape in self._taken:
                 taken |= touched(_turned_back(shape, turn_deg), *grid)
             self._squares[turn_deg] = grid, taken

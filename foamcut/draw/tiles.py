@@ -174,7 +174,7 @@ def _turn_points(points: NDArray[np.float64]) -> NDArray[np.float64]:
 class _Grid:
     """The laid content on squares, with the table that tells how many of a rectangle are filled."""
 
-    def __init__(self, bounds: Box, step: int, table: NDArray[np.int64], content: Content) -> None:
+    def __init__(self, bounds: Box, step: int, table: NDArray[np.int32], content: Content) -> None:
         self.x0, self.y0, self.x1, self.y1 = bounds
         self.step = step
         self.table = table
