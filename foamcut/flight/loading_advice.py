@@ -111,7 +111,7 @@ def _where(items: Sequence[Item], model: Model, setup: Setup, plan: Planform) ->
     if moved:
         return f"{moved[0].key}.at"
     if left_out(model, setup):
-        return "aboard"
+        return "aboard" if setup.aboard else "plan"
     target = setup.wishes.target
     return target.key if target is not None else f"{plan.wing.surface.key}.balance"
 

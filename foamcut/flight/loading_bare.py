@@ -50,7 +50,7 @@ def bare_findings(
     yield Finding(
         code="bare-model",
         level=Level.NOTE,
-        where="aboard",
+        where="aboard" if setup.aboard else "plan",
         text=f"{_said(names)}: weight and balance are those of the bare model, and so is all that follows",
         mend=mend,
     )

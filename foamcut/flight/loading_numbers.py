@@ -78,12 +78,16 @@ def _lost(items: Sequence[Item]) -> list[Item]:
 
 
 def _part(name: str, title: str, items: Sequence[Item], now: Loaded, usual: str = "") -> list[Number]:
-    """What some things weigh, and their share of all; nothing when they weigh nothing."""
+    """What some things weigh, and their share of all; nothing when they weigh nothing.
+
+    No share is told where they weigh more than the whole does by the scales.
+    """
     mass = mass_of(items)
     if mass < _TOLD_G:
         return []
     bounds = [bounds_of(one) for one in items]
-    return [
+    percent = 100 * mass / now.mass_g
+    found = [
         Number(
             name=f"mass_{name}",
             title=title,
@@ -94,11 +98,16 @@ def _part(name: str, title: str, items: Sequence[Item], now: Loaded, usual: str 
             high=sum(high for _, high in bounds),
             source=_SUM,
             assumed=assumed_of(items),
-        ),
+        )
+    ]
+    if round(percent, 6) > 100:
+        return found
+    return [
+        *found,
         Number(
             name=f"share_{name}",
             title=f"share of {title.partition(':')[0].partition(',')[0]} in the all-up weight",
-            value=100 * mass / now.mass_g,
+            value=percent,
             unit="%",
             group=Group.WEIGHT,
             usual=usual,

@@ -4,7 +4,7 @@ Two things are of one pair when both are of one kind, not mirrored, one on the r
 as far along and as far out as each other; where none is, those on both sides in the order of the file.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import combinations
 
 from foamcut.airframe.values import Motor
@@ -137,22 +137,42 @@ def control_findings(model: Model, setup: Setup) -> Iterator[Finding]:
     for control in setup.of(Carried.SPEED_CONTROL):
         groups.setdefault(_group(control, model, setup), []).append(control)
     for several in groups.values():
-        first = several[0]
-        for other in several[1:]:
-            cut = _unlike((("cut-off", first.cut_off_v, other.cut_off_v, "V a cell"),))
-            limit = _unlike((("current limit", first.current_limit_a, other.current_limit_a, "A"),))
+        ranked = sorted(several, key=_rank)
+        for other in (one for one in several if one is not ranked[0]):
+            cut, first = _beside(other, ranked, lambda one: one.cut_off_v, "cut-off", "V a cell")
+            limit, second = _beside(other, ranked, lambda one: one.current_limit_a, "current limit", "A")
             if cut or limit:
                 rows = [*cut, *limit]
+                names = listed([f'"{one.name}"' for one in dict.fromkeys((*first, *second, other))])
                 yield Finding(
                     code="speed-controls-unlike",
                     level=Level.WARNING,
                     where=other.key,
-                    text=f'the speed controls "{first.name}" and "{other.name}" are not alike:'
-                    f" {_told(rows)}; "
+                    text=f"the speed controls {names} are not alike: {_told(rows)}; "
                     + ("one motor stops before the other" if cut else "they may start and brake unlike"),
                     source=SOURCE,
                     mend=f"both alike: {_higher(rows)}, of one make and with one setting",
                 )
+
+
+def _rank(control: Aboard) -> tuple[int, float, float, str]:
+    """The one of which most is known first, then the strongest, then by name: no order of the file."""
+    limit, cut = control.current_limit_a, control.cut_off_v
+    known = sum(one is not None for one in (limit, cut))
+    return -known, -(limit or 0.0), -(cut or 0.0), control.name
+
+
+def _beside(
+    control: Aboard,
+    ranked: Sequence[Aboard],
+    number: Callable[[Aboard], float | None],
+    word: str,
+    unit: str,
+) -> tuple[list[Row], list[Aboard]]:
+    """A number of a speed control beside that of the first that has one, where they differ."""
+    first = next((one for one in ranked if number(one) is not None), control)
+    rows = _unlike([(word, number(first), number(control), unit)])
+    return rows, [first] if rows else []
 
 
 def _group(control: Aboard, model: Model, setup: Setup) -> str:

@@ -93,21 +93,35 @@ def pack_findings(model: Model, setup: Setup) -> Iterator[Finding]:
     else:
         held = [one.packs for one in circuits(model.inputs.motors, setup)] or [packs]
         groups = [[one for one in packs if one in several] for several in held]
-    told: set[str] = set()
-    for several in groups:
-        for finding in _unlike(several, setup):
-            if finding.where not in told:
-                told.add(finding.where)
-                yield finding
+    yield from dict.fromkeys(finding for several in groups for finding in _unlike(several, setup))
 
 
 def _unlike(packs: Sequence[Aboard], setup: Setup) -> Iterator[Finding]:
-    for first, other in ((packs[0], other) for other in packs[1:]):
-        cells = first.cells is not None and other.cells is not None and first.cells != other.cells
-        if cells:
-            yield _cells(first, other, setup.wiring.packs)
-        elif differ(first.capacity_mah, other.capacity_mah):
-            yield _capacity(first, other, setup.wiring.packs)
+    """Every pack beside the one that most are like, whichever comes first in the file."""
+    most = _usual(packs)
+    alike = [one for one in packs if most is None or one.cells in (None, most.cells)]
+    for one in packs:
+        if most is not None and one not in alike:
+            yield _cells(most, one, setup.wiring.packs)
+    given = [one for one in alike if one.capacity_mah is not None]
+    if not given:
+        return
+    largest = min(given, key=lambda one: (-(one.capacity_mah or 0.0), one.name))
+    for one in given:
+        if differ(largest.capacity_mah, one.capacity_mah):
+            yield _capacity(largest, one, setup.wiring.packs)
+
+
+def _usual(packs: Sequence[Aboard]) -> Aboard | None:
+    """Of the packs with the number of cells that most have, of as many the higher one, the first by name."""
+    counts: dict[int, int] = {}
+    for one in packs:
+        if one.cells is not None:
+            counts[one.cells] = counts.get(one.cells, 0) + one.count
+    if not counts:
+        return None
+    cells = max(counts, key=lambda each: (counts[each], each))
+    return min((one for one in packs if one.cells == cells), key=lambda one: one.name)
 
 
 def _cells(first: Aboard, other: Aboard, packs: Packs | None) -> Finding:
@@ -130,10 +144,9 @@ def _cells(first: Aboard, other: Aboard, packs: Packs | None) -> Finding:
     )
 
 
-def _capacity(first: Aboard, other: Aboard, packs: Packs | None) -> Finding:
-    a, b = first.capacity_mah or 0.0, other.capacity_mah or 0.0
+def _capacity(larger: Aboard, smaller: Aboard, packs: Packs | None) -> Finding:
+    a, b = larger.capacity_mah or 0.0, smaller.capacity_mah or 0.0
     sizes = f"{unit_text(a, 'mAh')} and {unit_text(b, 'mAh')}"
-    smaller, larger = (first, other) if a < b else (other, first)
     what = (
         f'the motor of "{smaller.name}" stops first'
         if packs is Packs.APART
@@ -143,10 +156,10 @@ def _capacity(first: Aboard, other: Aboard, packs: Packs | None) -> Finding:
         code="packs-unlike",
         level=Level.WARNING,
         where=f"{smaller.key}.capacity",
-        text=f'"{first.name}" and "{other.name}" hold {sizes}: {what}',
+        text=f'"{larger.name}" and "{smaller.name}" hold {sizes}: {what}',
         value=sizes,
         range="the same capacity, make and age",
         source=SOURCE,
-        mend=f'{unit_text(abs(a - b), "mAh")} more in "{smaller.name}", as much as "{larger.name}" has; until'
-        f" then reckon with {unit_text(min(a, b), 'mAh')} in each",
+        mend=f'{unit_text(a - b, "mAh")} more in "{smaller.name}", as much as "{larger.name}" has; until'
+        f" then reckon with {unit_text(b, 'mAh')} in each",
     )

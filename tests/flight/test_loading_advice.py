@@ -105,7 +105,7 @@ def test_without_a_battery_ballast_alone() -> None:
     rest = (item(300, 345), item(200, 345))
     found = one_of(figures_of(rest=rest), "balance-target")
     assert found.mend.startswith("94.8 g at the nose (0 mm along; twice as much at 145 mm)")
-    assert found.where == "aboard"
+    assert found.where == "plan"
 
 
 def test_masses_too_little_known_give_a_note() -> None:
@@ -121,7 +121,7 @@ def test_masses_too_little_known_give_a_note() -> None:
 
 def test_a_model_with_motors_and_no_battery_is_not_finished() -> None:
     found = one_of(figures_of(rest=(item(500, 345),), built=model(twin(in_nose()))), "balance-target")
-    assert (found.level, found.where) == (Level.NOTE, "aboard")
+    assert (found.level, found.where) == (Level.NOTE, "plan")
     assert "this is the bare model" in found.text
 
 

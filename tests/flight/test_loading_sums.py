@@ -10,7 +10,7 @@ import trimesh
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foamcut.flight.figures import Item
+from foamcut.flight.figures import Item, Sort
 from foamcut.flight.loading import loaded
 from foamcut.flight.loading_move import shift_mm
 from foamcut.flight.loading_numbers import loading_numbers
@@ -225,3 +225,10 @@ def test_no_moments_of_inertia_that_no_body_has() -> None:
         assert now is not None
         names = [one.name for one in loading_numbers(several, now, Setup(), None)]
         assert sum(name.startswith("inertia_") for name in names) == told
+
+
+def test_a_share_of_more_than_all_is_left_out() -> None:
+    """Scales that say far less than what is carried: 300 g of 100 g would be 300 %."""
+    things = (item(300, 100, sort=Sort.BATTERY), item(-200, 100))
+    names = [one.name for one in loading_numbers(things, now_of(things, Setup(), None), Setup(), None)]
+    assert "mass_battery" in names and "share_battery" not in names

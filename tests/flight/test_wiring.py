@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from itertools import permutations
 
 import pytest
 
@@ -143,6 +144,28 @@ def test_speed_controls_with_other_cut_offs_and_limits():
     assert found.mend.startswith("both alike: cut-off 3.3 V a cell and current limit 30 A")
 
 
+def test_of_three_speed_controls_each_is_told_that_is_unlike_the_strongest():
+    three = [
+        control(i, name=name, cut_off_v=cut, current_limit_a=limit)
+        for i, (name, cut, limit) in enumerate((("a", 3.0, 20.0), ("b", None, 30.0), ("c", 3.3, 30.0)))
+    ]
+    told = {(one.name, tuple(found)) for one, found in _told_in_every_order(three, "speed-controls-unlike")}
+    words = 'the speed controls "c" and "a" are not alike: cut-off 3.3 V a cell and 3 V a cell and'
+    assert [name for name, _ in told] == ["a"]
+    assert all(text.startswith(words) for _, texts in told for text in texts)
+
+
+def _told_in_every_order(things, code):
+    """Things with what is told of them, of every order of the file the same."""
+    several = []
+    for order in permutations(things):
+        found = wiring_findings(model(), setup(*order))
+        several.append([(one, [f.text for f in found if f.code == code and f.where.startswith(one.key)])
+                        for one in things])  # fmt: skip
+    assert all(one == several[0] for one in several)
+    return [(one, texts) for one, texts in several[0] if texts]
+
+
 def test_speed_controls_of_other_motors_may_differ():
     wired = setup(control(), thing(2, Carried.SPEED_CONTROL, feeds="motor.nose", current_limit_a=40.0))
     assert "speed-controls-unlike" not in codes(model(on_wing(), in_nose()), wired)
@@ -217,6 +240,27 @@ def test_packs_of_other_capacity(packs):
     assert found.level is Level.WARNING
     assert found.where == "aboard[1].capacity"
     assert found.mend.startswith('800 mAh more in "second"')
+
+
+@pytest.mark.parametrize(
+    ("cells", "capacities", "odd"),
+    [
+        ((2, 3, 3), (2200.0, 2200.0, 2200.0), "a"),
+        ((3, 2, 4), (2200.0, 2200.0, 2200.0), "ab"),  # of as many the one with more cells stays
+        ((3, 3, 3), (2200.0, 1000.0, 2190.0), "b"),
+        ((3, 3, 3), (1000.0, 1010.0, 2200.0), "ab"),
+        ((3, None, 2), (1000.0, 2200.0, 9000.0), "ac"),
+        ((None, None, None), (None, 2200.0, 1000.0), "c"),
+    ],
+)
+def test_of_three_packs_the_odd_ones_are_told_in_any_order(cells, capacities, odd):
+    three = [
+        battery(i, name=name, cells=count, capacity_mah=holds)
+        for i, (name, count, holds) in enumerate(zip("abc", cells, capacities, strict=True))
+    ]
+    told = _told_in_every_order(three, "packs-unlike")
+    assert "".join(one.name for one, _ in told) == odd
+    assert all(len(texts) == 1 for _, texts in told)
 
 
 def test_packs_of_separate_motors_are_not_side_by_side():
