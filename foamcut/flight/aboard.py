@@ -6,6 +6,7 @@ from itertools import combinations
 from foamcut.findings import Finding, Level
 from foamcut.flight.aboard_boxes import boxes_of
 from foamcut.flight.aboard_openings import opening_findings
+from foamcut.flight.aboard_places import places_findings
 from foamcut.flight.aboard_room import bay_at, hangs
 from foamcut.flight.aboard_spots import spot_findings
 from foamcut.flight.aboard_ways import way_findings
@@ -38,13 +39,10 @@ def _of(thing: Aboard, model: Model, setup: Setup) -> Iterator[Finding]:
                 mend='give its size, such as size = "long x wide x high mm", measured with its leads',
             )
         return
-    spots = [(thing.at, f"{thing.key}.at")]
-    spots += [(spot, f"{thing.key}.may_sit[{i}]") for i, spot in enumerate(thing.may_sit)]
-    for at, where in spots:
-        bay = bay_at(thing, at, model.inputs)
-        if bay is not None:
-            yield from spot_findings(thing, at, where, bay, setup, others=at != thing.at)
     bay = bay_at(thing, thing.at, model.inputs)
+    if bay is not None:
+        yield from spot_findings(thing, thing.at, f"{thing.key}.at", bay, setup, others=False)
+    yield from places_findings(thing, model.inputs, setup)
     if bay is not None:
         yield from way_findings(thing, bay, setup)
         yield from opening_findings(thing, bay)

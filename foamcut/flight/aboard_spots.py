@@ -1,12 +1,12 @@
 """What is wrong with one place of a thing aboard: outside the body, no room, something in the way.  mm."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from foamcut.findings import Finding, Level
 from foamcut.flat.outline import Point
 from foamcut.flight.aboard_bays import Bay, Plate
 from foamcut.flight.aboard_boxes import FIT_MM, Box, boxes_of
-from foamcut.flight.aboard_room import Other, fits, is_free, met
+from foamcut.flight.aboard_room import Met, Other, fits, is_free, met
 from foamcut.flight.aboard_ways import nearest_free, openings, words_of
 from foamcut.flight.values import Aboard, Setup
 from foamcut.units import decimal_text
@@ -25,7 +25,7 @@ def spot_findings(
         return
     boxes = boxes_of(thing, at)
     yield from _tight(thing, boxes[0], where, bay)
-    bars = [one for one in met(thing, boxes, bay, setup) if others or not isinstance(one, Other)]
+    bars = _bars(thing, boxes, bay, setup, others=others)
     if not bars:
         return
     near = nearest_free(thing, at, bay, setup) if fits(boxes, bay) else None
@@ -38,13 +38,27 @@ def spot_findings(
         code="aboard-through",
         level=Level.WARNING,
         where=where,
-        text=f'"{thing.name}", {_size(thing)}, goes through {" and ".join(words_of(one) for one in bars)}'
+        text=f'"{thing.name}", {_size(thing)}, goes through {_bars_words(bars)}'
         f" with its middle at {_mm(at[0])} along and {_mm(at[1])} up",
         value=_mm(at[0]),
         source=_CUT,
         mend="; or ".join(filter(None, mends))
         or "no place along is free for it at that height: make it smaller",
     )
+
+
+def _bars(thing: Aboard, boxes: Sequence[Box], bay: Bay, setup: Setup, *, others: bool) -> list[Met]:
+    found = met(thing, tuple(boxes), bay, setup)
+    return [one for one in found if others or not isinstance(one, Other)]
+
+
+def _bars_words(bars: Sequence[Met]) -> str:
+    return " and ".join(words_of(one) for one in bars)
+
+
+def through_words(thing: Aboard, at: Point, bay: Bay, setup: Setup, *, others: bool) -> str:
+    """What a thing goes through at a place."""
+    return _bars_words(_bars(thing, boxes_of(thing, at), bay, setup, others=others))
 
 
 def moved(by_mm: float) -> str:

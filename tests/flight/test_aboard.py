@@ -151,6 +151,30 @@ def test_another_place_where_it_may_sit_is_tested() -> None:
     assert told.where == "aboard[0].may_sit[1]"
 
 
+def test_several_places_that_are_not_free_are_told_once() -> None:
+    """Six go through dowel or former, one is free; what is said of each is what is said of it alone."""
+    barred = [(x, 40.0) for x in (240.0, 245.0, 250.0, 235.0, 230.0, 225.0)]
+    told = one(battery(may_sit=((340.0, 35.0), *barred)), code="aboard-through")
+    assert (told.where, told.value) == ("aboard[0].may_sit", "6 of the 7")
+    assert told.text.endswith(" and 2 more") and told.mend.count(" along: ") == 4
+    for at in barred[:4]:
+        alone = one(battery(may_sit=(at,)), code="aboard-through")
+        met = re.search(r"goes through (.*) with its middle", alone.text)
+        assert met is not None
+        assert f"{at[0]:g} mm along and 40 mm up ({met[1]})" in told.text
+        assert f"{at[0]:g} mm along: {alone.mend.split('; or ')[0]}" in told.mend
+
+
+def test_places_that_are_wrong_in_two_ways_are_counted_once() -> None:
+    """Too high and too wide at both of two places, and outside at two more."""
+    big = battery((340.0, 35.0), size_mm=(40.0, 200.0, 150.0), may_sit=((330.0, 35.0), (350.0, 35.0)))
+    several = [x for x in found(big) if x.where == "aboard[0].may_sit"]
+    assert [(x.code, x.value) for x in several] == [("aboard-room", "2 of the 2")]
+    assert "150 mm and 200 mm" in several[0].text
+    out = one(battery(may_sit=((-30.0, 40.0), (900.0, 50.0))), code="outside-body")
+    assert out.where == "aboard[0].may_sit" and "(30 mm), 900 mm along and 50 mm up (36 mm)" in out.text
+
+
 @pytest.mark.parametrize(
     ("at", "words"),
     [
