@@ -5,7 +5,7 @@ is that of a capital letter, mm.
 """
 
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 
 from foamcut.draw.advances import ADVANCES, CAP_HEIGHT, DESCENT, UNITS_PER_EM
 
@@ -42,9 +42,13 @@ def missing_letters(text: str) -> str:
 
 def text_width_mm(text: str, height_mm: float) -> float:
     """Width of a line of text with capitals `height_mm` high, mm: from its start to where it would go on."""
+    return _units(text) / UNITS_PER_EM * EM_PER_CAP * height_mm
+
+
+@lru_cache(maxsize=16384)
+def _units(text: str) -> int:
     advances = _advances()
-    units = sum(advances[letter] for letter in drawable(text))
-    return units / UNITS_PER_EM * EM_PER_CAP * height_mm
+    return sum(advances[letter] for letter in drawable(text))
 
 
 @cache

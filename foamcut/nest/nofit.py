@@ -7,6 +7,8 @@ Operational Research 184, 2008; from memory).  Units as in `foamcut.nest.rooms`.
 The moving form is first grown by the gap less the slack, so that a place that fits exactly keeps an area.
 """
 
+from functools import lru_cache
+
 import pyclipper
 
 from foamcut.nest.forms import Forms, Lie, is_convex, signed_area, turned
@@ -18,6 +20,7 @@ _MOST_KEPT = 1_500_000
 _NOISE = 8
 
 Box = tuple[int, int, int, int]
+Frozen = tuple[tuple[tuple[int, int], ...], ...]
 
 
 class NoFit:
@@ -113,6 +116,12 @@ def no_fit(lying: Paths, opposite: Paths) -> Paths:
     """The Minkowski sum of a lying outline with one turned through (0, 0), holes and all, in units."""
     if _are_convex(lying, opposite):
         return [_convex_sum(lying[0], opposite[0])]
+    return list(_concave_sum(_frozen(lying), _frozen(opposite)))
+
+
+@lru_cache(maxsize=2048)  # the same parts are laid again with other ways to cut some of them
+def _concave_sum(lying_rings: Frozen, opposite_rings: Frozen) -> Paths:
+    lying, opposite = ([list(path) for path in rings] for rings in (lying_rings, opposite_rings))
     swept = _swept(lying, opposite)
     # boundaries that do not cross: one inside the other, or apart
     for path in opposite:
@@ -122,6 +131,10 @@ def no_fit(lying: Paths, opposite: Paths) -> Paths:
         if signed_area(path) > 0:
             swept.extend(_moved(opposite, path[0]))
     return offset(_united(swept), _NOISE)
+
+
+def _frozen(paths: Paths) -> Frozen:
+    return tuple(tuple(path) for path in paths)
 
 
 def sum_work(lying: Paths, opposite: Paths) -> int:
