@@ -9,7 +9,8 @@ from foamcut.flight.values import Site
 _PRESSURE_PA = 101325.0
 _TEMPERATURE_K = 288.15
 _LAPSE_K_M = 0.0065  # per metre of geopotential height
-_GRAVITY_M_S2 = 9.80665
+#: standard gravity (third General Conference on Weights and Measures, 1901), which the standard takes too
+GRAVITY_M_S2 = 9.80665
 _GAS_J_KG_K = 8.31432 / 0.0289644  # gas constant of the standard over the molar mass of its air
 _EARTH_M = 6356766.0  # radius that turns a geometric height into a geopotential one
 _SUTHERLAND_KG = 1.458e-6  # kg/(s m K^0.5)
@@ -61,7 +62,7 @@ def standard_temperature_k(altitude_m: float) -> float:
 
 def pressure_pa(altitude_m: float) -> float:
     """Pressure of the standard at a geometric height."""
-    exponent = _GRAVITY_M_S2 / (_GAS_J_KG_K * _LAPSE_K_M)
+    exponent = GRAVITY_M_S2 / (_GAS_J_KG_K * _LAPSE_K_M)
     return _PRESSURE_PA * (standard_temperature_k(altitude_m) / _TEMPERATURE_K) ** exponent
 
 

@@ -11,7 +11,7 @@ from foamcut.flight.planform import Planform
 #: approach at so many times the stall speed (full-size practice, from memory)
 APPROACH = 1.3
 #: ordinary flight, and what it is held to be for models (common practice, no source)
-_FLIGHT, _FLIGHT_LOW, _FLIGHT_HIGH = 1.5, 1.3, 2.0
+FLIGHT, _FLIGHT_LOW, _FLIGHT_HIGH = 1.5, 1.3, 2.0
 #: a level turn banked so far bears 1 / cos(bank) times the weight
 _BANK_DEG = 60.0
 _STALL = "stall speed sqrt(2 W / (rho S CL)), CL = 0.9 x section x cos(sweep): Raymer ch. 12, from memory"
@@ -44,7 +44,7 @@ _SPEEDS = (
     _Speed(
         "flight_speed",
         "speed of ordinary flight, 1.5 x stall",
-        (_FLIGHT, _FLIGHT_LOW, _FLIGHT_HIGH),
+        (FLIGHT, _FLIGHT_LOW, _FLIGHT_HIGH),
         "1.3 to 2 x stall (common practice, no source)",
         "1.5 x stall speed (common practice, no source)",
     ),

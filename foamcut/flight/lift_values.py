@@ -1,12 +1,12 @@
 """What the wing bears, and what follows from it for several questions.  SI."""
 
+import math
 from dataclasses import dataclass
 
-from foamcut.flight.air import Air
+from foamcut.flight.air import GRAVITY_M_S2, Air
 from foamcut.flight.planform import Planform
 
-#: standard gravity (third General Conference on Weights and Measures, 1901)
-GRAVITY_M_S2 = 9.80665
+__all__ = ["GRAVITY_M_S2", "Lift", "cube_loading", "reynolds", "surface_slope", "wing_area_m2"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,3 +39,14 @@ def cube_loading(mass_g: float, lift: Lift) -> float:
 def reynolds(plan: Planform, air: Air, speed_m_s: float) -> float:
     """Reynolds number on the wing's mean chord: rho V c / mu."""
     return air.density_kg_m3 * speed_m_s * plan.wing.mean_chord_m / air.viscosity_pa_s
+
+
+def surface_slope(aspect_ratio: float) -> float:
+    """Lift per radian of a stabiliser or fin by its aspect ratio: 2 pi A / (2 + sqrt(A^2 + 4)).
+
+    Source: H. Helmbold's formula in the form of D. Raymer, ch. 12 (from memory).  Limits: no sweep, no body
+    or other surface beside it, which would make it steeper.
+    """
+    if aspect_ratio <= 0:
+        return 0.0
+    return 2 * math.pi * aspect_ratio / (2 + math.sqrt(aspect_ratio**2 + 4))

@@ -90,14 +90,3 @@ def bladed_share(speed_m_s: float, ends_m_s: float) -> float:
     0.03 of the thrust coefficient; no theory.
     """
     return max(0.0, 1 - (speed_m_s / ends_m_s) ** 2) if ends_m_s > 0 else 1.0
-
-
-def side_slope(aspect_ratio: float) -> float:
-    """Lift per radian of a low surface: 2 pi A / (2 + sqrt(A^2 + 4)).
-
-    Source: H. Helmbold's formula in the form of D. Raymer, ch. 12 (from memory).  Limits: no sweep, no body
-    or stabiliser beside it, which would make it steeper.
-    """
-    if aspect_ratio <= 0:
-        return 0.0
-    return 2 * math.pi * aspect_ratio / (2 + math.sqrt(aspect_ratio**2 + 4))

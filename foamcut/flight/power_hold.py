@@ -1,15 +1,18 @@
 """What a failed motor does and what the rudder holds: lever, thrust over speed, speed of balance.  SI."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from foamcut.airframe.meets import Disc
 from foamcut.flight.controls_flap import lift_share
-from foamcut.flight.controls_shape import board_mm2, hung
+from foamcut.flight.controls_shape import Hung, board_mm2, hung
 from foamcut.flight.figures import Vector
+from foamcut.flight.lift_values import surface_slope
 from foamcut.flight.planform import Lifting, Planform
 from foamcut.flight.power_drives import Drive, Span, row
-from foamcut.flight.power_formulas import bladed_share, ideal_power, moving_thrust, side_slope
+from foamcut.flight.power_formulas import bladed_share, ideal_power, moving_thrust
+from foamcut.flight.stability_tail import is_vee, tail_of
 
 #: no plane is flown faster; without a root below, none is given
 _FASTEST_M_S = 100.0
@@ -45,30 +48,44 @@ def rudder_hold(plan: Planform, gravity_mm: Vector) -> Span:
     """Yawing moment of all rudders at full throw over dynamic pressure, m3; 0 without any.
 
     Side force = slope of the fin x share of its angle that the rudder turns it x throw, at the quarter point
-    of the fin's mean chord.  Source: side slope see `side_slope`, share by thin-aerofoil theory.  Limits: the
-    fin's own aspect ratio, no help of body and stabiliser; no bank, no propeller blast.  The usual and the
+    of the fin's mean chord.  Of a V tail, whose controls all turn one way then, the part of the boards' force
+    that goes sideways.  Source: slope see `surface_slope`, share by thin-aerofoil theory.  Limits: the fin's
+    own aspect ratio, no help of body and stabiliser; no bank, no propeller blast.  The usual and the
     low value are without sideslip; the high one is that of a model that has yawed until the fin bears the
     most that a flat plate does.
     """
     effect, most = row("flap_effect"), row("cl_max_flat")
     value = low = high = 0.0
-    for fin in plan.fins:
-        turned, arm = _turned(fin), fin.quarter_m - gravity_mm[0] / 1000
-        if fin.area_m2 <= 0 or arm <= 0:
+    for fin, area_m2, several in _yawing(plan):
+        arm = fin.quarter_m - gravity_mm[0] / 1000
+        if area_m2 <= 0 or arm <= 0:
             continue
-        lever = fin.area_m2 * arm
-        slope = side_slope(fin.aspect_ratio) * turned
+        lever = area_m2 * arm
+        slope = surface_slope(fin.aspect_ratio) * _turned(fin, several)
         value += lever * min(slope * effect.value, most.value)
         low += lever * min(slope * effect.low, most.low)
         high += lever * most.value
     return Span(value, low, high)
 
 
-def _turned(fin: Lifting) -> float:
-    """Angle of the whole fin that its rudders' full throw is worth, radians."""
-    rudders = hung(fin.surface, "rudder")
+def _yawing(plan: Planform) -> Iterator[tuple[Lifting, float, tuple[Hung, ...]]]:
+    """Fins, and a V tail: each with the area whose force goes sideways, m2, and what turns it."""
+    for fin in plan.fins:
+        yield fin, fin.area_m2, hung(fin.surface, "rudder")
+    if plan.tail is not None and is_vee(plan.tail):
+        sideways = math.sqrt(1 - min(tail_of(plan).lean, 1.0) ** 2)
+        yield plan.tail, board_mm2(plan.tail.surface) * 1e-6 * sideways, hung(plan.tail.surface)
+
+
+def rudders(plan: Planform) -> tuple[Hung, ...]:
+    """All that turns the nose to a side."""
+    return tuple(one for _, _, several in _yawing(plan) for one in several)
+
+
+def _turned(fin: Lifting, several: tuple[Hung, ...]) -> float:
+    """Angle of the whole fin that the full throw of its rudders is worth, radians."""
     area = board_mm2(fin.surface)
-    return sum(lift_share((one,), area) * math.radians(abs(one.control.throw_deg)) for one in rudders)
+    return sum(lift_share((one,), area) * math.radians(abs(one.control.throw_deg)) for one in several)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

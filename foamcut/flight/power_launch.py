@@ -13,6 +13,7 @@ from foamcut.flight.figures import Loaded
 from foamcut.flight.lift_values import GRAVITY_M_S2, Lift
 from foamcut.flight.planform import Planform
 from foamcut.flight.power_drives import Drive
+from foamcut.flight.power_hold import LEAST
 from foamcut.flight.power_numbers import total_thrust
 from foamcut.flight.values import Carried, Setup
 from foamcut.units import decimal_text, mm_text
@@ -99,7 +100,7 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
     words += _between(drives, inputs) if Where.WING in seen and not wheels else []
     if ratio is None:
         words.append("thrust is not known: measure it first")
-    mend = f"have {decimal_text(1.2 * lift.stall_m_s[0], 1)} m/s, 1.2 x stall, before it climbs"
+    mend = f"have {decimal_text(LEAST * lift.stall_m_s[0], 1)} m/s, {LEAST} x stall, before it climbs"
     if not wheels and lift.stall_m_s[0] > _THROW[1]:
         throw = decimal_text(_THROW[1])
         slow = f"a throw gives about {throw} m/s and it stalls at more"

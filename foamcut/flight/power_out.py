@@ -15,7 +15,7 @@ from foamcut.flight.power_numbers import number
 from foamcut.flight.power_out_advice import no_rudder, out_finding
 from foamcut.units import decimal_text
 
-#: what is kept free beside a body
+#: what is kept free beside a body (15 to 25 mm is usual, from memory)
 _GAP_MM = 15.0
 _METHOD = (
     "full thrust of the other motor at that speed (disc theory, blades' end) x its distance, against"
@@ -56,9 +56,10 @@ def _worst(drives: Sequence[Drive], inputs: Inputs, plan: Planform, now: Loaded)
         if motor is None or not motor.on_wing or motor.out_mm is None:
             continue
         discs = discs_of(motor, inputs)
-        lever = lever_m(discs[0], now.at) if discs else (motor.out_mm - now.at[1]) / 1000
-        moment = abs(lever) * (one.thrust_n.value if one.thrust_n else 0.0)
-        found.append((round(moment, 9), one, abs(lever), _room(motor, inputs)))
+        levers = [lever_m(disc, now.at) for disc in discs] or [(motor.out_mm + abs(now.at[1])) / 1000]
+        lever = max(abs(each) for each in levers)
+        moment = lever * (one.thrust_n.value if one.thrust_n else 0.0)
+        found.append((round(moment, 9), one, lever, _room(motor, inputs)))
     if not found:
         return None
     _, drive, lever, room = max(found, key=lambda each: each[0])
@@ -80,7 +81,7 @@ def _judged(worst: Failing, plan: Planform, air: Air, lift: Lift) -> Figures:
         control_speed(pull_of(worst.drive, force, air.density_kg_m3), worst.lever_m, hold)
         for force, hold in (
             (thrust.value, worst.hold_m3.value),
-            (thrust.value, worst.hold_m3.high),
+            (thrust.low, worst.hold_m3.high),
             (thrust.high, worst.hold_m3.low),
         )
     ]

@@ -2,13 +2,12 @@
 
 from foamcut.findings import Finding, Level
 from foamcut.flight.air import Air
+from foamcut.flight.lift_numbers import FLIGHT
 from foamcut.flight.lift_values import Lift
 from foamcut.flight.planform import Planform
-from foamcut.flight.power_hold import LEAST, Failing, pull_of
+from foamcut.flight.power_hold import LEAST, Failing, pull_of, rudders
 from foamcut.units import decimal_text, mm_text
 
-#: half of the static thrust should be held at so many times the stall speed, that of flight (from memory)
-_FLIGHT = 1.5
 #: what a rudder can be turned to at most (textbook shares, from memory)
 _MOST_DEG = 30.0
 #: a fin more than so many times larger is another design
@@ -37,9 +36,9 @@ def out_finding(worst: Failing, plan: Planform, air: Air, lift: Lift, speed: flo
 
 
 def _held_by_half(worst: Failing, air: Air, lift: Lift) -> bool:
-    """Whether the rudder holds half of the static thrust of the other motor in flight."""
+    """Whether the rudder holds half of the static thrust of the other motor in flight (from memory)."""
     thrust = worst.drive.thrust_n
-    pressure = air.density_kg_m3 / 2 * (_FLIGHT * lift.stall_m_s[0]) ** 2
+    pressure = air.density_kg_m3 / 2 * (FLIGHT * lift.stall_m_s[0]) ** 2
     return thrust is None or round(pressure * worst.hold_m3.value - thrust.value / 2 * worst.lever_m, 6) >= 0
 
 
@@ -51,7 +50,7 @@ def _mend(worst: Failing, plan: Planform, air: Air, lift: Lift) -> str:
     speed = LEAST * lift.stall_m_s[0]
     has = air.density_kg_m3 / 2 * speed**2 * worst.hold_m3.value
     needs = pull_of(worst.drive, thrust.value, air.density_kg_m3).at(speed) * worst.lever_m
-    ways = [*_larger(needs / has), *_throw(plan, needs / has), *_closer(worst, 1 - has / needs)]
+    ways = [*_larger(needs / has), *_throw(worst, plan, needs / has), *_closer(worst, 1 - has / needs)]
     share = (has / needs) ** 1.5
     ways.append(f"about {decimal_text(share * 100, 0)} % of the power on each motor until it is faster")
     return f"it holds with {'; or '.join(ways)}"
@@ -64,11 +63,11 @@ def _larger(factor: float) -> list[str]:
     return [f"fin and rudder {decimal_text((factor - 1) * 100 + 0.5, 0)} % larger"]
 
 
-def _throw(plan: Planform, factor: float) -> list[str]:
-    """More throw, as long as no rudder goes beyond what works."""
-    throws = [one.throw_deg for fin in plan.fins for one in fin.surface.controls if one.word == "rudder"]
-    widest = max(throws, default=0.0)
-    if widest <= 0 or widest * factor > _MOST_DEG:
+def _throw(worst: Failing, plan: Planform, factor: float) -> list[str]:
+    """More throw, as long as no rudder goes beyond what works and no fin beyond what it bears."""
+    widest = max((one.control.throw_deg for one in rudders(plan)), default=0.0)
+    hold = worst.hold_m3
+    if widest <= 0 or widest * factor > _MOST_DEG or round(hold.value * factor - hold.high, 9) > 0:
         return []
     return [f"rudder throw {decimal_text(widest * factor, 0)} instead of {decimal_text(widest, 0)} deg"]
 

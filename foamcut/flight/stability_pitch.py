@@ -18,6 +18,7 @@ from foamcut.flight.controls_flap import lift_share
 from foamcut.flight.controls_shape import Hung, board_mm2, hung
 from foamcut.flight.figures import Loaded
 from foamcut.flight.lift import Lift
+from foamcut.flight.lift_values import surface_slope
 from foamcut.flight.neutral import Neutral
 from foamcut.flight.planform import Lifting, Planform
 from foamcut.flight.stability_elevons import Elevons, elevons_of
@@ -108,7 +109,7 @@ class PitchModel:
         assert tail is not None
         body = case.cl / self.neutral.wing_slope + case.zero_lift_rad - math.radians(wing.surface.angle_deg)
         wash = 2 * case.cl / (math.pi * wing.aspect_ratio)
-        return _slope(tail) * (body + math.radians(tail.surface.angle_deg) - wash)
+        return surface_slope(tail.aspect_ratio) * (body + math.radians(tail.surface.angle_deg) - wash)
 
     def _tail_turn(self, case: Case) -> float:
         """By how much full throw changes that lift coefficient."""
@@ -116,7 +117,7 @@ class PitchModel:
         assert tail is not None
         board = board_mm2(tail.surface)
         turned = sum(lift_share((one,), board) * _throw_rad(one) for one in self.on_tail)
-        return _slope(tail) * turned * case.flap_effect / self.tail.lean
+        return surface_slope(tail.aspect_ratio) * turned * case.flap_effect / self.tail.lean
 
 
 def _deeper(one: Hung, by: float) -> Hung:
@@ -195,11 +196,6 @@ def _highest_row(lifting: Lifting) -> str:
 def highest_lift(lifting: Lifting) -> float:
     """The highest lift coefficient of a stabiliser, up or down."""
     return ASSUMED[_highest_row(lifting)].value
-
-
-def _slope(lifting: Lifting) -> float:
-    ar = lifting.aspect_ratio
-    return 2 * math.pi * ar / (2 + math.hypot(ar, 2)) if ar > 0 else 0.0
 
 
 def _throw_rad(one: Hung) -> float:

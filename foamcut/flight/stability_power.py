@@ -7,6 +7,7 @@ from foamcut.findings import Finding, Level
 from foamcut.flight.figures import Figures, Group, Loaded, Number
 from foamcut.flight.lift import Lift
 from foamcut.flight.neutral import Neutral
+from foamcut.flight.neutral_margin import LEAST
 from foamcut.flight.planform import Planform
 from foamcut.flight.stability_pitch import Case, Pitch, PitchModel, bounds, cases, pitch_model, rows_used
 from foamcut.flight.stability_reach import MOST_GROWTH, least, most_back_mm, most_percent, ways
@@ -15,8 +16,6 @@ from foamcut.units import mm_text
 
 #: larger throws stall the stabiliser (common practice, no source)
 _MOST_DEG = 35.0
-#: so much of the mean chord is kept between balance and neutral point (Drela's least static margin)
-_MARGIN = 0.05
 #: elevators take up to half of their stabiliser on models (common practice, no source)
 _MOST_SHARE = 0.5
 #: so many ways are told
@@ -117,7 +116,7 @@ def _throw(model: PitchModel, case: Case) -> str:
 
 def _aft_room_m(plan: Planform, model: PitchModel, case: Case) -> float:
     """How far aft the balance may move and keep a margin before the neutral point."""
-    return max(model.neutral.lattice_m - _MARGIN * plan.wing.mean_chord_m - case.along_m, 0.0)
+    return max(model.neutral.lattice_m - LEAST * plan.wing.mean_chord_m - case.along_m, 0.0)
 
 
 def _aft(plan: Planform, model: PitchModel, case: Case) -> str:

@@ -14,14 +14,14 @@ from foamcut.findings import Finding, Level
 from foamcut.flight.controls_shape import words_on
 from foamcut.flight.figures import Figures, Group, Loaded, Number
 from foamcut.flight.lift import Lift
+from foamcut.flight.lift_numbers import APPROACH
+from foamcut.flight.neutral_margin import DRELA
 from foamcut.flight.planform import Lifting, Planform
 from foamcut.flight.stability_reach import ways
 from foamcut.flight.stability_steer import aileron_words
 from foamcut.flight.stability_tail import FIN_VOLUME, NEARLY, Tail, fin_volume
 from foamcut.units import decimal_text
 
-#: the flight condition: so many times the stall speed, as on an approach (common practice, no source)
-_SPEEDS = 1.3
 #: B that is neutral, and that does with ailerons (judgement)
 _NEUTRAL, _WITH_AILERONS = 5.0, 1.0
 #: fin volume times B: marginal, very effective
@@ -35,7 +35,6 @@ _USUAL_DEG = 8.0
 #: more dihedral than that is no mend: the airframe tells it as odd (from memory)
 _MOST_DEG = 10.0
 _NOT_COUNTED = "what a high or low wing adds is not counted"
-_DRELA = "M. Drela, Basic Aircraft Design Rules, MIT, 2006"
 
 
 def equivalent_dihedral_deg(surface: Surface) -> float:
@@ -111,8 +110,8 @@ def roll_figures(plan: Planform, tail: Tail, now: Loaded | None, lift: Lift | No
             group=Group.STABILITY,
             low=least,
             high=most,
-            usual=f"above 5 stable ({_DRELA}); 1 to 3 does with ailerons (judgement)",
-            source=f"{_DRELA}: arm from balance to fin / span x dihedral / lift coefficient;"
+            usual=f"above 5 stable ({DRELA}); 1 to 3 does with ailerons (judgement)",
+            source=f"{DRELA}: arm from balance to fin / span x dihedral / lift coefficient;"
             " a high or low wing and sweep are not modelled",
             assumed=lift.assumed,
         )
@@ -132,8 +131,8 @@ def roll_figures(plan: Planform, tail: Tail, now: Loaded | None, lift: Lift | No
                 group=Group.STABILITY,
                 low=min(volume * least, volume * most),
                 high=max(volume * least, volume * most),
-                usual=f"0.10 marginal, 0.20 very effective ({_DRELA})",
-                source=_DRELA,
+                usual=f"0.10 marginal, 0.20 very effective ({DRELA})",
+                source=DRELA,
                 assumed=lift.assumed,
             )
         )
@@ -147,7 +146,7 @@ def roll_figures(plan: Planform, tail: Tail, now: Loaded | None, lift: Lift | No
 
 
 def _cl(cl_max: float) -> float:
-    return cl_max / _SPEEDS**2
+    return cl_max / APPROACH**2
 
 
 def _several(arm: float, span: float, dihedral: float, lift: Lift) -> tuple[float, float, float]:
@@ -193,7 +192,7 @@ def _with_ailerons(plan: Planform, now: Loaded, b: float, most: float, need: flo
             f" ({_NOT_COUNTED})",
             value=decimal_text(b),
             range="1 to 3 with ailerons, above 5 without",
-            source=f"{_DRELA}; with ailerons: judgement",
+            source=f"{DRELA}; with ailerons: judgement",
             mend=f"a dihedral of {decimal_text(need)} deg, or steer out of banks with the ailerons",
         )
     ]
@@ -231,7 +230,7 @@ def _weak_rudder(plan: Planform, banked: _Banked, b: float, enough: float) -> li
             f" {decimal_text(authority, 3)} ({_NOT_COUNTED})",
             value=decimal_text(authority, 3),
             range="0.10 (marginal) to 0.20 (very effective)",
-            source=_DRELA,
+            source=DRELA,
             mend=_roll_mend(plan, banked, enough),
         )
     ]
@@ -271,7 +270,7 @@ def _banks_on(plan: Planform, b: float, need: float) -> Finding:
         f" ailerons ({_NOT_COUNTED})",
         value=decimal_text(b),
         range="above 5",
-        source=_DRELA,
+        source=DRELA,
         mend=_rise(plan, need) if need <= _MOST_DEG else aileron_words(plan),
     )
 

@@ -12,6 +12,7 @@ from foamcut.airframe.values import Surface
 from foamcut.findings import Finding, Level
 from foamcut.flight.controls_shape import board_mm2
 from foamcut.flight.figures import Figures, Group, Number
+from foamcut.flight.neutral_margin import DRELA
 from foamcut.flight.planform import Lifting, Planform
 from foamcut.flight.stability_reach import MOST_GROWTH, most_back_mm, nearest, ways
 from foamcut.units import decimal_text, mm_text
@@ -26,7 +27,6 @@ _NEW_FIN = 0.03
 NEARLY = 0.8
 #: so many times the upper end is told (judgement)
 _MUCH = 1.5
-_DRELA = "M. Drela, Basic Aircraft Design Rules, MIT, 2006"
 _M2 = 1e-6
 
 
@@ -114,7 +114,7 @@ def volume_figures(plan: Planform, tail: Tail) -> Figures:
     findings: list[Finding | None] = []
     volume, fin = tail_volume(plan, tail), fin_volume(plan, tail)
     if volume is not None:
-        usual = "" if plan.foreplane else f"{TAIL_VOLUME[0]:.2f} to {TAIL_VOLUME[1]:.2f} ({_DRELA})"
+        usual = "" if plan.foreplane else f"{TAIL_VOLUME[0]:.2f} to {TAIL_VOLUME[1]:.2f} ({DRELA})"
         source = "area x arm / (wing area x mean chord)" + (
             "; V tail: area x cos2 of its rise" if tail.vee else ""
         )
@@ -123,7 +123,7 @@ def volume_figures(plan: Planform, tail: Tail) -> Figures:
         if not plan.foreplane:
             findings.append(_tail_advice(plan, tail, volume))
     if fin is not None:
-        usual = f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f} ({_DRELA})" if _judged(plan, tail) else ""
+        usual = f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f} ({DRELA})" if _judged(plan, tail) else ""
         source = "area x arm / (wing area x span)" + ("; V tail: area x sin2 of its rise" if tail.vee else "")
         numbers += _pair("fin", "fin", fin, tail.yaw_arm_m, usual, source)
         if _judged(plan, tail):
@@ -173,7 +173,7 @@ def _tail_advice(plan: Planform, tail: Tail, volume: float) -> Finding | None:
         text=text,
         value=decimal_text(volume, 3),
         range=f"{TAIL_VOLUME[0]:.2f} to {TAIL_VOLUME[1]:.2f}",
-        source=_DRELA,
+        source=DRELA,
         mend=mend,
     )
 
@@ -193,7 +193,7 @@ def _fin_advice(plan: Planform, tail: Tail, volume: float) -> Finding | None:
         text=text,
         value=decimal_text(volume, 4),
         range=f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f}",
-        source=_DRELA,
+        source=DRELA,
         mend=mend,
     )
 
@@ -257,6 +257,6 @@ def _no_fin(plan: Planform, tail: Tail) -> Finding:
         text="there is no fin: nothing turns the nose back into the wind",
         value="0",
         range=f"{FIN_VOLUME[0]:.2f} to {FIN_VOLUME[1]:.2f}" if _judged(plan, tail) else "",
-        source=_DRELA if _judged(plan, tail) else "",
+        source=DRELA if _judged(plan, tail) else "",
         mend=mend,
     )

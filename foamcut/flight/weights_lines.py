@@ -8,7 +8,6 @@ import numpy as np
 import shapely
 
 from foamcut.flat.assembled import Standing
-from foamcut.flat.outline import Point
 from foamcut.flat.tolerances import PLACES
 from foamcut.flight.figures import Vector
 from foamcut.flight.weights_boards import boards_of
@@ -103,8 +102,3 @@ def poses_at(stands: Standing, flat: np.ndarray) -> np.ndarray:
         which[i] = int(np.argmin(np.round(shapely.distance(outlines, points[i]), PLACES)))
     found: np.ndarray = matrices[which]
     return found
-
-
-def outer_ring(points: Sequence[Point]) -> Stretches:
-    """A closed ring of a flat part."""
-    return line(points)

@@ -187,8 +187,8 @@ def test_a_flap_does_what_a_row_of_vortices_gives(share):
 
 
 def test_known_values_of_flap_effectiveness():
-    """published (excerpt read): Houghton and Carpenter, Aerodynamics for Engineering Students, eq. 4.52,
-    cl = 2 (pi - p + sin p) d, cos p = 2 E - 1; the numbers are ours."""
+    """published (excerpt read): Houghton and Carpenter, Aerodynamics for Engineering Students, p. 183,
+    eq. 4.52, cl = 2 (pi - p + sin p) d, cos p = 2 E - 1; the numbers are ours."""
     for share, p in ((0.25, 2 * math.pi / 3), (0.5, math.pi / 2), (1.0, 0.0)):
         assert flap_effectiveness(share) == pytest.approx((math.pi - p + math.sin(p)) / math.pi)
     assert [round(flap_effectiveness(one), 4) for one in (0.25, 0.5, 1.0)] == [0.609, 0.8183, 1.0]

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from foamcut.flight.lift_values import surface_slope
 from foamcut.flight.power_drives import coefficients, row
 from foamcut.flight.power_formulas import (
     bladed_share,
@@ -16,7 +17,6 @@ from foamcut.flight.power_formulas import (
     moving_thrust,
     pitch_speed,
     rpm_for_power,
-    side_slope,
     turned_power,
     turned_thrust,
 )
@@ -148,12 +148,12 @@ def test_what_blades_have_left_lies_over_measured_runs(steep, static, ends, poin
     assert bladed_share(5.0, 0.0) == 1
 
 
-def test_side_slope_has_its_two_limits():
+def test_surface_slope_has_its_two_limits():
     """arithmetic: 2 pi for a long wing; pi A / 2 for a short one (R. T. Jones); square 1.460 (memory)."""
-    assert side_slope(1e6) == pytest.approx(2 * math.pi, rel=1e-5)
-    assert side_slope(0.01) / 0.01 == pytest.approx(math.pi / 2, rel=1e-4)
-    assert side_slope(1.0) == pytest.approx(1.460, rel=0.02)
-    assert side_slope(0.0) == side_slope(-1.0) == 0
+    assert surface_slope(1e6) == pytest.approx(2 * math.pi, rel=1e-5)
+    assert surface_slope(0.01) / 0.01 == pytest.approx(math.pi / 2, rel=1e-4)
+    assert surface_slope(1.0) == pytest.approx(1.460, rel=0.02)
+    assert surface_slope(0.0) == surface_slope(-1.0) == 0
 
 
 def test_nothing_gives_nothing():

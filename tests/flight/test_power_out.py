@@ -6,17 +6,31 @@ from dataclasses import replace
 import pytest
 
 from foamcut.airframe.meets import Disc
+from foamcut.airframe.values import Control, Role
 from foamcut.findings import Level
 from foamcut.flight.air import air_at
 from foamcut.flight.controls_flap import flap_effectiveness
 from foamcut.flight.figures import Figures
 from foamcut.flight.lift import lift_of_wing
+from foamcut.flight.lift_values import surface_slope
+from foamcut.flight.planform import Lifting
 from foamcut.flight.power import power_figures
 from foamcut.flight.power_drives import row
-from foamcut.flight.power_formulas import side_slope
 from foamcut.flight.power_hold import Pull, control_speed, lever_m, rudder_hold
 from foamcut.flight.values import Site
-from tests.flight.power_sample import battery, fin, loaded, model, pair, plan, setup, single, wing
+from tests.flight.power_sample import (
+    battery,
+    fin,
+    flat,
+    lifting,
+    loaded,
+    model,
+    pair,
+    plan,
+    setup,
+    single,
+    wing,
+)
 
 SEA = air_at(Site())
 
@@ -42,7 +56,7 @@ def stall() -> float:
 def test_the_hold_is_slope_times_share_times_throw_times_lever():
     """arithmetic: fin 150 x 100 mm, rudder 40 % deep and whole, 25 degrees; 0.425 m behind the balance."""
     the_fin = fin()
-    slope = side_slope(0.15**2 / 0.015)
+    slope = surface_slope(0.15**2 / 0.015)
     turned = flap_effectiveness(0.4) * math.radians(25) * row("flap_effect").value
     arm = 0.7 + 0.1 / 4 - 0.3
     hold = rudder_hold(plan(the_fin), (300.0, 0.0, 40.0))
@@ -187,3 +201,51 @@ def test_motors_without_a_spar_to_sit_on_count_by_their_distance():
     assert failed(inputs=bare).value("control_speed") == pytest.approx(
         failed(inputs=inputs).value("control_speed"), rel=0.02
     )
+
+
+def vee(rise: float = 35.0) -> Lifting:
+    """A V tail of two boards 180 by 100, controls 30 deep on both."""
+    control = Control(
+        key="surface.tail.elevator", word="elevator", from_mm=0.0, to_mm=180.0, chord_mm=30.0, throw_deg=20.0
+    )
+    surface = flat("tail", Role.STABILISER, (100.0, 100.0), 180.0, at=(700.0, 50.0), controls=(control,))
+    root = replace(surface.stations[0], dihedral_deg=rise)
+    return lifting(replace(surface, stations=(root, surface.stations[1])))
+
+
+def test_the_controls_of_a_v_tail_hold_by_what_of_their_force_goes_sideways():
+    """arithmetic: boards of 2 x 180 x 100 mm, sin of their rise; 0.425 m behind the balance."""
+    tail = vee()
+    bare = replace(plan(), tail=tail, fins=())
+    slope = surface_slope(tail.aspect_ratio) * flap_effectiveness(0.3) * math.radians(20)
+    sideways = 0.036 * math.sin(math.radians(35)) * 0.425
+    hold = rudder_hold(bare, (300.0, 0.0, 40.0))
+    assert hold.value == pytest.approx(sideways * slope * row("flap_effect").value, rel=1e-3)
+    assert hold.high == pytest.approx(sideways * row("cl_max_flat").value)
+    note = finding(failed(bare))
+    assert note is not None and note.value != "no rudder"
+    # one that hardly rises is a stabiliser, and holds nothing
+    assert rudder_hold(replace(bare, tail=vee(10.0)), (300.0, 0.0, 40.0)) == (0, 0, 0)
+
+
+def test_more_throw_is_no_mend_of_a_fin_that_bears_no_more():
+    """A long fin whose rudder already brings it near the most that a flat plate bears."""
+    slender = fin(throw=24.0, chord=60.0, height=250.0)
+    hold = rudder_hold(plan(slender), loaded().at)
+    assert hold.value > 0.9 * hold.high
+    told = [wishes(finding(failed(plan(slender), power_w=watts))) for watts in range(10, 60, 5)]
+    assert all("throw" not in ways or ways["throw"] <= 24 * hold.high / hold.value + 0.5 for ways in told)
+    assert any("larger" in ways for ways in told)
+
+
+def test_the_farther_of_two_motors_counts_and_less_thrust_asks_for_less_speed():
+    found = failed()
+    speed = next(one for one in found.numbers if one.name == "control_speed")
+    assert speed.low < speed.value < speed.high
+    the_plan, now = plan(), replace(loaded(), at=(300.0, 8.0, 40.0))
+    lift = lift_of_wing(the_plan, now, SEA)
+    beside = power_figures(model(pair(power_w=40.0)), setup(battery()), SEA, the_plan, now, lift)
+    mirrored = replace(now, at=(300.0, -8.0, 40.0))
+    other = power_figures(model(pair(power_w=40.0)), setup(battery()), SEA, the_plan, mirrored, lift)
+    assert beside.value("control_speed") == pytest.approx(other.value("control_speed"))
+    assert beside.value("control_speed") > found.value("control_speed")
