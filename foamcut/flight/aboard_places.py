@@ -48,8 +48,12 @@ def _wrong(
     found = tuple(spot_findings(thing, at, where, bay, setup, others=others))
     for code in dict.fromkeys(one.code for one in found):
         same = tuple(one for one in found if one.code == code)
-        through = code == "aboard-through"
-        words = [through_words(thing, at, bay, setup, others=others)] if through else [x.value for x in same]
+        if code == "aboard-through":
+            words = [through_words(thing, at, bay, setup, others=others)]
+        elif code == "aboard-room":
+            words = [one.text.removeprefix(f'"{thing.name}" ') for one in same]
+        else:
+            words = [f"by {one.value}" for one in same]
         yield code, _Place(at, same, " and ".join(words))
 
 
@@ -57,10 +61,9 @@ def _gathered(thing: Aboard, several: Sequence[_Place]) -> Finding:
     first = several[0].findings[0]
     count = f"{len(several)} of the {len(thing.may_sit)}"
     told = [f"{_mm(at[0])} along and {_mm(at[1])} up ({words})" for at, _, words in several]
-    mends = [
-        f"{_mm(at[0])} along: {' and '.join(one.mend.partition('; or ')[0] for one in found)}"
-        for at, found, _ in several
-    ]
+    ways = [(at, " and ".join(one.mend.partition("; or ")[0] for one in found)) for at, found, _ in several]
+    alike = len({way for _, way in ways}) == 1
+    mends = [way if alike else f"{_mm(at[0])} along: {way}" for at, way in (ways[:1] if alike else ways)]
     return Finding(
         code=first.code,
         level=first.level,
@@ -74,5 +77,5 @@ def _gathered(thing: Aboard, several: Sequence[_Place]) -> Finding:
 
 def _listed(words: Sequence[str], between: str = ", ") -> str:
     """The first few, and how many more there are."""
-    more = f" and {len(words) - _TOLD} more" if len(words) > _TOLD else ""
+    more = f"{between}and {len(words) - _TOLD} more" if len(words) > _TOLD else ""
     return between.join(words[:_TOLD]) + more

@@ -156,7 +156,7 @@ def test_several_places_that_are_not_free_are_told_once() -> None:
     barred = [(x, 40.0) for x in (240.0, 245.0, 250.0, 235.0, 230.0, 225.0)]
     told = one(battery(may_sit=((340.0, 35.0), *barred)), code="aboard-through")
     assert (told.where, told.value) == ("aboard[0].may_sit", "6 of the 7")
-    assert told.text.endswith(" and 2 more") and told.mend.count(" along: ") == 4
+    assert told.text.endswith(", and 2 more") and told.mend.count(" along: ") == 4
     for at in barred[:4]:
         alone = one(battery(may_sit=(at,)), code="aboard-through")
         met = re.search(r"goes through (.*) with its middle", alone.text)
@@ -170,9 +170,9 @@ def test_places_that_are_wrong_in_two_ways_are_counted_once() -> None:
     big = battery((340.0, 35.0), size_mm=(40.0, 200.0, 150.0), may_sit=((330.0, 35.0), (350.0, 35.0)))
     several = [x for x in found(big) if x.where == "aboard[0].may_sit"]
     assert [(x.code, x.value) for x in several] == [("aboard-room", "2 of the 2")]
-    assert "150 mm and 200 mm" in several[0].text
+    assert "150 mm high" in several[0].text and "200 mm wide" in several[0].text
     out = one(battery(may_sit=((-30.0, 40.0), (900.0, 50.0))), code="outside-body")
-    assert out.where == "aboard[0].may_sit" and "(30 mm), 900 mm along and 50 mm up (36 mm)" in out.text
+    assert out.where == "aboard[0].may_sit" and "(by 30 mm), 900 mm along and 50 mm up (by 36 mm)" in out.text
 
 
 @pytest.mark.parametrize(
