@@ -307,3 +307,23 @@ def test_tape_is_known_by_its_words():
     assert tape_pull_n(wing_of(flat(4.0)), 0.0) == pytest.approx(
         wing_of(flat(4.0)).load.moment_n_mm(0.0) / 5.0
     )
+
+
+def test_a_folded_papered_wing_under_a_tonne_says_which_model_it_suits():
+    """Nothing stiffer is to be had of the same; a model of the mass that is told is borne (done again)."""
+    bends, soft = (
+        one for one in figures_of(bare_model(joined()), 1e6).findings if one.code == "wing-bending"
+    )
+    assert bends.level is Level.STOP
+    assert bends.value == "margin under 0.01" and "less than load factor 0.1 is borne" in bends.text
+    for one in (bends, soft):
+        assert "papered board" not in one.mend and "not one of 1000000 g" in one.mend
+    most = [float(re.search(r"of (\d+) g at most", one.mend).group(1)) for one in (bends, soft)]
+    assert figures_of(bare_model(joined()), most[0]).value("wing_margin") == pytest.approx(1.5, rel=1e-3)
+    assert figures_of(bare_model(joined()), most[1]).value("tip_deflection") <= 0.2 * joined().half_span_mm
+
+
+def test_a_soft_foam_wing_is_told_of_papered_board():
+    foam = replace(BOARD, name="foam")
+    soft = figures_of(bare_model(surface(material=foam, spar=spar(material=foam))), 1e4).findings
+    assert any(one.mend == "papered board" for one in soft if one.code == "wing-bending")
