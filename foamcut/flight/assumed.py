@@ -123,8 +123,8 @@ ASSUMED: dict[str, Assumed] = {
     # ---- power
     "figure_of_merit": Assumed(
         0.58,
-        0.45,
-        0.70,
+        0.40,
+        0.72,
         "",
         "figure of merit of a small propeller standing still",
         "UIUC propeller database, Brandt and Selig, AIAA 2011-1255: 0.63 to 0.72 at pitch/diameter 0.45,"
@@ -184,7 +184,12 @@ ASSUMED: dict[str, Assumed] = {
     ),
     "usable_charge": Assumed(0.8, 0.7, 0.8, "", "share of a battery's charge that is flown", _PRACTICE),
     "cell_voltage": Assumed(
-        3.7, 3.5, 4.2, "V", "voltage of a lithium-polymer cell", "nominal 3.7, full 4.2, kept above 3.5"
+        3.7,
+        3.5,
+        4.2,
+        "V",
+        "voltage of a lithium-polymer cell",
+        "nominal 3.7, full 4.2: study cards; kept above 3.5: a handbook page",
     ),
     "cruise_throttle": Assumed(
         0.35, 0.25, 0.5, "", "mean power in flight as a share of full power", _PRACTICE

@@ -4,7 +4,7 @@ import math
 
 from foamcut.findings import Finding, Level
 from foamcut.flight.assumed import ASSUMED
-from foamcut.flight.controls_shape import hung, slug
+from foamcut.flight.controls_shape import MOST_THROW_DEG, hung, slug
 from foamcut.flight.controls_sizes import size_figures
 from foamcut.flight.figures import Figures, Group, Number, Throw
 from foamcut.flight.planform import Planform
@@ -14,8 +14,6 @@ from foamcut.units import decimal_text
 _USUAL_MM = {"aileron": (12.0, 15.0), "elevator": (10.0, 15.0), "rudder": (20.0, 25.0)}
 #: how far off that a throw may be before it is told (judgement): it is a habit, no rule
 _FAR = (0.6, 1.6)
-#: throws that are set up, degrees: a larger one is no mend (common practice, no source)
-_MOST_DEG = 35.0
 
 
 def throws(plan: Planform) -> tuple[Throw, ...]:
@@ -141,10 +139,10 @@ def _odd_throw(plan: Planform, throw: Throw) -> Finding | None:
 def _throw_mend(throw: Throw, usual: tuple[float, float]) -> str:
     """The angles that give the usual mm; where they are too large, a depth that does at the largest."""
     ends = [math.degrees(math.asin(min(mm / throw.chord_mm, 1.0))) for mm in usual]
-    if ends[0] > _MOST_DEG:
-        depth = math.ceil(round(usual[0] / math.sin(math.radians(_MOST_DEG)), 3))
-        words = f"a throw of {decimal_text(_MOST_DEG, 0)} degrees and a depth of {depth} mm"
+    if ends[0] > MOST_THROW_DEG:
+        depth = math.ceil(round(usual[0] / math.sin(math.radians(MOST_THROW_DEG)), 3))
+        words = f"a throw of {decimal_text(MOST_THROW_DEG, 0)} degrees and a depth of {depth} mm"
     else:
-        low, high = (decimal_text(min(one, _MOST_DEG), 0) for one in ends)
+        low, high = (decimal_text(min(one, MOST_THROW_DEG), 0) for one in ends)
         words = f"a throw of {low if low == high else f'{low} to {high}'} degrees"
     return f"{words}, or leave it when it is meant so"

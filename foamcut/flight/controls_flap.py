@@ -1,9 +1,9 @@
 """What a plain flap does to a section, by thin-aerofoil theory.
 
-Source: H. Glauert, 1927; E. L. Houghton, P. W. Carpenter, Aerodynamics for Engineering Students, section on
-the flapped aerofoil, eq. 4.52: cl = 2 pi a + 2 (pi - p + sin p) d with cos p = 2 E - 1, E the flap's share of
-the chord.  Limits: thin section, small angles, no gap, no separation.  At full throw less is had: see
-`flap_effect` of `foamcut.flight.assumed`.
+Source: H. Glauert, 1927 (from memory); E. L. Houghton, P. W. Carpenter, Aerodynamics for Engineering
+Students, p. 183, eq. 4.52 (excerpt read): cl = 2 pi a + 2 (pi - p + sin p) d with cos p = 2 E - 1, E the
+flap's share of the chord.  Limits: thin section, small angles, no gap, no separation.  At full throw less is
+had: see `flap_effect` of `foamcut.flight.assumed`.
 """
 
 import math

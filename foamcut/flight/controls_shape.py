@@ -14,6 +14,8 @@ from foamcut.airframe.values import Control, Role, Surface
 
 #: strips of one control between two stations: the effect of a flap is then within 0.1 % of its integral
 _STRIPS = 8
+#: the largest throw that is told as a mend, degrees (common practice, no source)
+MOST_THROW_DEG = 35.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

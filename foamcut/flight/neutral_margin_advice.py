@@ -8,10 +8,8 @@ from foamcut.flight.figures import Loaded
 from foamcut.flight.neutral_formula import tail_factor
 from foamcut.flight.neutral_margin import DRELA, LEAST, MOST, NOSE_HEAVY, Margin, margin_at
 from foamcut.flight.planform import Planform
+from foamcut.flight.stability_reach import MOST_GROWTH
 from foamcut.units import decimal_text, mm_text
-
-#: a stabiliser that would have to grow more is no mend
-_MOST_GROWTH = 1.5
 
 
 def margin_advice(
@@ -100,7 +98,7 @@ def _forward(plan: Planform, more: float, now: Loaded) -> str:
     if plan.tail is None or plan.foreplane:
         return mend
     factor = tail_factor(plan.wing, plan.tail, more)
-    if factor is None or factor > _MOST_GROWTH:
+    if factor is None or factor > MOST_GROWTH:
         return mend
     return f"{mend}, or stabiliser {decimal_text(math.ceil(round((factor - 1) * 100, 6)), 0)} % larger"
 

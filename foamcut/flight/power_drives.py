@@ -17,8 +17,8 @@ from foamcut.flight.power_supply import Circuit, Engine
 #: pitch over diameter of the two rows of coefficients, and where a straight line through them is trusted
 _FLAT, _STEEP = 0.45, 0.75
 FLATTEST, STEEPEST = 0.35, 0.85
-_COEFFICIENT_ROWS = tuple(
-    f"{one}_coefficient_{which}" for one in ("thrust", "power") for which in ("flat", "steep")
+_THRUST_ROWS, _POWER_ROWS = (
+    tuple(f"{one}_coefficient_{which}" for which in ("flat", "steep")) for one in ("thrust", "power")
 )
 
 
@@ -51,7 +51,8 @@ class Turning:
     """A propeller at its turns while standing still; `by_constant`: turns follow from the speed constant.
 
     `thrust_n` and `shaft_w` are not known of a propeller without coefficients, `pitch_m_s` not of one without
-    a pitch.  `turns_assumed` are the rows that went into turns and pitch speed, `assumed` those of the rest.
+    a pitch.  `turns_assumed` are the rows that went into turns and pitch speed, `assumed` those of the
+    thrust, `shaft_assumed` those of the shaft power.
     """
 
     rpm: Span
@@ -61,6 +62,7 @@ class Turning:
     by_constant: bool
     turns_assumed: tuple[str, ...]
     assumed: tuple[str, ...]
+    shaft_assumed: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,7 +117,7 @@ class Drive:
         """Rows that went into the electric power."""
         match self.known:
             case Known.TURNS:
-                return (*(self.turning.assumed if self.turning else ()), "motor_efficiency")
+                return (*(self.turning.shaft_assumed if self.turning else ()), "motor_efficiency")
             case Known.LIMIT:
                 return ("cell_voltage",)
             case _:
@@ -195,12 +197,12 @@ def _turning(motor: Motor, volts: Span | None, density: float) -> Turning | None
     The speed constant tells turns of any propeller, thrust and power of those alone that have coefficients.
     """
     found = coefficients(motor.propeller)
-    diameter, rows = motor.propeller.diameter_mm / 1000, _COEFFICIENT_ROWS
+    diameter = motor.propeller.diameter_mm / 1000
     if motor.speed_constant_rpm_v is not None and volts is not None:
         turns = row("loaded_speed").times(motor.speed_constant_rpm_v * volts.value)
         how: tuple[str, ...] = ("cell_voltage", "loaded_speed")
         if found is None:
-            return _turned(motor, turns, None, None, how, how, by_constant=True)
+            return _turned(motor, turns, (None, None), (how, how, how), by_constant=True)
 
         def taken(rpm: float, one: Coefficients) -> float:
             return turned_power(one.power, rpm, diameter, density)
@@ -209,7 +211,8 @@ def _turning(motor: Motor, volts: Span | None, density: float) -> Turning | None
             return turned_thrust(one.thrust, rpm, diameter, density)
 
         thrust, shaft = _bounds(pulled, turns, found), _bounds(taken, turns, found)
-        return _turned(motor, turns, thrust, shaft, how, (*how, *rows), by_constant=True)
+        rows = (how, (*how, *_THRUST_ROWS), (*how, *_POWER_ROWS))
+        return _turned(motor, turns, (thrust, shaft), rows, by_constant=True)
     if found is None or motor.power_w is None:
         return None
     given = row("motor_efficiency").times(motor.power_w)
@@ -221,29 +224,31 @@ def _turning(motor: Motor, volts: Span | None, density: float) -> Turning | None
         return turned_thrust(one.thrust, speed(shaft_w, one), diameter, density)
 
     turns, thrust = _bounds(speed, given, found), _bounds(pull, given, found)
-    how = ("motor_efficiency", *rows)
-    return _turned(motor, turns, thrust, given, how, how, by_constant=False)
+    given_by: tuple[str, ...] = ("motor_efficiency",)
+    how = (*given_by, *_POWER_ROWS)
+    rows = (how, (*how, *_THRUST_ROWS), given_by)
+    return _turned(motor, turns, (thrust, given), rows, by_constant=False)
 
 
 def _turned(
     motor: Motor,
     turns: Span,
-    thrust: Span | None,
-    shaft: Span | None,
-    how: tuple[str, ...],
-    rows: tuple[str, ...],
+    made: tuple[Span | None, Span | None],
+    rows: tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]],
     *,
     by_constant: bool,
 ) -> Turning:
-    pitch = motor.propeller.pitch_mm
+    """From thrust and shaft power, and the rows of turns, thrust and shaft power."""
+    pitch, (thrust, shaft) = motor.propeller.pitch_mm, made
     return Turning(
         rpm=turns,
         thrust_n=thrust,
         shaft_w=shaft,
         pitch_m_s=None if pitch is None else Span(*(pitch_speed(one, pitch / 1000) for one in turns)),
         by_constant=by_constant,
-        turns_assumed=how,
-        assumed=rows,
+        turns_assumed=rows[0],
+        assumed=rows[1],
+        shaft_assumed=rows[2],
     )
 
 

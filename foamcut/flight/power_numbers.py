@@ -131,7 +131,7 @@ def _turns(one: Drive, word: str, each: str) -> list[Number]:
                 turning.shaft_w,
                 "W",
                 "P = CP rho n^3 D^5, coefficients of the UIUC propeller database",
-                assumed=turning.assumed,
+                assumed=turning.shaft_assumed,
             )
         )
     return made

@@ -1,7 +1,7 @@
 """Which batteries and speed controls feed which motors.
 
 A thing's `feeds` names a motor (``motor.wing``), or a speed control or motor aboard by its name; one without
-it feeds every motor that nothing else feeds.
+it feeds every motor that nothing else feeds, but for a battery called after the receiver.
 """
 
 from collections.abc import Sequence
@@ -50,7 +50,7 @@ def engines(motors: Sequence[Motor], setup: Setup) -> tuple[Engine, ...]:
 def circuits(motors: Sequence[Motor], setup: Setup) -> tuple[Circuit, ...]:
     """Every engine in just one circuit, in their order; engines fed by the same packs share one."""
     every = engines(motors, setup)
-    fed_by = _fed(every, setup.of(Carried.BATTERY), setup)
+    fed_by = _fed(every, _packs(setup), setup)
     held_by = _fed(every, setup.of(Carried.SPEED_CONTROL), setup)
     groups: dict[tuple[Aboard, ...], list[Engine]] = {}
     for engine in every:
@@ -63,6 +63,13 @@ def circuits(motors: Sequence[Motor], setup: Setup) -> tuple[Circuit, ...]:
             apart=_apart(packs, setup),
         )
         for packs, several in groups.items()
+    )
+
+
+def _packs(setup: Setup) -> tuple[Aboard, ...]:
+    """Batteries without that of the receiver, known by its name where it does not say what it feeds."""
+    return tuple(
+        one for one in setup.of(Carried.BATTERY) if one.feeds or "receiver" not in one.name.casefold()
     )
 
 

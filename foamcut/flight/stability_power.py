@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 
 from foamcut.findings import Finding, Level
+from foamcut.flight.controls_shape import MOST_THROW_DEG
 from foamcut.flight.figures import Figures, Group, Loaded, Number
 from foamcut.flight.lift import Lift
 from foamcut.flight.neutral import Neutral
@@ -14,8 +15,6 @@ from foamcut.flight.stability_reach import MOST_GROWTH, least, most_back_mm, mos
 from foamcut.flight.stability_tail import Tail
 from foamcut.units import mm_text
 
-#: larger throws stall the stabiliser (common practice, no source)
-_MOST_DEG = 35.0
 #: elevators take up to half of their stabiliser on models (common practice, no source)
 _MOST_SHARE = 0.5
 #: so many ways are told
@@ -108,7 +107,7 @@ def _throw(model: PitchModel, case: Case) -> str:
     now = _most_throw(model)
     if now <= 0:
         return ""
-    for degrees in range(math.ceil(now), int(_MOST_DEG) + 1):
+    for degrees in range(math.ceil(now), int(MOST_THROW_DEG) + 1):
         if _enough(model, case, throw=degrees / now):
             return f"a throw of {degrees} degrees"
     return ""
@@ -148,8 +147,8 @@ def _nearest(plan: Planform, model: PitchModel, case: Case, share: float, name: 
     """Of all ways at their most the one that helps most, with the share of what is lacking that it gives."""
     now, aft = _most_throw(model), _aft_room_m(plan, model, case)
     tried: list[tuple[str, Pitch]] = []
-    if 0 < now < _MOST_DEG:
-        tried.append((f"a throw of {_MOST_DEG:g} degrees", model.at(case, throw=_MOST_DEG / now)))
+    if 0 < now < MOST_THROW_DEG:
+        tried.append((f"a throw of {MOST_THROW_DEG:g} degrees", model.at(case, throw=MOST_THROW_DEG / now)))
     if 1000 * aft >= 1:
         moved = model.at(case._replace(along_m=case.along_m + int(1000 * aft) / 1000))
         tried.append((f"the balance {int(1000 * aft)} mm farther back", moved))

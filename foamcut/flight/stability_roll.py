@@ -16,7 +16,8 @@ from foamcut.flight.figures import Figures, Group, Loaded, Number
 from foamcut.flight.lift import Lift
 from foamcut.flight.lift_numbers import APPROACH
 from foamcut.flight.neutral_margin import DRELA
-from foamcut.flight.planform import Lifting, Planform
+from foamcut.flight.planform import Planform
+from foamcut.flight.planform_numbers import sweep_deg
 from foamcut.flight.stability_reach import ways
 from foamcut.flight.stability_steer import aileron_words
 from foamcut.flight.stability_tail import FIN_VOLUME, NEARLY, Tail, fin_volume
@@ -169,18 +170,11 @@ def _half_deg(exact: float) -> float:
     return math.ceil(round(2 * exact, 3)) / 2
 
 
-def _sweep_deg(lifting: Lifting) -> float:
-    """How far the line of quarter points leans back from root to tip."""
-    root, tip = lifting.surface.stations[0], lifting.surface.stations[-1]
-    back = tip.back_mm + tip.chord_mm / 4 - root.back_mm - root.chord_mm / 4
-    return math.degrees(math.atan2(back, tip.out_mm - root.out_mm))
-
-
 def _with_ailerons(plan: Planform, now: Loaded, b: float, most: float, need: float) -> list[Finding]:
     """Told where B is below 1 and neither a wing above the balance nor sweep helps."""
     above = 1000 * plan.wing.up_m > now.at[2]
     if round(most, 3) >= _WITH_AILERONS or (
-        round(b, 3) >= 0 and (above or _sweep_deg(plan.wing) > _SWEPT_DEG)
+        round(b, 3) >= 0 and (above or sweep_deg(plan.wing) > _SWEPT_DEG)
     ):
         return []
     return [

@@ -19,7 +19,7 @@ from foamcut.units import decimal_text, mm_text
 
 #: a stabiliser that rises more is a V tail (judgement)
 _VEE_DEG = 20.0
-#: volumes of well-behaved light aeroplanes
+#: volumes of well-behaved light aeroplanes (Drela)
 TAIL_VOLUME, FIN_VOLUME = (0.30, 0.60), (0.02, 0.05)
 #: the volume of a fin to begin with, well inside the range (judgement)
 _NEW_FIN = 0.03

@@ -65,14 +65,15 @@ def paint_items(model: Model, wishes: Wishes) -> tuple[Item, ...]:
     """Paint over the outside, where the design asks for it: of what has a place, and of what has none.
 
     A part drawn on its inner face shows the other one; of one drawn on its outer face both show when it is
-    flat but for hinges, and one when it is folded; a strip, a former, a plate (either face) shows none, nor
-    does a doubler.
+    flat but for hinges, and one when it is folded or belongs to a motor mount, whose other face lies inside;
+    a strip, a former, a plate (either face) shows none, nor does a doubler.
     """
     each = wishes.paint_g_m2
     if not each:
         return ()
     inside = {f"{body.name}-doubler" for body in model.inputs.bodies}
-    faces = [(cut, _faces(cut, inside)) for cut in model.cuts]
+    mounts = tuple(one.key for one in model.inputs.motors)
+    faces = [(cut, _faces(cut, inside, mounts)) for cut in model.cuts]
     shown = [(cut, count) for cut, count in faces if count]
     stands = {one.part.name: one for one in model.standing}
     where = lies(
@@ -91,11 +92,13 @@ def paint_items(model: Model, wishes: Wishes) -> tuple[Item, ...]:
     return tuple(found)
 
 
-def _faces(cut: Cut, inside: set[str]) -> int:
+def _faces(cut: Cut, inside: set[str], mounts: tuple[str, ...]) -> int:
     """How many faces of a piece are outside."""
     part = cut.piece.part
     if cut.piece.role is PieceRole.DOUBLER or part.face is Face.EITHER or pair_name(part) in inside:
         return 0
+    if part.key.startswith(mounts):
+        return 1
     flat = all(fold.kind is FoldKind.HINGE for fold in part.folds)
     return 2 if part.face is Face.OUTER and flat else 1
 

@@ -31,7 +31,7 @@ def centre(*rows: tuple[float, float]) -> float:
 
 
 def test_weight_shifted_aft_by_the_printed_example() -> None:
-    """Published: FAA, Pilot's Handbook of Aeronautical Knowledge, "Weight shifting", as reprinted at
+    """Published (a reprint read): FAA, Pilot's Handbook of Aeronautical Knowledge, "Weight shifting", as reprinted at
     flightlearnings.com, "Determining loaded weight and CG (part five)", 21 March 2011: 100 lb from station 30
     to 150 of 8000 lb with 616,000 in-lb gives 628,000 in-lb and 78.5 in."""
     rest = (616_000 - 100 * 30) / 7900
@@ -41,8 +41,8 @@ def test_weight_shifted_aft_by_the_printed_example() -> None:
 
 
 def test_how_much_weight_has_to_be_shifted() -> None:
-    """Published: the same handbook's example of 7800 lb, 81.5 in, limit 80.5 in, stations 150 and 30, 65 lb; read
-    as quoted in full by a reader in a forum (jetcareers.com, thread 151008)."""
+    """Arithmetic: the same handbook's example of 7800 lb, 81.5 in, limit 80.5 in, stations 150 and 30, 65 lb, as a
+    reader quotes it in a forum (jetcareers.com, thread 151008); the handbook itself was not opened."""
     assert shift_mm(80.5 - 81.5, 7800, 65) == pytest.approx(30 - 150, abs=1e-9)
 
 

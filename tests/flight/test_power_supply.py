@@ -111,3 +111,14 @@ def test_motors_that_are_only_aboard_are_motors_without_numbers():
 
 def test_without_motors_there_are_no_circuits():
     assert circuits((), setup(battery(), control())) == ()
+
+
+def test_the_battery_of_the_receiver_feeds_no_motor():
+    """By its name where it says nothing; by what it feeds, whatever its name is."""
+    flight, own = battery(), battery(5, name="receiver pack", cells=2)
+    (only,) = circuits(WING, setup(flight, own, control()))
+    assert (names(only), only.cells) == ((["wing"], ["aboard[0]"]), 3)
+    (fed,) = circuits(WING, setup(battery(5, name="receiver pack", feeds="motor.wing")))
+    assert names(fed) == (["wing"], ["aboard[5]"])
+    (none,) = circuits(WING, setup(own))
+    assert none.packs == ()

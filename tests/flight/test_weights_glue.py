@@ -1,5 +1,7 @@
 """How long glued edges are; what glue, tape and paint weigh and where they lie."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -13,6 +15,7 @@ from foamcut.flight.weights_glue import glue_item, glued_lines
 from foamcut.flight.weights_lines import Stretches, line
 from tests.airframe import box_body
 from tests.airframe.box_body import AFT, RIGHT, UP, drawn
+from tests.flight import power_sample
 from tests.flight.weights_sample import design_model, model_of
 from tests.strategies import fold, readings, rectangle
 
@@ -178,6 +181,15 @@ def test_paint_covers_one_face_of_a_body_and_both_of_a_flat_surface():
 def test_a_folded_part_drawn_on_its_outside_shows_one_face():
     folded = floor(face=Face.OUTER, folds=(fold(0, "groove", (60.0, 100.0), (60.0, 0.0), 90.0),))
     (paint,) = paint_items(model_of(box_body.built([folded])), Wishes(paint_g_m2=60.0))
+    assert paint.mass_g == pytest.approx(0.02 * 60)
+
+
+def test_boards_of_a_motor_mount_show_one_face():
+    """One hand of a pair is drawn on its outside, the other on its inside; within is the motor."""
+    motors = power_sample.pair().motors
+    cheek = replace(floor(face=Face.OUTER), key=f"{motors[0].key}.nacelle")
+    model = model_of(box_body.built([cheek]), inputs=Inputs(motors=motors))
+    (paint,) = paint_items(model, Wishes(paint_g_m2=60.0))
     assert paint.mass_g == pytest.approx(0.02 * 60)
 
 
