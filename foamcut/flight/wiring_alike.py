@@ -1,11 +1,11 @@
 """What is alike on both sides of a model with several motors, and what is not.
 
-Two things are of one pair when both are of one kind, not mirrored, one on the right and one on the left,
-as far along and as far out as each other; where none is, those on both sides in the order of the file.
+Two things are of one pair when both are of one kind, not mirrored, one on the right and one on the left;
+of several those that lie most alike.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from itertools import combinations
+from itertools import combinations, product
 
 from foamcut.airframe.values import Motor
 from foamcut.findings import Finding, Level
@@ -16,28 +16,28 @@ from foamcut.flight.wiring_words import SOURCE, listed, row_text, unit_text
 _ALIKE = 0.02
 #: leads of both sides that differ by less are alike, mm
 _LEADS_MM = 10.0
-#: places along and out of a pair may differ by so much, mm
-_PLACE_MM = 10.0
 
 Row = tuple[str, float | None, float | None, str]
 
 
 def pairs(things: Sequence[Aboard]) -> list[tuple[Aboard, Aboard]]:
-    """Right and left things that belong together."""
+    """Right and left things that belong together, those that lie most alike first."""
     right = [one for one in things if not one.mirrored and one.out_mm > 0]
     left = [one for one in things if not one.mirrored and one.out_mm < 0]
+    free = {one.key for one in (*right, *left)}
     found = []
-    for one in right:
-        near = [
-            other
-            for other in left
-            if abs(other.at[0] - one.at[0]) <= _PLACE_MM and abs(other.out_mm + one.out_mm) <= _PLACE_MM
-        ]
-        fellow = next(iter(near or left), None)
-        if fellow is not None:
-            left.remove(fellow)
-            found.append((one, fellow))
+    for one, other in sorted(product(right, left), key=_apart):
+        if one.key in free and other.key in free:
+            free -= {one.key, other.key}
+            found.append((one, other))
     return found
+
+
+def _apart(pair: tuple[Aboard, Aboard]) -> tuple[float, str, str]:
+    """How far a pair is from lying alike on both sides, along, out and up, mm; then by name."""
+    one, other = pair
+    along, up = (abs(a - b) for a, b in zip(one.at, other.at, strict=True))
+    return round(along + up + abs(other.out_mm + one.out_mm), 3), one.name, other.name
 
 
 def differ(one: float | None, other: float | None) -> bool:

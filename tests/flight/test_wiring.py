@@ -442,5 +442,15 @@ def test_pairs_are_found_by_their_places():
     assert pairs((control(),)) == []
 
 
+def test_pairs_do_not_hang_on_the_order_of_the_file():
+    """One on the right and two on the left: the nearer one is its fellow."""
+    right = thing(0, Carried.OTHER, "right", out_mm=100.0)
+    near, far = (
+        thing(i, Carried.OTHER, name, out_mm=out) for i, name, out in ((1, "z", -120.0), (2, "a", -190.0))
+    )
+    for order in permutations((right, near, far)):
+        assert pairs(order) == [(right, near)]
+
+
 def test_words_are_listed():
     assert (listed(["a"]), listed(["a", "b"]), listed(["a", "b", "c"])) == ("a", "a and b", "a, b and c")
