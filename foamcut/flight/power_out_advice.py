@@ -6,6 +6,7 @@ from foamcut.flight.lift_numbers import FLIGHT
 from foamcut.flight.lift_values import Lift
 from foamcut.flight.planform import Planform
 from foamcut.flight.power_hold import LEAST, Failing, pull_of, rudders
+from foamcut.flight.stability_tail import is_vee
 from foamcut.units import decimal_text, mm_text
 
 #: what a rudder can be turned to at most (textbook shares, from memory)
@@ -50,17 +51,18 @@ def _mend(worst: Failing, plan: Planform, air: Air, lift: Lift) -> str:
     speed = LEAST * lift.stall_m_s[0]
     has = air.density_kg_m3 / 2 * speed**2 * worst.hold_m3.value
     needs = pull_of(worst.drive, thrust.value, air.density_kg_m3).at(speed) * worst.lever_m
-    ways = [*_larger(needs / has), *_throw(worst, plan, needs / has), *_closer(worst, 1 - has / needs)]
+    ways = [*_larger(plan, needs / has), *_throw(worst, plan, needs / has), *_closer(worst, 1 - has / needs)]
     share = (has / needs) ** 1.5
     ways.append(f"about {decimal_text(share * 100, 0)} % of the power on each motor until it is faster")
     return f"it holds with {'; or '.join(ways)}"
 
 
-def _larger(factor: float) -> list[str]:
-    """A larger fin, as long as it would still be one."""
+def _larger(plan: Planform, factor: float) -> list[str]:
+    """A larger fin or V tail, as long as it would still be one."""
     if factor > _MOST_LARGER:
         return []
-    return [f"fin and rudder {decimal_text((factor - 1) * 100 + 0.5, 0)} % larger"]
+    several = ["fin and rudder"] * bool(plan.fins) + ["V tail"] * is_vee(plan.tail)
+    return [f"{' and '.join(several)} {decimal_text((factor - 1) * 100 + 0.5, 0)} % larger"]
 
 
 def _throw(worst: Failing, plan: Planform, factor: float) -> list[str]:
@@ -69,7 +71,8 @@ def _throw(worst: Failing, plan: Planform, factor: float) -> list[str]:
     hold = worst.hold_m3
     if widest <= 0 or widest * factor > _MOST_DEG or round(hold.value * factor - hold.high, 9) > 0:
         return []
-    return [f"rudder throw {decimal_text(widest * factor, 0)} instead of {decimal_text(widest, 0)} deg"]
+    what = "rudder throw" if plan.fins else "a throw of"
+    return [f"{what} {decimal_text(widest * factor, 0)} instead of {decimal_text(widest, 0)} deg"]
 
 
 def _closer(worst: Failing, share: float) -> list[str]:
@@ -81,6 +84,8 @@ def _closer(worst: Failing, share: float) -> list[str]:
 def no_rudder(worst: Failing, plan: Planform) -> Finding:
     """Said where no rudder behind the balance can hold anything."""
     where = plan.fins[0].surface.key if plan.fins else worst.drive.engine.key
+    if not plan.fins and plan.tail is not None and is_vee(plan.tail):
+        where = plan.tail.surface.key
     return Finding(
         code="motor-out",
         level=Level.WARNING,

@@ -224,6 +224,9 @@ def test_the_controls_of_a_v_tail_hold_by_what_of_their_force_goes_sideways():
     assert hold.high == pytest.approx(sideways * row("cl_max_flat").value)
     note = finding(failed(bare))
     assert note is not None and note.value != "no rudder"
+    assert "V tail" in finding(failed(bare, power_w=25.0)).mend
+    still = replace(tail, surface=replace(tail.surface, controls=()))
+    assert finding(failed(replace(bare, tail=still))).where == "surface.tail"
     # one that hardly rises is a stabiliser, and holds nothing
     assert rudder_hold(replace(bare, tail=vee(10.0)), (300.0, 0.0, 40.0)) == (0, 0, 0)
 
