@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from foamcut.airframe.section_spar import spar_of, spar_steps
-from foamcut.airframe.values import Build, Spar
+from foamcut.airframe.values import Build, Spar, Surface
 from foamcut.findings import Finding, Level
 from foamcut.flight.strength_built import rebuilt
 from foamcut.flight.strength_changed import boards_g, changed, heavier
@@ -214,14 +214,22 @@ def soft_finding(wing: Wing, bent_mm: float | None, loading: Loading) -> Finding
         code="wing-bending",
         level=Level.WARNING if bent_mm > 2 * most else Level.NOTE,
         where=surface.spar.key if surface.spar and surface.build is Build.FOLDED else surface.key,
-        text=f"at load factor {decimal_text(loading.factor)} the tip bends up by about {mm_text(bent_mm, 0)},"
-        f" {decimal_text(100 * bent_mm / surface.half_span_mm, 0)} % of the half span"
+        text=f"at load factor {decimal_text(loading.factor)} the tip bends up by"
+        f" {_bent_words(surface, bent_mm)}"
         + (": more than this reckoning is made for" if bent_mm > 2 * most else ""),
-        value=mm_text(bent_mm, 0),
+        value=mm_text(bent_mm, 0) if bent_mm <= surface.half_span_mm else "more than the half span",
         range=f"up to {mm_text(most, 0)}, {decimal_text(100 * SOFT, 0)} % of the half span",
         source="common practice, no source",
         mend=", or ".join(ways) or _otherwise(wing, loading, most / bent_mm),
     )
+
+
+def _bent_words(surface: Surface, bent_mm: float) -> str:
+    """How far a tip bends up; no number where it would be none of a wing."""
+    if bent_mm > surface.half_span_mm:
+        return "more than the whole half span"
+    percent = decimal_text(100 * bent_mm / surface.half_span_mm, 0)
+    return f"about {mm_text(bent_mm, 0)}, {percent} % of the half span"
 
 
 def _otherwise(wing: Wing, loading: Loading, share: float) -> str:

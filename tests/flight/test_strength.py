@@ -316,6 +316,7 @@ def test_a_folded_papered_wing_under_a_tonne_says_which_model_it_suits():
     )
     assert bends.level is Level.STOP
     assert bends.value == "margin under 0.01" and "less than load factor 0.1 is borne" in bends.text
+    assert "more than the whole half span" in soft.text and "%" not in soft.text
     for one in (bends, soft):
         assert "papered board" not in one.mend and "not one of 1000000 g" in one.mend
     most = [float(re.search(r"of (\d+) g at most", one.mend).group(1)) for one in (bends, soft)]
