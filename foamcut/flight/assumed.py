@@ -6,8 +6,9 @@ and named.  Every row that was used is printed.
 
 from typing import NamedTuple
 
-_PRACTICE = "common practice, no source"
-_MEMORY = "from memory"
+#: how a source is named that nobody can look up
+PRACTICE = "common practice, no source"
+MEMORY = "from memory"
 
 
 class Assumed(NamedTuple):
@@ -43,9 +44,9 @@ ASSUMED: dict[str, Assumed] = {
     "xps": Assumed(
         33, 28, 45, "kg/m3", "mass of extruded polystyrene by its volume", "ASTM C578 and data sheets"
     ),
-    "balsa": Assumed(150, 100, 220, "kg/m3", "mass of balsa by its volume", _MEMORY),
-    "card": Assumed(750, 650, 850, "kg/m3", "mass of card by its volume", _MEMORY),
-    "dowel_wood": Assumed(650, 500, 750, "kg/m3", "mass of a hardwood dowel by its volume", _MEMORY),
+    "balsa": Assumed(150, 100, 220, "kg/m3", "mass of balsa by its volume", MEMORY),
+    "card": Assumed(750, 650, 850, "kg/m3", "mass of card by its volume", MEMORY),
+    "dowel_wood": Assumed(650, 500, 750, "kg/m3", "mass of a hardwood dowel by its volume", MEMORY),
     "glue": Assumed(
         6.7,
         3.0,
@@ -54,14 +55,14 @@ ASSUMED: dict[str, Assumed] = {
         "glue on a glued edge",
         "round bead of 3 mm (2 to 4 mm) at 0.95 g/cm3 (arithmetic on a density from memory)",
     ),
-    "tape": Assumed(2.5, 1.5, 4.0, "g/m", "tape over the joint of the halves and along hinges", _PRACTICE),
-    "servo": Assumed(9, 6, 14, "g", "mass of a small servo", _PRACTICE),
-    "receiver": Assumed(8, 4, 14, "g", "mass of a receiver", _PRACTICE),
+    "tape": Assumed(2.5, 1.5, 4.0, "g/m", "tape over the joint of the halves and along hinges", PRACTICE),
+    "servo": Assumed(9, 6, 14, "g", "mass of a small servo", PRACTICE),
+    "receiver": Assumed(8, 4, 14, "g", "mass of a receiver", PRACTICE),
     "propeller": Assumed(
-        12.0, 6.0, 18.0, "g", "mass of a propeller of 200 mm; others as diameter squared", _PRACTICE
+        12.0, 6.0, 18.0, "g", "mass of a propeller of 200 mm; others as diameter squared", PRACTICE
     ),
-    "battery": Assumed(7.5, 6.0, 9.0, "g/Wh", "mass of a lithium-polymer battery by its energy", _PRACTICE),
-    "speed_control": Assumed(0.8, 0.5, 1.2, "g/A", "mass of a speed control by its current", _PRACTICE),
+    "battery": Assumed(7.5, 6.0, 9.0, "g/Wh", "mass of a lithium-polymer battery by its energy", PRACTICE),
+    "speed_control": Assumed(0.8, 0.5, 1.2, "g/A", "mass of a speed control by its current", PRACTICE),
     "wire": Assumed(
         20,
         12,
@@ -70,7 +71,7 @@ ASSUMED: dict[str, Assumed] = {
         "insulated copper wire of 1.5 to 2 mm2, each strand",
         "copper 8.96 g/cm3 and insulation (arithmetic on values from memory)",
     ),
-    "servo_wire": Assumed(12, 8, 16, "g/m", "servo lead of three thin wires", _PRACTICE),
+    "servo_wire": Assumed(12, 8, 16, "g/m", "servo lead of three thin wires", PRACTICE),
     # ---- air and lift
     "cl_max_folded": Assumed(
         1.1,
@@ -94,7 +95,7 @@ ASSUMED: dict[str, Assumed] = {
         -0.03,
         "",
         "moment coefficient about the quarter chord of a folded section, flat below",
-        _MEMORY,
+        MEMORY,
     ),
     "section_zero_lift": Assumed(
         -3.0,
@@ -102,7 +103,7 @@ ASSUMED: dict[str, Assumed] = {
         -2.0,
         "deg",
         "angle of the underside of a folded section, flat below, at which it lifts nothing",
-        _MEMORY,
+        MEMORY,
     ),
     "flap_effect": Assumed(
         0.75,
@@ -110,7 +111,7 @@ ASSUMED: dict[str, Assumed] = {
         0.9,
         "",
         "what a control surface does at full throw as a share of thin-aerofoil theory",
-        _MEMORY,
+        MEMORY,
     ),
     "cl_max_share": Assumed(
         0.9,
@@ -180,9 +181,9 @@ ASSUMED: dict[str, Assumed] = {
         0.80,
         "",
         "share of battery power that reaches the shaft, motor and speed control",
-        _PRACTICE,
+        PRACTICE,
     ),
-    "usable_charge": Assumed(0.8, 0.7, 0.8, "", "share of a battery's charge that is flown", _PRACTICE),
+    "usable_charge": Assumed(0.8, 0.7, 0.8, "", "share of a battery's charge that is flown", PRACTICE),
     "cell_voltage": Assumed(
         3.7,
         3.5,
@@ -192,10 +193,10 @@ ASSUMED: dict[str, Assumed] = {
         "nominal 3.7, full 4.2: study cards; kept above 3.5: a handbook page",
     ),
     "cruise_throttle": Assumed(
-        0.35, 0.25, 0.5, "", "mean power in flight as a share of full power", _PRACTICE
+        0.35, 0.25, 0.5, "", "mean power in flight as a share of full power", PRACTICE
     ),
     "loaded_speed": Assumed(
-        0.75, 0.65, 0.85, "", "turns under load as a share of speed constant times voltage", _PRACTICE
+        0.75, 0.65, 0.85, "", "turns under load as a share of speed constant times voltage", PRACTICE
     ),
     # ---- strength
     "load_factor": Assumed(
@@ -206,10 +207,10 @@ ASSUMED: dict[str, Assumed] = {
         "load factor to be borne",
         "limit loads of 3.8 (normal) to 6.0 (acrobatic), 14 CFR 23 Appendix A, 2014",
     ),
-    "paper_modulus": Assumed(3000, 2000, 7000, "MPa", "stiffness of the liner paper", _MEMORY),
-    "paper_thickness": Assumed(0.22, 0.15, 0.30, "mm", "thickness of one liner paper", _MEMORY),
+    "paper_modulus": Assumed(3000, 2000, 7000, "MPa", "stiffness of the liner paper", MEMORY),
+    "paper_thickness": Assumed(0.22, 0.15, 0.30, "mm", "thickness of one liner paper", MEMORY),
     "paper_strength": Assumed(
-        10, 10, 20, "MPa", "compression that the liner paper bears: 10 across, 20 along its grain", _MEMORY
+        10, 10, 20, "MPa", "compression that the liner paper bears: 10 across, 20 along its grain", MEMORY
     ),
     "core_modulus": Assumed(
         2.0, 1.24, 3.4, "MPa", "stiffness of the foam core", "EPS data table to ASTM C578-92"
@@ -217,16 +218,16 @@ ASSUMED: dict[str, Assumed] = {
     "core_shear": Assumed(
         2.7, 1.9, 4.4, "MPa", "shear stiffness of the foam core", "EPS data table to ASTM C578-92"
     ),
-    "plywood_modulus": Assumed(7000, 5000, 10000, "MPa", "stiffness of birch plywood along a plate", _MEMORY),
-    "plywood_strength": Assumed(40, 30, 60, "MPa", "bending stress that birch plywood bears", _MEMORY),
+    "plywood_modulus": Assumed(7000, 5000, 10000, "MPa", "stiffness of birch plywood along a plate", MEMORY),
+    "plywood_strength": Assumed(40, 30, 60, "MPa", "bending stress that birch plywood bears", MEMORY),
     "foam_strength": Assumed(
         0.20, 0.17, 0.52, "MPa", "bending stress that foam without paper bears", "ASTM C578 flexural strength"
     ),
     "strapping_tape": Assumed(
-        20, 10, 30, "N/mm", "pull that glass-fibre strapping tape bears for each mm of its width", _MEMORY
+        20, 10, 30, "N/mm", "pull that glass-fibre strapping tape bears for each mm of its width", MEMORY
     ),
     # ---- wiring
-    "lead_slack": Assumed(30, 20, 50, "mm", "what a lead is longer than its way", _PRACTICE),
+    "lead_slack": Assumed(30, 20, 50, "mm", "what a lead is longer than its way", PRACTICE),
     # ---- set-up
-    "low_rate": Assumed(65, 60, 70, "%", "low rate to begin with, as a share of the throws", _PRACTICE),
+    "low_rate": Assumed(65, 60, 70, "%", "low rate to begin with, as a share of the throws", PRACTICE),
 }

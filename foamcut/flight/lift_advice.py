@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from foamcut.findings import Finding, Level
 from foamcut.flight.air import Air
+from foamcut.flight.assumed import MEMORY
 from foamcut.flight.figures import Loaded
 from foamcut.flight.lift_values import Lift, cube_loading, reynolds, wing_area_m2
 from foamcut.flight.planform import Planform
@@ -15,7 +16,6 @@ _CUBE = (3.0, 13.0)
 _THIN = 50_000.0
 #: span m, weight g from and to, of powered models of foam board (from memory)
 _USUAL_G = ((0.7, 200.0, 350.0), (1.0, 500.0, 800.0), (1.2, 800.0, 1200.0), (1.5, 1300.0, 2000.0))
-_MEMORY = "from memory"
 #: weights from which authorities commonly ask for more, g, and how near below one is told
 _THRESHOLDS_G = (250.0, 25_000.0)
 _NEAR = 0.9
@@ -51,7 +51,7 @@ def _heavy(plan: Planform, now: Loaded, lift: Lift, cube: float) -> Finding:
         ),
         value=f"{decimal_text(cube, 1)} kg/m3",
         range=f"up to {decimal_text(high)} kg/m3, trainers 5 to 7; authors differ",
-        source=_MEMORY,
+        source=MEMORY,
         mend=f"{_g(less)} lighter, or {_percent(more)} more wing area",
     )
 
@@ -68,7 +68,7 @@ def _light(plan: Planform, now: Loaded, lift: Lift, cube: float) -> Finding:
         ),
         value=f"{decimal_text(cube, 1)} kg/m3",
         range=f"from {decimal_text(low)} kg/m3; authors differ",
-        source=_MEMORY,
+        source=MEMORY,
         mend=(
             "see that every mass is in the design, and fly in calm air; the usual would be"
             f" {_percent(1 - (cube / low) ** (2 / 3))} less wing area"
@@ -107,7 +107,7 @@ def _for_span(plan: Planform, now: Loaded, lift: Lift) -> tuple[Finding, ...]:
             ),
             value=_g(now.mass_g),
             range=f"{_g(usual[0])} to {_g(usual[1])}",
-            source=_MEMORY,
+            source=MEMORY,
             mend=(
                 f"{_g(now.mass_g - usual[1])} lighter; or {decimal_text(more * 100, 1)} dm2 more wing for the"
                 " wing loading that is usual"
@@ -160,7 +160,7 @@ def _registration(now: Loaded) -> tuple[Finding, ...]:
             text=f"it weighs {_g(now.mass_g)}, and rules often change at {_g(limit)}",
             value=_g(now.mass_g),
             range=f"thresholds are often at {_g(limit)}; rules change and differ by country",
-            source=_MEMORY,
+            source=MEMORY,
             mend=mend,
         ),
     )

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from foamcut.findings import Finding, Level
+from foamcut.flight.assumed import PRACTICE
 from foamcut.flight.figures import Item, Loaded, PlaceRow
 from foamcut.flight.loading_bare import bare_findings, left_out
 from foamcut.flight.loading_lost import lost_findings
@@ -13,13 +14,13 @@ from foamcut.flight.loading_paint import paint_findings
 from foamcut.flight.loading_places import MOST_WAYS, place_rows, way_count
 from foamcut.flight.loading_sums import mass_of, placed
 from foamcut.flight.loading_target import mean_chord_mm, share_at
+from foamcut.flight.loading_target import percent_text as _percent
 from foamcut.flight.loading_wish import aim_mm, is_usual, wish_findings
 from foamcut.flight.planform import Planform
 from foamcut.flight.values import Model, Setup
 from foamcut.units import decimal_text
 from foamcut.units import mm_text as _mm
 
-_PRACTICE = "common practice, no source"
 #: off the target by more than these shares of the mean chord: worth a note, doubtful
 _NOTE, _WARNING = 0.01, 0.03
 #: off the centre plane by more than this is worth a note
@@ -100,7 +101,7 @@ def _target(
         text=text,
         value=_mm(now.at[0]),
         range=f"within {_percent(_WARNING)} of the mean chord of {'the target' if is_wish else 'it'}",
-        source=_PRACTICE,
+        source=PRACTICE,
         mend=mend_words(items, now, rows, model, setup, plan),
     )
 
@@ -162,7 +163,7 @@ def _side(items: Sequence[Item], now: Loaded, plan: Planform | None) -> Iterator
         text=f"the balance lies {_mm(abs(out))} to the {heavy} of the centre plane",
         value=_mm(abs(out)),
         range=f"at most {_mm(_SIDE_MM)}",
-        source=_PRACTICE,
+        source=PRACTICE,
         mend=mend,
     )
 
@@ -185,7 +186,3 @@ def _ways(model: Model, setup: Setup) -> Iterator[Finding]:
             value=str(count),
             mend="let fewer things slide, or give them fewer places",
         )
-
-
-def _percent(share: float | None) -> str:
-    return "" if share is None else f"{decimal_text(100 * share, 1)} %"

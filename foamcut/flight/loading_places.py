@@ -13,7 +13,7 @@ from foamcut.flat.outline import Point
 from foamcut.flight.aboard_room import bay_at, has_room
 from foamcut.flight.aboard_ways import free_ways
 from foamcut.flight.figures import Item, Loaded, PlaceRow
-from foamcut.flight.loading_leads import leads_of
+from foamcut.flight.loading_leads import Spots, leads_of
 from foamcut.flight.loading_move import mass_aboard, shift_mm
 from foamcut.flight.loading_sums import mass_of, placed
 from foamcut.flight.loading_target import share_at
@@ -25,7 +25,6 @@ MOST_WAYS = 200
 #: places nearer to each other than this are one, as decimals of a mm
 _PLACES = 2
 
-Spots = Mapping[str, Point]
 Others = Mapping[str, Sequence[Point]]
 
 

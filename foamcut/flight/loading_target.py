@@ -2,6 +2,7 @@
 
 from foamcut.flight.planform import Planform
 from foamcut.flight.values import Setup
+from foamcut.units import decimal_text
 
 _MM_PER_M = 1000.0
 
@@ -32,3 +33,8 @@ def target_along(setup: Setup, plan: Planform | None) -> float | None:
     share = target.mean_chord_share if target is not None else None
     leading, chord = mean_chord_mm(plan)
     return leading + chord * (plan.wing.surface.balance if share is None else share)
+
+
+def percent_text(share: float | None) -> str:
+    """A share in percent; empty where there is none."""
+    return "" if share is None else f"{decimal_text(100 * share, 1)} %"

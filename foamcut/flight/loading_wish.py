@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from foamcut.findings import Finding, Level
 from foamcut.flight.figures import Loaded
 from foamcut.flight.loading_target import mean_chord_mm, share_at
+from foamcut.flight.loading_target import percent_text as _percent
 from foamcut.flight.neutral_margin import DRELA, LEAST, NOSE_HEAVY, balance_range_m, margin_at
 from foamcut.flight.planform import Planform
 from foamcut.flight.values import Setup
-from foamcut.units import decimal_text
 from foamcut.units import mm_text as _mm
 
 
@@ -93,7 +93,3 @@ def _key(plan: Planform, along_mm: float) -> str:
         return f'{{ mac = "{_percent(share)}" }}, {_mm(along_mm)} along'
     mark = f"{plan.wing.surface.key}.balance"
     return f'{{ along = "{_mm(along_mm)}" }}, off the wing (where its mark is drawn: {mark})'
-
-
-def _percent(share: float | None) -> str:
-    return "" if share is None else f"{decimal_text(100 * share, 1)} %"

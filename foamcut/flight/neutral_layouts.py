@@ -4,13 +4,13 @@ import math
 from collections.abc import Iterator, Sequence
 
 from foamcut.findings import Finding, Level
+from foamcut.flight.assumed import PRACTICE
 from foamcut.flight.neutral_margin import LEAST, MOST, balance_range_m
 from foamcut.flight.planform import Planform
 from foamcut.flight.planform_lifting import Lifting
 from foamcut.flight.planform_numbers import sweep_deg
 from foamcut.units import decimal_text, mm_text
 
-_PRACTICE = "common practice, no source"
 #: sweep of the quarter line from which twisted tips can hold the nose up, and what is usual (common practice)
 _LEAST_SWEEP_DEG, _USUAL_SWEEP_DEG = 10.0, 20.0
 #: margins at which wings without a tail are balanced, in mean chords; shares at which unswept ones are
@@ -54,7 +54,7 @@ def _plank(wing: Lifting, points_m: Sequence[float]) -> Finding:
         value=f"quarter line {decimal_text(abs(sweep), 1)} deg {way}; neutral point"
         f" {_share(wing, points_m[0])} of the mean chord",
         range=f"{decimal_text(_LEAST_SWEEP_DEG, 0)} deg or more, or a trailing edge turned up",
-        source=_PRACTICE,
+        source=PRACTICE,
         mend=f"a stabiliser; or a section with its trailing edge turned up (elevons some degrees up) and the"
         f" balance between {_mm(first)} and {_mm(last)} along ({_share(wing, first)} to"
         f" {_share(wing, last)} of the mean chord); or tips"
@@ -82,7 +82,7 @@ def _swept(wing: Lifting, points_m: Sequence[float]) -> Finding:
         " its quarter point; a body and a propeller before the balance move it farther forward",
         value=f"{_share(wing, points_m[0])} of the mean chord",
         range="margin 5 to 10 % of the mean chord",
-        source=_PRACTICE,
+        source=PRACTICE,
         mend=f"balance between {_mm(first)} and {_mm(last)} along; tips twisted 2 to 4 deg nose down, or"
         " elevons some degrees up",
     )
@@ -101,7 +101,7 @@ def _foreplane(plan: Planform, foreplane: Lifting, points_m: Sequence[float]) ->
         " does not hold for it, so the neutral point is the lattice's alone",
         value=f"set {decimal_text(abs(more), 1)} deg {'more' if more >= 0 else 'less'} nose up than the wing",
         range=f"{decimal_text(_FOREPLANE_MORE_DEG, 0)} deg or more above the wing's angle",
-        source=_PRACTICE,
+        source=PRACTICE,
         mend=f"balance between {_mm(first)} and {_mm(last)} along{turn}",
     )
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from foamcut.findings import Finding, Level
+from foamcut.flight.assumed import MEMORY
 from foamcut.flight.figures import Loaded
 from foamcut.flight.lift_values import GRAVITY_M_S2, Lift
 from foamcut.flight.power_currents import Load
@@ -19,7 +20,6 @@ from foamcut.units import decimal_text
 
 #: thrust over weight: gentle models have 0.5; below 0.35 little is left to climb (from memory)
 _GENTLE, _LEAST = 0.5, 0.35
-_MEMORY = "from memory"
 
 
 def power_findings(loads: Sequence[Load], now: Loaded | None, lift: Lift | None) -> tuple[Finding, ...]:
@@ -100,7 +100,7 @@ def _thrust(drives: Sequence[Drive], now: Loaded | None) -> Iterator[Symptom]:
         ),
         value=decimal_text(ratio, 2),
         range="0.5 to 0.7 gentle, 1 and more aerobatic",
-        source=_MEMORY,
+        source=MEMORY,
         mend=mend,
     )
     yield Symptom("", words, found)

@@ -9,6 +9,7 @@ from enum import Enum
 from foamcut.airframe.motor_seat import discs_of
 from foamcut.airframe.values import Inputs
 from foamcut.findings import Finding, Level
+from foamcut.flight.assumed import PRACTICE
 from foamcut.flight.figures import Loaded
 from foamcut.flight.lift_values import GRAVITY_M_S2, Lift
 from foamcut.flight.planform import Planform
@@ -18,7 +19,6 @@ from foamcut.flight.power_numbers import total_thrust
 from foamcut.flight.values import Carried, Setup
 from foamcut.units import decimal_text, mm_text
 
-_PRACTICE = "common practice, no source"
 #: what a throw by hand gives, m/s (from memory)
 _THROW = (6.0, 9.0)
 #: static thrust over weight from which a hand launch leaves something in hand (from memory)
@@ -114,7 +114,7 @@ def _powered(drives: Sequence[Drive], inputs: Inputs, setup: Setup, now: Loaded,
         if ratio is None
         else f"thrust {'at most ' if at_most else ''}{decimal_text(ratio, 2)} of weight",
         range="" if wheels else f"{_THRUST} of the weight or more for a hand launch (from memory)",
-        source=_PRACTICE,
+        source=PRACTICE,
         mend=mend,
     )
 

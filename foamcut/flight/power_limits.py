@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from foamcut.findings import Finding, Level
+from foamcut.flight.assumed import PRACTICE
 from foamcut.flight.power_currents import Load
 from foamcut.flight.power_drives import Drive, Known, row
 from foamcut.flight.power_match import cells_of, match_of
@@ -14,12 +15,12 @@ from foamcut.units import decimal_text
 #: a limit is held with this much over the current (common practice, no source: 20 to 30 %)
 _MARGIN = 1.2
 _WISHED = 1.25
-_PRACTICE = "common practice, no source"
 #: so many more cells than there are may be had for the same power
 _MORE_CELLS = 2
 #: current over capacity, 1/h, that batteries without a label are trusted with (from memory)
 _RATE = 30.0
-_STEP_MAH = 50.0
+#: capacities are told in such steps
+STEP_MAH = 50.0
 
 
 class Limit(NamedTuple):
@@ -182,7 +183,7 @@ def _rates(load: Load) -> Iterator[Finding]:
         if round(rate, 1) <= _RATE or any(one.at_most for one in load.drives):
             continue
         told.add(bare.key)
-        enough = least(current / _RATE * 1000 / _STEP_MAH) * _STEP_MAH
+        enough = least(current / _RATE * 1000 / STEP_MAH) * STEP_MAH
         yield Finding(
             code="current-limit",
             level=Level.NOTE,
@@ -229,6 +230,6 @@ def over(one: Limit) -> Finding | None:
         ),
         value=f"{decimal_text(one.current_a, 1)} A",
         range=f"up to {decimal_text(one.limit_a / _MARGIN, 1)} A: 20 to 30 % in hand",
-        source=_PRACTICE,
+        source=PRACTICE,
         mend=f"{one.mend}; measure the current with the model held before flying",
     )

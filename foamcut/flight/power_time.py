@@ -5,14 +5,13 @@ from collections.abc import Iterator, Sequence
 from foamcut.findings import Finding, Level
 from foamcut.flight.power_currents import Load, shortest
 from foamcut.flight.power_drives import Known
-from foamcut.flight.power_limits import named
+from foamcut.flight.power_limits import STEP_MAH, named
 from foamcut.flight.power_words import least
 from foamcut.units import decimal_text
 
 #: below this little is left for a second approach; below the other not even for one; what is asked for
 #: (all from memory)
 _SHORT, _LEAST, _WISHED = 4.0, 2.0, 6.0
-_STEP_MAH = 50.0
 
 
 def time_findings(loads: Sequence[Load]) -> Iterator[Finding]:
@@ -23,7 +22,7 @@ def time_findings(loads: Sequence[Load]) -> Iterator[Finding]:
     minutes, packs, capacity = first.span.value, first.branch.packs, first.branch.capacity_ah
     if capacity is None or capacity <= 0 or minutes <= 0 or round(minutes, 1) >= _SHORT:
         return
-    wanted = least(capacity * 1000 * _WISHED / minutes / _STEP_MAH) * _STEP_MAH
+    wanted = least(capacity * 1000 * _WISHED / minutes / STEP_MAH) * STEP_MAH
     typed = any(one.known is Known.GIVEN for load in loads for one in load.drives)
     in_all = " in all" if len(packs) > 1 else ""
     yield Finding(

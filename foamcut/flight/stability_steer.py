@@ -1,6 +1,7 @@
 """What steers the model: whether anything moves its nose up and down, and turns it."""
 
 from foamcut.findings import Finding, Level
+from foamcut.flight.assumed import PRACTICE
 from foamcut.flight.controls_shape import words_on
 from foamcut.flight.planform import Planform
 from foamcut.flight.stability_tail import Tail
@@ -11,7 +12,6 @@ _NOSE, _TURN = ("elevator", "elevon"), ("rudder", "aileron", "elevon")
 _ELEVATOR, _RUDDER, _ELEVON = 0.3, 0.35, 0.2
 #: share of the half span that ailerons take, at the tips
 _OUTER = 0.4
-_PRACTICE = "common practice, no source"
 
 
 def steering_findings(plan: Planform, tail: Tail) -> tuple[Finding, ...]:
@@ -53,7 +53,7 @@ def _missing(plan: Planform, level: Level, text: str, value: str, mend: str) -> 
         text=text,
         value=value,
         range="an elevator and a rudder or ailerons, or elevons",
-        source=_PRACTICE,
+        source=PRACTICE,
         mend=mend,
     )
 
