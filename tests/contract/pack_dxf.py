@@ -4,6 +4,7 @@ import re
 import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -84,6 +85,7 @@ def read_pairs(data: bytes) -> list[Pair]:
     return [(int(code), value.strip()) for code, value in zip(lines[::2], lines[1::2], strict=True)]
 
 
+@lru_cache(maxsize=64)
 def read_dxf(data: bytes) -> Dxf:
     """Read sections, header, layers and entities; raises ValueError on a broken file."""
     sections: dict[str, list[Pair]] = {}

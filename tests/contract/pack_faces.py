@@ -30,11 +30,25 @@ def check_same_marks(report: Report, folder: Path, front: str, back: str, sheet:
 def tracks_in(path: Path, height_mm: float, layer: str) -> list[Track]:
     """Return the lines of a layer of a file, y up."""
     if path.suffix == ".dxf":
-        return tracks_of(read_dxf(path.read_bytes()), read_tracks(path)).get(layer, [])
+        return _of_dxf(path).get(layer, [])
     return [
         Track(points=track.points * (1, -1) + (0, height_mm), closed=track.closed)
         for track in read_groups(path.read_bytes()).get(layer, [])
     ]
+
+
+# The lines of the DXF files that were read, by their bytes: each is asked for layer after layer.
+_READ: dict[bytes, dict[str, list[Track]]] = {}
+_MOST_READ = 64
+
+
+def _of_dxf(path: Path) -> dict[str, list[Track]]:
+    data = path.read_bytes()
+    if data not in _READ:
+        if len(_READ) >= _MOST_READ:
+            _READ.clear()
+        _READ[data] = tracks_of(read_dxf(data), read_tracks(path))
+    return _READ[data]
 
 
 def lines_of(tracks: list[Track]) -> shapely.Geometry:

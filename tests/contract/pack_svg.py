@@ -4,6 +4,7 @@ import io
 import math
 import re
 import xml.etree.ElementTree as ET
+from functools import lru_cache
 
 import numpy as np
 import svgelements
@@ -150,6 +151,7 @@ def _check_texts(report: Report, file: str, root: ET.Element, sheet_width: float
         )
 
 
+@lru_cache(maxsize=64)  # asked for layer after layer
 def read_groups(data: bytes) -> dict[str, list[Track]]:
     """Read the drawing with svgelements: per top-level group the lines in mm, y down."""
     document = svgelements.SVG.parse(io.BytesIO(data), ppi=96, reify=True)
