@@ -20,6 +20,9 @@ settings.register_profile(
 settings.register_profile("fuzz", deadline=None, max_examples=2000, suppress_health_check=list(HealthCheck))
 settings.load_profile(os.environ.get("FOAMCUT_HYPOTHESIS", "repeatable"))
 
+# the programs that tests start would else compile every module anew
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
 ROOT = Path(__file__).parent.parent
 SAMPLES = sorted((ROOT / "sample_designs").glob("*.toml"))
 

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.thorough import EVERY
+
 ROOT = Path(__file__).parent.parent
 
 
@@ -22,19 +24,22 @@ def foamcut(*words: object, cwd: Path, stdin: str = "") -> subprocess.CompletedP
     )  # fmt: skip
 
 
-@pytest.mark.parametrize(
-    ("units", "starter"),
-    [("mm", "twin"), ("in", "trainer"), ("in", "glider"), ("mm", "flying-wing")],
-)
+_STARTERS = [
+    (units, name) for name in ("trainer", "twin", "glider", "flying-wing", "box") for units in ("mm", "in")
+]
+#: an aeroplane and a box, one in each unit; the others are looked over
+_CUT = [("mm", "trainer"), ("in", "box")]
+_LOOKED_OVER = [("mm", "twin"), ("in", "trainer"), ("in", "glider"), ("mm", "flying-wing"), ("in", "flying-wing")]
+
+
+@pytest.mark.parametrize(("units", "starter"), _LOOKED_OVER)
 def test_a_starter_can_be_checked_as_it_stands(tmp_path, units, starter):
     assert foamcut("new", "first.toml", "--units", units, "--starter", starter, cwd=tmp_path).returncode == 0
     checked = foamcut("check", "first.toml", "--strict", cwd=tmp_path)
     assert checked.returncode == 0, checked.stderr
 
 
-@pytest.mark.parametrize(
-    ("units", "starter"), [("mm", "trainer"), ("in", "flying-wing"), ("mm", "box"), ("in", "box")]
-)
+@pytest.mark.parametrize(("units", "starter"), _STARTERS if EVERY else _CUT)
 def test_a_starter_can_be_checked_and_cut_as_it_stands(tmp_path, units, starter):
     assert foamcut("new", "first.toml", "--units", units, "--starter", starter, cwd=tmp_path).returncode == 0
     checked = foamcut("check", "first.toml", "--strict", cwd=tmp_path)

@@ -138,7 +138,7 @@ def test_the_scales_know_no_part_that_the_design_has_not(here):
 
 
 def test_the_pack_holds_what_balance_says(here):
-    path = trainer(here)
+    path = ROOT / "tests" / "contract" / "marsh-tern.toml"
     told = json.loads(foamcut("balance", path, "--json", cwd=here).stdout)["result"]
     assert foamcut("cut", path, "--out", here / "pack", cwd=here).returncode == 0
     kept = json.loads((here / "pack" / "balance.json").read_text(encoding="utf-8"))
