@@ -44,23 +44,25 @@ def assumed_of(items: Sequence[Item]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(row for one in items for row in one.assumed))
 
 
-def all_up(items: Sequence[Item]) -> Number:
-    """The weight of all things, with or without a place."""
+def all_up(items: Sequence[Item], now: Loaded | None = None) -> Number:
+    """The weight of all things, with or without a place; what the scales said has no range."""
+    low = math.fsum(one.low_g for one in items) if now is None else now.low_g
+    high = math.fsum(one.high_g for one in items) if now is None else now.high_g
     return Number(
         name="mass_all_up",
         title="all-up weight",
         value=math.fsum(one.mass_g for one in items),
         unit="g",
         group=Group.WEIGHT,
-        low=math.fsum(one.low_g for one in items),
-        high=math.fsum(one.high_g for one in items),
+        low=low,
+        high=high,
         source=_SUM,
         assumed=assumed_of(items),
     )
 
 
 def _weights(items: Sequence[Item], now: Loaded) -> list[Number]:
-    found = [all_up(items)]
+    found = [all_up(items, now)]
     found += _part(
         "airframe",
         "bare airframe: board, glue, tape, paint",

@@ -54,7 +54,7 @@ def strength_figures(model: Model, setup: Setup, plan: Planform, now: Loaded) ->
         return Figures()
     loading = _loading(setup)
     least = worst(wing)
-    numbers = [*_loads(wing, loading, now), *_root_numbers(wing)]
+    numbers = [*_loads(wing, loading, now), *_root_numbers(wing, loading)]
     if least is not None:
         numbers += _bending_numbers(wing, least, loading)
     return Figures(numbers=tuple(numbers), findings=tuple(_findings(wing, model, least, loading)))
@@ -94,8 +94,7 @@ def _wing(model: Model, setup: Setup, plan: Planform, now: Loaded) -> Wing | Non
 
 
 def _loads(wing: Wing, loading: Loading, now: Loaded) -> Iterator[Number]:
-    row = ASSUMED["load_factor"]
-    taken = () if loading.key else ("load_factor",)
+    row, taken = ASSUMED["load_factor"], loading.assumed
     yield Number(
         name="load_factor",
         title="load factor that the wing is to bear",
@@ -122,7 +121,7 @@ def _loads(wing: Wing, loading: Loading, now: Loaded) -> Iterator[Number]:
 
 
 def _bending_numbers(wing: Wing, least: Worst, loading: Loading) -> Iterator[Number]:
-    rows = _rows(wing)
+    rows = (*loading.assumed, *_rows(wing))
     stresses, margins = [], []
     for level in (Level.LOW, Level.HIGH):
         made = at_spot(wing, least.spot, level)
@@ -170,7 +169,7 @@ def _bending_numbers(wing: Wing, least: Worst, loading: Loading) -> Iterator[Num
         )
 
 
-def _root_numbers(wing: Wing) -> Iterator[Number]:
+def _root_numbers(wing: Wing, loading: Loading) -> Iterator[Number]:
     """Joiner and tape over the gap between the halves, where there is one."""
     surface, moment = wing.surface, wing.load.moment_n_mm(0.0)
     if plates(surface) or 0.0 in gaps(wing):
@@ -181,6 +180,7 @@ def _root_numbers(wing: Wing) -> Iterator[Number]:
             unit="N",
             group=Group.STRENGTH,
             source="root moment over the height of the wing at the spar",
+            assumed=loading.assumed,
         )
     stress = joiner_stress_mpa(plates(surface), moment)
     reach = reach_of(surface)
@@ -195,6 +195,7 @@ def _root_numbers(wing: Wing) -> Iterator[Number]:
         unit="MPa",
         group=Group.STRENGTH,
         source=source,
+        assumed=loading.assumed,
     )
     margins = {level: joiner_margin(surface, wing.stocks, moment, level) for level in Level}
     usual = margins[Level.USUAL]
@@ -209,7 +210,7 @@ def _root_numbers(wing: Wing) -> Iterator[Number]:
             high=margins[Level.HIGH],
             usual=_MARGIN_USUAL,
             source=source,
-            assumed=("plywood_strength",),
+            assumed=(*loading.assumed, "plywood_strength"),
         )
     yield Number(
         name="joiner_reach",

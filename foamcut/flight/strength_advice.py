@@ -30,10 +30,15 @@ _LEAST_SHARE = 0.05
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Loading:
-    """The load factor that is asked for, and the key that gives it."""
+    """The load factor that is asked for, and the key that gives it, empty where it is assumed."""
 
     factor: float
     key: str
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """The row of usual values that it comes from."""
+        return () if self.key else ("load_factor",)
 
 
 def where_words(spot: Spot) -> str:
