@@ -17,8 +17,12 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-#: shows progress at once, so that no time has to be waited for
-CODE = "from foamcut import cli; cli.QUIET_S = 0.0; cli.main()"
+#: shows progress at once, so that no time has to be waited for; Ctrl-C is heard also where the tests run in the
+#: background, with it switched off
+CODE = (
+    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+    "from foamcut import cli; cli.QUIET_S = 0.0; cli.main()"
+)
 LONG_S = 120.0
 HERE = {**os.environ, "PYTHONPATH": str(ROOT)}
 #: seven pieces, on one board as few as can be, and an hour to look for a larger piece left
