@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.test_cli import foamcut
+from tests.thorough import EVERY
 
 #: Enter for every question of any starter
 ENTERS = "\n" * 20
@@ -20,7 +21,7 @@ def new(cwd: Path, answers: str, *words: str) -> subprocess.CompletedProcess:
     return foamcut("new", "mine.toml", "--ask", *words, cwd=cwd, stdin=answers)
 
 
-@pytest.mark.parametrize("starter", ["trainer", "twin", "glider", "flying-wing", "box"])
+@pytest.mark.parametrize("starter", ["trainer", *(["twin", "glider", "flying-wing"] * EVERY), "box"])
 def test_enter_for_every_question_writes_the_starter_as_it_stands(tmp_path, starter):
     """So many questions, no more than fifteen; what is asked for is shown in mm and inches."""
     done = new(tmp_path, ENTERS, "--starter", starter)

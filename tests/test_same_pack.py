@@ -7,11 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from tests.thorough import EVERY
+
 HERE = Path(__file__).parent
 #: a design drawn by hand, folds, an aeroplane, a machine's bed; larger ones only take longer
 SAMPLES = [
-    *(HERE.parent / "sample_designs" / f"{name}.toml" for name in ("jar-tray", "samphire-1", "sea-blite-3")),
-    HERE / "design" / "plotter-bed.toml",
+    *(HERE.parent / "sample_designs" / f"{name}.toml" for name in ("jar-tray", "sea-blite-3")),
+    *([HERE.parent / "sample_designs" / "samphire-1.toml", HERE / "design" / "plotter-bed.toml"] * EVERY),
 ]
 ELSEWHERE = [
     {"PYTHONHASHSEED": "0", "TZ": "UTC", "LANG": "C", "LC_ALL": "C"},

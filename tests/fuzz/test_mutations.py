@@ -12,7 +12,7 @@ from tests.fuzz.mutate import MUTATIONS, mutated
 from tests.fuzz.sources import sources
 from tests.thorough import EVERY
 
-COUNT = 150 if EVERY else 75
+COUNT = 150 if EVERY else 60
 #: of those that pass `check`, one in so many is cut and read back as well
 CUT_ONE_IN = 40
 

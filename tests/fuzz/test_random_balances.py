@@ -16,9 +16,10 @@ from tests.fuzz.balance_alike import RELATIONS, in_inches, related, what_if_as_t
 from tests.fuzz.random_loads import KINDS, random_loads
 from tests.fuzz.run import attempt_load
 from tests.fuzz.written import Mm, text_of
+from tests.thorough import EVERY
 
 #: what about 5 seconds of one core are enough for
-SEEDS = range(15)
+SEEDS = range(15 if EVERY else 8)
 #: seeds whose designs are balanced, quickly, and to which nearly all relations apply
 SOUND = (9, 11)
 
