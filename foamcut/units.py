@@ -26,6 +26,7 @@ GRAM_PER: dict[str, Fraction] = {
 }
 
 MM_PER_INCH = 25.4
+MM_PER_M = 1000.0
 POINTS_PER_MM = 72 / 25.4
 
 

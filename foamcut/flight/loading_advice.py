@@ -18,7 +18,7 @@ from foamcut.flight.loading_target import percent_text as _percent
 from foamcut.flight.loading_wish import aim_mm, is_usual, wish_findings
 from foamcut.flight.planform import Planform
 from foamcut.flight.values import Model, Setup
-from foamcut.units import decimal_text
+from foamcut.units import MM_PER_M, decimal_text
 from foamcut.units import mm_text as _mm
 
 #: off the target by more than these shares of the mean chord: worth a note, doubtful
@@ -27,7 +27,6 @@ _NOTE, _WARNING = 0.01, 0.03
 _SIDE_MM = 2.0
 #: a balance that the masses leave open by less than this is told without its range
 _OPEN_MM = 1.0
-_MM_PER_M = 1000.0
 
 
 def loading_findings(
@@ -148,7 +147,7 @@ def _side(items: Sequence[Item], now: Loaded, plan: Planform | None) -> Iterator
     mass = mass_of(placed(items))
     heavy, light = ("right", "left") if out > 0 else ("left", "right")
     mend = f"move {decimal_text(mass * abs(out) / 100, 1)} g by 100 mm to the {light}"
-    tip = plan.wing.crosses[-1].leading_m[1] * _MM_PER_M if plan is not None and plan.wing.crosses else 0.0
+    tip = plan.wing.crosses[-1].leading_m[1] * MM_PER_M if plan is not None and plan.wing.crosses else 0.0
     if tip > _SIDE_MM:
         grams = decimal_text(mass * abs(out) / tip, 1)
         mend += f", or {grams} g at the tip of the {light} wing, {_mm(tip)} out"

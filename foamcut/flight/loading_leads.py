@@ -14,10 +14,10 @@ from foamcut.flat.outline import Point
 from foamcut.flight.assumed import ASSUMED
 from foamcut.flight.figures import Item, Vector
 from foamcut.flight.values import Aboard, Carried, Model, Setup
+from foamcut.units import MM_PER_M
 
 #: wires in a lead: from a battery two, from a speed control to its motor three
 _FROM_BATTERY, _TO_MOTOR = 2, 3
-_MM_PER_M = 1000.0
 #: distances are compared to this many decimals
 _PLACES = 3
 
@@ -42,7 +42,7 @@ class _Lead(NamedTuple):
 
     @property
     def wire_g(self) -> float:
-        return self.length_mm / _MM_PER_M * ASSUMED[self.row].value * self.wires
+        return self.length_mm / MM_PER_M * ASSUMED[self.row].value * self.wires
 
 
 def leads_of(items: Sequence[Item], model: Model, setup: Setup, spots: Spots) -> Leads | None:

@@ -7,8 +7,8 @@ from math import fsum
 from foamcut.flight.figures import Item
 from foamcut.flight.planform import Planform
 from foamcut.flight.values import Aboard, Carried, Model, Setup
+from foamcut.units import MM_PER_M
 
-_MM_PER_M = 1000.0
 #: ballast has to stand at least so far off where the balance shall be: a shorter arm asks for lumps of lead
 _LEAST_ARM_MM = 10.0
 
@@ -66,7 +66,7 @@ def ends_of(model: Model, plan: Planform | None) -> tuple[float, float] | None:
     along = [one.along_mm for body in model.inputs.bodies for one in body.side]
     if not along and plan is not None:
         level = [cross for one in (*plan.all_level, *plan.fins) for cross in one.crosses]
-        along = [x * _MM_PER_M for c in level for x in (c.leading_m[0], c.leading_m[0] + c.chord_m)]
+        along = [x * MM_PER_M for c in level for x in (c.leading_m[0], c.leading_m[0] + c.chord_m)]
     return (min(along), max(along)) if along else None
 
 

@@ -2,14 +2,12 @@
 
 from foamcut.flight.planform import Planform
 from foamcut.flight.values import Setup
-from foamcut.units import decimal_text
-
-_MM_PER_M = 1000.0
+from foamcut.units import MM_PER_M, decimal_text
 
 
 def mean_chord_mm(plan: Planform) -> tuple[float, float]:
     """x of the leading edge of the wing's mean chord, and its length."""
-    return plan.wing.leading_m * _MM_PER_M, plan.wing.mean_chord_m * _MM_PER_M
+    return plan.wing.leading_m * MM_PER_M, plan.wing.mean_chord_m * MM_PER_M
 
 
 def share_at(plan: Planform | None, along_mm: float) -> float | None:
