@@ -7,7 +7,6 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from foamcut.draw.balance_values import Ink, Picture, Shape
 from foamcut.draw.balance_words import (
     HEADING_MM,
     PITCH_MM,
@@ -18,6 +17,7 @@ from foamcut.draw.balance_words import (
     width_mm,
     words_at,
 )
+from foamcut.draw.picture import Ink, Picture, Shape
 from foamcut.draw.values import Align, Text, Title
 from foamcut.flat.outline import Point
 

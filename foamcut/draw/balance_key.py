@@ -9,9 +9,9 @@ from shapely import LineString, Polygon, STRtree
 from shapely import box as room
 
 from foamcut.draw.balance_frame import Sheet, box, dot
-from foamcut.draw.balance_values import Ink, Shape
 from foamcut.draw.balance_words import PITCH_MM, PLAIN_MM, width_mm, words_at
 from foamcut.draw.metrics import DESCENT_PER_CAP
+from foamcut.draw.picture import Ink, Shape
 from foamcut.draw.values import Align, Text
 from foamcut.flat.outline import Point
 

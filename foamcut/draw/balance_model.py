@@ -16,7 +16,7 @@ from foamcut.airframe.motors import discs
 from foamcut.airframe.planform import Panel, panels
 from foamcut.airframe.section import section_at
 from foamcut.airframe.values import Inputs, Role, Surface
-from foamcut.draw.balance_values import Ink, Shape
+from foamcut.draw.picture import Ink, Shape
 from foamcut.flat.assembled import Standing
 from foamcut.flat.outline import Point
 from foamcut.flight.figures import Item, Report, Sort

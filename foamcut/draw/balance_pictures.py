@@ -2,8 +2,8 @@
 
 from foamcut.draw.balance_side import side_picture
 from foamcut.draw.balance_speeds import speed_picture
-from foamcut.draw.balance_values import Picture
 from foamcut.draw.balance_weights import weight_picture
+from foamcut.draw.picture import Picture
 from foamcut.draw.values import Title
 from foamcut.flight.figures import Report
 from foamcut.flight.values import Model, Setup

@@ -15,8 +15,8 @@ from foamcut.draw.balance_frame import (
     triangle_symbol,
     whisker,
 )
-from foamcut.draw.balance_values import Ink, Shape
 from foamcut.draw.balance_words import from_to_words, length_words, share_words, shortened
+from foamcut.draw.picture import Ink, Shape
 from foamcut.flat.outline import Point
 from foamcut.flight.figures import Loaded, Number, PlaceRow, Report
 from foamcut.flight.planform import Planform, planform

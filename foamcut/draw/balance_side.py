@@ -11,7 +11,6 @@ from foamcut.draw.balance_frame import EDGE_MM, Scale, Sheet, axis, closed, dot,
 from foamcut.draw.balance_key import key, section_words
 from foamcut.draw.balance_model import Thing, model_shapes, things_of, wing_sections
 from foamcut.draw.balance_rows import WORDS_MM, Row, reaches, rows
-from foamcut.draw.balance_values import Ink, Picture, Shape
 from foamcut.draw.balance_words import (
     PITCH_MM,
     PLAIN_MM,
@@ -23,6 +22,7 @@ from foamcut.draw.balance_words import (
     width_mm,
     words_at,
 )
+from foamcut.draw.picture import Ink, Picture, Shape
 from foamcut.draw.values import Align, Text, Title
 from foamcut.flat.outline import Point
 from foamcut.flight.figures import Report

@@ -6,7 +6,6 @@ mm on the picture.
 from collections.abc import Sequence
 
 from foamcut.draw.balance_frame import Scale, Sheet, axis, box, closed, headed, steps, ticks, whisker
-from foamcut.draw.balance_values import Ink, Picture, Shape
 from foamcut.draw.balance_words import (
     PITCH_MM,
     PLAIN_MM,
@@ -17,6 +16,7 @@ from foamcut.draw.balance_words import (
     speeds_words,
     words_at,
 )
+from foamcut.draw.picture import Ink, Picture, Shape
 from foamcut.draw.values import Title
 from foamcut.flight.figures import Number, Report
 from foamcut.units import decimal_text

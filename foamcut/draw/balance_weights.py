@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from foamcut.draw.balance_frame import Scale, Sheet, axis, box, closed, headed, steps, ticks, whisker
 from foamcut.draw.balance_model import without_hand
-from foamcut.draw.balance_values import Ink, Picture
 from foamcut.draw.balance_words import (
     PITCH_MM,
     PLAIN_MM,
@@ -18,6 +17,7 @@ from foamcut.draw.balance_words import (
     width_mm,
     words_at,
 )
+from foamcut.draw.picture import Ink, Picture
 from foamcut.draw.values import Align, Title
 from foamcut.flight.figures import Item, Report, Sort
 from foamcut.units import GRAM_PER, decimal_text

@@ -7,8 +7,8 @@ the same bytes.
 
 from xml.etree import ElementTree
 
-from foamcut.draw.balance_values import PENS, Ink, Picture, Shape
 from foamcut.draw.metrics import EM_PER_CAP
+from foamcut.draw.picture import PENS, Ink, Picture, Shape
 from foamcut.draw.styles import RGB
 from foamcut.draw.values import Align, Text
 from foamcut.write.numbers import plain

@@ -3,9 +3,9 @@
 from shapely import LineString, Polygon, STRtree, box
 
 from foamcut.draw.balance_frame import CLOSING, EDGE_MM
-from foamcut.draw.balance_values import Ink, Picture, Shape
 from foamcut.draw.balance_words import width_mm
 from foamcut.draw.metrics import DESCENT_PER_CAP
+from foamcut.draw.picture import Ink, Picture, Shape
 from foamcut.draw.values import Align, Text
 
 # scripts with wide, joined, stacked and turned letters; a builder's name may be any of them

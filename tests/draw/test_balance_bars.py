@@ -6,8 +6,8 @@ import pytest
 
 from foamcut.draw.balance_side import side_picture
 from foamcut.draw.balance_speeds import speed_picture
-from foamcut.draw.balance_values import Ink
 from foamcut.draw.balance_weights import weight_picture
+from foamcut.draw.picture import Ink
 from foamcut.flight.figures import Sort
 from foamcut.flight.values import Setup
 from tests.draw.balance_checks import look_over, of, words

@@ -7,7 +7,7 @@ from shapely import Polygon
 
 from foamcut.airframe.values import Inputs, Surface
 from foamcut.draw.balance_side import side_picture
-from foamcut.draw.balance_values import PENS, Ink, Picture
+from foamcut.draw.picture import PENS, Ink, Picture
 from foamcut.flight.figures import Report
 from foamcut.flight.values import Setup
 from tests.draw.balance_checks import box_of, look_over, of, tick_at, words

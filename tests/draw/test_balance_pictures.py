@@ -7,8 +7,8 @@ import pytest
 from foamcut.airframe.values import Inputs
 from foamcut.draw.balance_pictures import balance_pictures
 from foamcut.draw.balance_side import side_picture
-from foamcut.draw.balance_values import Ink, Picture
 from foamcut.draw.balance_weights import weight_picture
+from foamcut.draw.picture import Ink, Picture
 from foamcut.flight.figures import Report, Sort
 from foamcut.flight.values import Aboard, Carried, Setup
 from tests.draw.balance_checks import NAMES, look_over, of, tick_at, words

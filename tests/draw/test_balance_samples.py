@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from foamcut.draw.balance_pictures import balance_pictures
-from foamcut.draw.balance_values import Picture
+from foamcut.draw.picture import Picture
 from foamcut.plan.balancing import balance
 from tests.draw.balance_checks import look_over, words
 from tests.draw.balance_reports import title

@@ -5,8 +5,8 @@ from itertools import pairwise
 import pytest
 
 from foamcut.draw.balance_frame import spread, steps, ticks
-from foamcut.draw.balance_values import PENS
 from foamcut.draw.balance_words import clean, length_words, mass_words, shortened, speed_words, width_mm
+from foamcut.draw.picture import PENS
 from foamcut.draw.styles import contrast_on_white
 from tests.draw.balance_checks import NAMES
 

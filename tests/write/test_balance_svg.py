@@ -9,8 +9,8 @@ import pytest
 import svgelements
 
 from foamcut.draw.balance_pictures import balance_pictures
-from foamcut.draw.balance_values import Ink, Picture, Shape
 from foamcut.draw.balance_words import words_at
+from foamcut.draw.picture import Ink, Picture, Shape
 from foamcut.flight.values import Setup
 from foamcut.write.picture_svg import render
 from tests.draw.balance_checks import NAMES

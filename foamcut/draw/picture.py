@@ -1,4 +1,4 @@
-"""Pictures of the balance as values: shapes in an ink, and words.
+"""Pictures as values: shapes in an ink, and words.
 
 mm, x right, y up, from the lower left corner.  A picture is for a screen or a page of words: nothing of it is
 cut, so that its inks are none of the kinds of line of a sheet.
@@ -30,6 +30,21 @@ class Ink(Enum):
     PART_BAR = "part bar"  # bars of single things
     RANGE = "range"  # from the lowest to the highest
     AXIS = "axis"
+    # views of the model
+    EDGE = "edge"  # where it ends against what lies behind it
+    CREASE = "crease"  # edges within that
+    HIDDEN = "hidden"
+    BOARD = "board"  # what is there already
+    ADDED = "added"  # what a step adds
+    CENTRE = "centre"  # centre lines, mean chord
+    MEASURE = "measure"  # dimension and extension lines
+    # two versions over each other
+    BEFORE = "before"
+    AFTER = "after"
+    # wires
+    PLUS = "plus"
+    MINUS = "minus"
+    SIGNAL = "signal"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +79,18 @@ PENS = MappingProxyType(
         Ink.PART_BAR: Pen(width_mm=0.18, colour=BLACK, fill=_PALE),
         Ink.RANGE: Pen(width_mm=0.5, colour=BLUE),
         Ink.AXIS: Pen(width_mm=0.18, colour=BLACK),
+        Ink.EDGE: Pen(width_mm=0.35, colour=BLACK),
+        Ink.CREASE: Pen(width_mm=0.18, colour=BLACK),
+        Ink.HIDDEN: Pen(width_mm=0.18, colour=BLACK, dashes_mm=(2.2, 0.6)),
+        Ink.BOARD: Pen(width_mm=0.18, colour=BLACK, fill=WHITE),
+        Ink.ADDED: Pen(width_mm=0.35, colour=BLACK, fill=_GREY),
+        Ink.CENTRE: Pen(width_mm=0.18, colour=BLACK, dashes_mm=(4.3, 0.6, 0.1, 0.6)),
+        Ink.MEASURE: Pen(width_mm=0.13, colour=BLUE),
+        Ink.BEFORE: Pen(width_mm=0.35, colour=RED, dashes_mm=(2.2, 0.8)),
+        Ink.AFTER: Pen(width_mm=0.5, colour=BLACK),
+        Ink.PLUS: Pen(width_mm=0.7, colour=RED),
+        Ink.MINUS: Pen(width_mm=0.5, colour=BLACK),
+        Ink.SIGNAL: Pen(width_mm=0.25, colour=BLUE, dashes_mm=(1.5, 0.5)),
     }
 )
 

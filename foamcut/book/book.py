@@ -1,0 +1,42 @@
+"""The book: what stands before the steps, the steps, what stands behind them."""
+
+from foamcut.book.chapters import back_chapters, front_chapters
+from foamcut.book.facts import Facts
+from foamcut.book.step import Step
+from foamcut.book.step_figures import step_pictures
+from foamcut.book.steps import build_steps
+from foamcut.book.values import Block, Book, Caution, Chapter, Figure, Listing, Words
+from foamcut.draw.picture import Picture
+
+
+def book_of(facts: Facts) -> Book:
+    """The whole book."""
+    steps = build_steps(facts)
+    pictures = step_pictures(steps, facts)
+    headings = {step.id: f"{number} {step.heading}" for number, step in enumerate(steps, 1)}
+    chapters = [_step_chapter(step, headings, pictures.get(step.id)) for step in steps]
+    middle = (
+        (Chapter(id="steps", heading="Building, step by step", within=tuple(chapters)),) if chapters else ()
+    )
+    return Book(title=facts.title, chapters=(*front_chapters(facts), *middle, *back_chapters(facts)))
+
+
+def _step_chapter(step: Step, headings: dict[str, str], picture: Picture | None) -> Chapter:
+    blocks: list[Block] = [Caution(text=text) for text in step.cautions]
+    if step.tools:
+        blocks.append(Words(text=f"At hand: {', '.join(step.tools)}."))
+    blocks.append(Listing(items=step.does, numbered=True))
+    if picture is not None:
+        blocks.append(Figure(picture=picture, caption=headings[step.id]))
+    blocks += step.blocks
+    if step.checks:
+        blocks.append(Listing(items=step.checks, ticked=True))
+    if step.after:
+        blocks.append(Words(text=_waits(step, headings)))
+    return Chapter(id=f"step-{step.id}", heading=headings[step.id], blocks=tuple(blocks))
+
+
+def _waits(step: Step, headings: dict[str, str]) -> str:
+    """After which steps it comes, and why."""
+    several = [f"{headings[other]} ({tie.value})" for tie, other in step.after]
+    return f"Comes after: {'; '.join(several)}."

@@ -1,0 +1,1 @@
+"""Two versions of a design held against each other, and packs read back."""
