@@ -10,5 +10,5 @@ def front_chapters(facts: Facts) -> tuple[Chapter, ...]:
 
 
 def back_chapters(facts: Facts) -> tuple[Chapter, ...]:
-    """What stands behind the steps: wiring, set-up, checks before the first flight, what was assumed, changes, licence."""
+    """What stands behind the steps: wiring, set-up, checks before the first flight, assumptions, changes."""
     return ()

@@ -1,6 +1,5 @@
 """All that a book is made from."""
 
-import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -34,7 +33,7 @@ class Revised:
     """A line of the list of changes."""
 
     letter: str
-    date: datetime.date
+    date: str  # year-month-day
     what: str
 
 
@@ -46,7 +45,7 @@ class AsBuilt:
     drawn: str
     built: str
     why: str
-    date: datetime.date | None = None
+    date: str = ""  # year-month-day
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
