@@ -74,23 +74,7 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
     RuntimeError
         A layout does not pass the verifier: a bug of ours.
     """
-    ready = _ready(data, file_name, seed=options.seed, pace=options.pace, listener=listener)
-    listener("weighing the design")
-    model, balance = _weighed(ready)
-    plan = Plan(
-        design=ready.design,
-        sha256=ready.sha256,
-        parts=ready.parts,
-        shells=ready.shells,
-        findings=(*ready.findings, *_doubtful(balance)),
-        model=model,
-        balance=balance,
-        data=data,
-        options=options,
-        chosen=ready.chosen,
-        laid=ready.laid,
-        listener=listener,
-    )
+    plan = planned(data, file_name, options, listener=listener)
     files: list[File] = []
     for words, product in PRODUCTS:
         listener(words)
@@ -107,11 +91,38 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
         summary=(
             *summary(plan.laid, plan.design.plan, plan.chosen, indexes),
             *plan.set_up,
-            *_weighed_otherwise(ready, balance),
+            *_weighed_otherwise(plan),
         ),
         layouts=plan.layouts,
         joints=plan.joints,
         pages={"full-size.pdf": len(plan.drawings), **pages},
+    )
+
+
+def planned(data: bytes, file_name: str, options: Options, *, listener: Listener = lambda _: None) -> Plan:
+    """Everything that the products are made from.
+
+    Raises
+    ------
+    Refused, RuntimeError
+        As `cut`.
+    """
+    ready = _ready(data, file_name, seed=options.seed, pace=options.pace, listener=listener)
+    listener("weighing the design")
+    model, balance = _weighed(ready)
+    return Plan(
+        design=ready.design,
+        sha256=ready.sha256,
+        parts=ready.parts,
+        shells=ready.shells,
+        findings=(*ready.findings, *_doubtful(balance)),
+        model=model,
+        balance=balance,
+        data=data,
+        options=options,
+        chosen=ready.chosen,
+        laid=ready.laid,
+        listener=listener,
     )
 
 
@@ -127,13 +138,13 @@ def _doubtful(balance: Report | None) -> tuple[Finding, ...]:
     return tuple(one for one in balance.findings if one.level is not Level.NOTE) if balance else ()
 
 
-def _weighed_otherwise(ready: _Ready, balance: Report | None) -> Iterator[str]:
+def _weighed_otherwise(plan: Plan) -> Iterator[str]:
     """Where parts are cut in other ways than `foamcut balance` takes, and the mass differs: that it does."""
-    if balance is None or not any(ready.laid.ways):
+    if plan.balance is None or not any(plan.laid.ways):
         return
-    usual = Offers(ready.parts, ready.design.stocks).usual
-    _, first = balance_of(ready.design, ready.parts, ready.shells, usual)
-    here, there = (sum(item.mass_g for item in one.items) for one in (balance, first))
+    usual = Offers(plan.parts, plan.design.stocks).usual
+    _, first = balance_of(plan.design, plan.parts, plan.shells, usual)
+    here, there = (sum(item.mass_g for item in one.items) for one in (plan.balance, first))
     if decimal_text(here) != decimal_text(there):
         yield (
             f"as cut here it weighs {decimal_text(here)} g; `foamcut balance` says {decimal_text(there)} g,"

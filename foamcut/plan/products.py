@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterator
 from typing import Literal
 
 from foamcut import __version__
-from foamcut.airframe.model import model_meshes
 from foamcut.draw.back import back_drawing
 from foamcut.draw.balance_pictures import balance_pictures
 from foamcut.draw.bed_sheet import bed_drawing
@@ -84,7 +83,7 @@ def _shopping_file(plan: Plan) -> list[File]:
 
 def _model_file(plan: Plan) -> list[File]:
     """The model of an airframe; none for parts that are all drawn by hand."""
-    meshes = model_meshes(plan.parts, plan.shells) if plan.airframe else ()
+    meshes = plan.meshes if plan.airframe else ()
     return [File(name="model.glb", data=glb.render(meshes, version=__version__))] if meshes else []
 
 

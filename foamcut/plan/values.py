@@ -5,6 +5,7 @@ from functools import cached_property
 
 from foamcut import __version__
 from foamcut.airframe.made import Shell
+from foamcut.airframe.model import Mesh, model_meshes
 from foamcut.airframe.values import Inputs
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
@@ -134,12 +135,28 @@ class Plan(Outcome):
             version=__version__,
         )
 
+    @cached_property
+    def meshes(self) -> tuple[Mesh, ...]:
+        """The surface of every part that has a place."""
+        return model_meshes(self.parts, self.shells)
+
     @property
     def set_up(self) -> tuple[str, ...]:
         """How an aeroplane is set up, a line each; nothing of what is none."""
         if self.balance is None or self.model is None:
             return ()
         return tuple(set_up_words(self.balance, self.model, self.design.plan.units))
+
+    @cached_property
+    def summary(self) -> tuple[str, ...]:
+        """What page 1 says first: boards to buy, what is saved and left, what is ruled, how it is set up."""
+        return (
+            *boards_words(self.layouts, self.design.plan),
+            *saving_words(self.laid.savings, self.chosen, self.design.plan.currency),
+            *left_words(self.layouts, self.design.plan.units),
+            *hand_words(self.layouts, self.design.plan.bed_mm, self.chosen),
+            *self.set_up,
+        )
 
     @cached_property
     def numbers(self) -> dict[str, int]:
@@ -202,13 +219,7 @@ class Plan(Outcome):
                 sheet_drawings=on_sheets,
                 numbers=self.numbers,
                 thicknesses=self.thicknesses,
-                summary=(
-                    *boards_words(self.layouts, self.design.plan),
-                    *saving_words(self.laid.savings, self.chosen, self.design.plan.currency),
-                    *left_words(self.layouts, self.design.plan.units),
-                    *hand_words(self.layouts, self.design.plan.bed_mm, self.chosen),
-                    *self.set_up,
-                ),
+                summary=self.summary,
                 findings=self.findings_lines(""),
                 joints=self.joints,
             )
