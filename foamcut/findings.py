@@ -116,6 +116,7 @@ CODES: dict[str, str] = {
     "lead-long": "a battery lead that is long for a speed control's capacitors",
     "connector-hidden": "what cannot be plugged in with the wing on",
     "no-wing": "a design without a wing, which has weight and balance alone",
+    "as-built": "a value that was built otherwise than drawn",
     "kerf-gap": "a kerf wider than the gap or margin leaves room for",
     "kerf-fills": "places of a part that are narrower than the kerf",
     "beyond-bed": "pieces larger than the bed of the machine, to be cut by hand",

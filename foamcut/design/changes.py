@@ -39,11 +39,11 @@ def changed_data(data: dict[str, Any], changes: Sequence[Change]) -> dict[str, A
     refusals: list[Refusal] = []
     done: set[Path] = set()
     for name, text in changes:
-        path = _path(left, name)
-        fault = _fault(left, path)
+        path = changed_path(left, name)
+        fault = change_fault(left, path)
         if path in done:
             fault = "is changed twice; keep one of the two"
-        elif not fault and not _put(left, path, value_of(text)):
+        elif not fault and not put(left, path, value_of(text)):
             fault = "names no single value; name a key in it"
         done.add(path)
         if fault:
@@ -64,7 +64,7 @@ def value_of(text: str) -> Any:
         return bare
 
 
-def _path(data: Mapping[str, Any], name: str) -> Path:
+def changed_path(data: Mapping[str, Any], name: str) -> Path:
     """The path of a name; of a size the one below [sizes]."""
     path = path_of(name.strip())
     sizes = data.get("sizes")
@@ -73,7 +73,7 @@ def _path(data: Mapping[str, Any], name: str) -> Path:
     return path
 
 
-def _fault(data: Mapping[str, Any], path: Path) -> str:
+def change_fault(data: Mapping[str, Any], path: Path) -> str:
     """Why nothing of a design is called so; empty when something is."""
     found, left = _found(data, path)
     if found and found.of and found.of.kind in _ROWS and left and isinstance(left[0], int):
@@ -127,7 +127,14 @@ def _inside(here: Any, step: str | int) -> Any:
     return None
 
 
-def _put(data: dict[str, Any], path: Path, value: Any) -> bool:
+def at_path(data: Any, path: Path) -> Any:
+    """What a path leads to; None when there is nothing."""
+    for step in path:
+        data = _inside(data, step)
+    return data
+
+
+def put(data: dict[str, Any], path: Path, value: Any) -> bool:
     """Set what a path leads to, tables on the way made where there are none; whether that could be done."""
     here: Any = data
     for step in path[:-1]:

@@ -13,6 +13,7 @@ from typing import Any
 
 from foamcut.airframe.values import Inputs
 from foamcut.design.airframe import read_airframe
+from foamcut.design.built import BuiltValue, rows_beside, with_built
 from foamcut.design.changes import Change, changed_data
 from foamcut.design.keys import key_of, path_of
 from foamcut.design.lines import rows_with_lines
@@ -107,6 +108,7 @@ class Design:
     document: Document
     airframe: Inputs = field(default_factory=Inputs)
     setup: Setup = field(default_factory=Setup)
+    built: tuple[BuiltValue, ...] = ()
 
     @property
     def name(self) -> str:
@@ -135,8 +137,14 @@ def read_design(data: bytes, file_name: str, changes: Sequence[Change] = ()) -> 
     except TextErrors as err:
         faults = (Refusal(key=f.key, text=f.text, line=f.line) for f in err.refusals)
         raise Refused(faults, later_steps=True) from None
-    document = replace(document, data=changed_data(document.data, changes))
+    data_as_built, built, not_built = with_built(document.data)
+    document = replace(
+        document,
+        data=changed_data(data_as_built, changes),
+        moved=tuple((one.path, path_of(one.key)) for one in built),
+    )
     tables, refusals, gone = checked(document.data)
+    refusals += not_built
     reader = _reader(tables, document.data, refusals)
     cutting = read_cutting(tables.cutting, reader)
     plan = _plan(tables, cutting, reader)
@@ -149,6 +157,8 @@ def read_design(data: bytes, file_name: str, changes: Sequence[Change] = ()) -> 
     airframe = with_balance_mark(airframe, tables, setup.wishes.target, gone, reader)
     hardware = tuple(_hardware(t, ("hardware", i), reader) for i, t in enumerate(tables.hardware or ()))
     revisions = tuple(_revision(t, ("revision", i), reader) for i, t in enumerate(tables.revision or ()))
+    for i, table in enumerate(tables.built or ()):
+        reader.text(table, ("built", i), "why")
     if reader.refusals:
         raise Refused(_by_line(reader.refusals, document), later_steps=True)
     try:
@@ -162,10 +172,11 @@ def read_design(data: bytes, file_name: str, changes: Sequence[Change] = ()) -> 
         parts=parts,
         hardware=hardware,
         revisions=revisions,
-        sizes_table=tuple(reader.rows),
+        sizes_table=rows_beside(reader.rows, built),
         document=document,
         airframe=airframe,
         setup=setup,
+        built=built,
     )
 
 

@@ -175,6 +175,7 @@ _TRUE_POINT = _list_of({"type": "string", "pattern": _PATTERNS[Kind.TRUE_LENGTH]
 _DIRECTIONS = ["aft", "fore", "up", "down", "right", "left"]
 _SIMPLE: dict[Kind, Schema] = {
     Kind.TEXT: {"type": "string"},
+    Kind.ANYTHING: {},
     Kind.FLAG: {"type": "boolean"},
     # TOML has dates, JSON has none: editors hand them over as text
     Kind.DATE: {"type": "string", "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"},

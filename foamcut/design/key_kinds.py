@@ -47,6 +47,7 @@ class Kind(Enum):
     SIDE = "table or list of readings along, bottom, top"
     NAMES = "named sizes"
     MASSES = "masses by name"
+    ANYTHING = "what another key takes"
 
 
 class Range(Enum):
@@ -105,10 +106,9 @@ class Key:
 
 
 class Table(BaseModel):
-    """A table of the design file.  `later` names the keys that a later version reads."""
+    """A table of the design file."""
 
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
-    later: ClassVar[tuple[str, ...]] = ()
     #: of these keys exactly one is given
     one_of: ClassVar[tuple[str, ...]] = ()
     #: of these keys one or more are given

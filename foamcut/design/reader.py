@@ -49,7 +49,7 @@ class SizeRow:
 
     `factor` is ``x 6`` for a sketch measure, ``true size`` or ``sum``.  What is no length has no `mm`: its
     factor is ``as it stands`` and `unit` says what it is in (``deg``, ``g``; nothing for counts, shares and
-    prices).
+    prices).  `drawn` is what was drawn where another value was built.
     """
 
     key: str
@@ -57,6 +57,7 @@ class SizeRow:
     factor: str
     mm: float | None
     unit: str = "mm"
+    drawn: str = ""
 
     @classmethod
     def of_number(cls, path: Path, raw: object, unit: str = "") -> "SizeRow":

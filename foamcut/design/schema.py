@@ -8,6 +8,8 @@ the schema that editors read.  Numbers stay as typed; nothing here computes.
 import datetime
 from typing import Annotated, Any, Literal
 
+from pydantic import Field
+
 from foamcut.design.airframe_tables import BodyTable, DowelTable, MotorTable, ServoTable, SurfaceTable
 from foamcut.design.key_kinds import (
     Boards,
@@ -137,10 +139,25 @@ class RevisionTable(Table):
     what: Text = key("What was changed.", needed=True)
 
 
+class BuiltTable(Table):
+    """A value that was built otherwise than drawn."""
+
+    name: Text = Field(
+        default=None,
+        alias="key",
+        description='What was built otherwise: a size or a key, such as "half_span".',
+        json_schema_extra={"needed": True},
+    )
+    value: Annotated[Any, Of(Kind.ANYTHING)] = key("What was built, as that key takes it.", needed=True)
+    why: Text = key("Why.", needed=True)
+    date: Annotated[datetime.date | None, Of(Kind.DATE)] = key(
+        "Day, such as 2031-04-02, without quotes.", needed=True
+    )
+
+
 class DesignTable(Table):
     """A whole design file."""
 
-    later = ("built",)
     some_of = ("parts", "surface", "body")
 
     format: Annotated[Any, Of(Kind.FORMAT)] = key("Version of the file's format: 1.", needed=True)
@@ -163,4 +180,5 @@ class DesignTable(Table):
     wiring: WiringTable | None = key("How packs feed motors and the receiver.")
     weighed: WeighedTable | None = key("What was put on the scales.")
     hardware: list[HardwareTable] | None = key("What else is bought: [[hardware]].")
+    built: list[BuiltTable] | None = key("What was built otherwise than drawn: [[built]].")
     revision: list[RevisionTable] | None = key("List of changes: [[revision]].")

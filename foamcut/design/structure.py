@@ -27,7 +27,7 @@ MAX_LIST = 5000  # entries of a list of slots, marks and so on
 MAX_OF = {
     "folds": 200, "joints": 100, "keep_clear": 100,
     "stations": 100, "formers": 100, "servo": 100, "dowel": 100,
-    "aboard": 200,
+    "aboard": 200, "built": 200,
 }  # fmt: skip
 #: of what parts are named after: words are added to it
 MAX_MADE_NAME_LETTERS = 40
@@ -38,7 +38,7 @@ MAX_MADE = {"surface": 20, "body": 10, "motor": 10}
 def checked(data: Mapping[str, Any]) -> tuple[DesignTable, list[Refusal], set[Path]]:
     """The tables of a design without what is refused, the refusals, and the paths that were taken out.
 
-    A key that is missing, unknown, of a later version or of the wrong type, two keys where one is due, and
+    A key that is missing, unknown or of the wrong type, two keys where one is due, and
     names and lists beyond the limits are refused here.
     """
     left = copy.deepcopy(dict(data))
@@ -70,8 +70,6 @@ def _fault(path: Path, kind: str, raw: object) -> Refusal:
 def _unknown(path: Path) -> str:
     table = _table_at(path[:-1])
     word = str(path[-1])
-    if word in table.later:
-        return f"{quoted(word)} comes with a later version; take it out for now"
     if word in table.elsewhere:
         return table.elsewhere[word]
     known = list(keys_of(table))
@@ -192,7 +190,7 @@ def _incomplete(design: DesignTable, gone: set[Path]) -> Iterator[Refusal]:
         given += [word for word in table.one_of if (*path, word) in gone]
         some = [word for word in table.some_of if getattr(table, known[word].attribute) is not None]
         if not given and not some and any(other[:-1] == path for other in gone):
-            continue  # the one that is due was refused: misspelt, or of a later version
+            continue  # the one that is due was refused: misspelt
         if table.some_of and not some:
             yield _none_of(table.some_of, path)
         if table.one_of and len(given) != 1:

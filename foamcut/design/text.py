@@ -37,9 +37,13 @@ class _Lookup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Document:
-    """A design as TOML gives it: ``data`` as tomllib returns it, and the line of every key."""
+    """A design as TOML gives it: ``data`` as tomllib returns it, and the line of every key.
+
+    ``moved`` are paths whose value stands at another one.
+    """
 
     data: dict[str, Any]
+    moved: tuple[tuple[Path, Path], ...] = ()
     _lookup: _Lookup = field(repr=False, compare=False)
 
     def line_of(self, key: str) -> int | None:
@@ -48,7 +52,11 @@ class Document:
         Of an outline text, ``outline[3]`` is its fourth reading. A key that is not in the file has the line
         of the nearest one around it that is; None when there is none.
         """
-        return self._lookup.lines().line_of(path_of(key))
+        path = path_of(key)
+        for before, now in self.moved:
+            if path[: len(before)] == before:
+                path = (*now, "value", *path[len(before) :])
+        return self._lookup.lines().line_of(path)
 
 
 def read_document(data: bytes) -> Document:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from foamcut.airframe.made import Shell
 from foamcut.airframe.model import assembled
 from foamcut.airframe.motors import with_places
+from foamcut.design.built import built_findings
 from foamcut.design.design import Design, read_design
 from foamcut.design.literals import near
 from foamcut.errors import Refusal, Refused
@@ -88,7 +89,7 @@ def _balanced(data: bytes, design: Design) -> Balanced:
         design=design,
         sha256=hashlib.sha256(data).hexdigest(),
         parts=made.parts,
-        findings=found.findings,
+        findings=(*built_findings(design.built), *found.findings),
         report=found,
         model=model,
     )

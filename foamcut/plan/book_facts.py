@@ -1,7 +1,7 @@
 """What the build book is made from, out of a plan."""
 
 from foamcut.airframe.model import assembled
-from foamcut.book.facts import Bought, Facts, Revised
+from foamcut.book.facts import AsBuilt, Bought, Facts, Revised
 from foamcut.flight.values import Cut
 from foamcut.plan.shopping import shopping_rows
 from foamcut.plan.values import Plan
@@ -16,9 +16,7 @@ def book_facts(plan: Plan) -> Facts:
         title=plan.title,
         units=facts.units,
         parts=plan.parts,
-        cuts=tuple(
-            Cut(piece=piece, count=one.part.count) for one in plan.chosen for piece in one.way.pieces
-        ),
+        cuts=tuple(Cut(piece=piece, count=one.part.count) for one in plan.chosen for piece in one.way.pieces),
         numbers=plan.numbers,
         joints=plan.joints,
         layouts=plan.layouts,
@@ -32,6 +30,16 @@ def book_facts(plan: Plan) -> Facts:
         revisions=tuple(
             Revised(letter=one.letter, date=one.date.isoformat(), what=one.what)
             for one in plan.design.revisions
+        ),
+        built=tuple(
+            AsBuilt(
+                key=one.name,
+                drawn=one.drawn_words,
+                built=one.value_words,
+                why=one.why,
+                date=one.date.isoformat(),
+            )
+            for one in plan.design.built
         ),
         findings=tuple(plan.findings_lines("")),
         summary=plan.summary,

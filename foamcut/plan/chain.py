@@ -7,6 +7,7 @@ from functools import partial
 
 from foamcut import __version__
 from foamcut.airframe.made import Shell
+from foamcut.design.built import built_findings
 from foamcut.design.design import Design, read_design
 from foamcut.errors import Refusal, Refused
 from foamcut.files import File, manifest_bytes
@@ -159,6 +160,7 @@ def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: List
     chosen, laid = _laid(design, model.parts, seed=seed, pace=pace, listener=listener)
     ways = [finding for one in chosen for finding in one.way.findings]
     found = (
+        *built_findings(design.built),
         *model.findings,
         *ways,
         *saving_findings(laid.savings, chosen, design.plan.currency),

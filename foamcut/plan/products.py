@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from typing import Literal
 
 from foamcut import __version__
+from foamcut.design.built import built_findings
 from foamcut.draw.back import back_drawing
 from foamcut.draw.balance_pictures import balance_pictures
 from foamcut.draw.bed_sheet import bed_drawing
@@ -92,7 +93,7 @@ def _balance_files(plan: Plan) -> list[File]:
     report, model = plan.balance, plan.model
     if report is None or model is None:
         return []
-    found = findings_records(plan.design, report.findings)
+    found = findings_records(plan.design, (*built_findings(plan.design.built), *report.findings))
     data = balance_json.render(report, plan.design_facts(), found)
     pictures = balance_pictures(report, model, plan.design.setup, plan.title)
     return [

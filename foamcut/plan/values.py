@@ -1,5 +1,6 @@
 """What the chain passes on and gives: options, a plan with all that its products are made from, outcomes."""
 
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -87,12 +88,33 @@ class Checked(Outcome):
 
     def sizes_text(self) -> str:
         """Every number, lengths at full size too, as a table to tick off against the sketch."""
-        rows = [("key", "as typed", "times", "mm", "inches")]
-        for row in self.design.sizes_table:
-            sizes = ("-", "-") if row.mm is None else (decimal_text(row.mm, 3), inch_text(row.mm))
-            rows.append((row.key, row.typed, row.factor, *sizes))
-        k, t, f, mm, inch = (max(map(len, column)) for column in zip(*rows, strict=True))
-        return "".join(f"{a:<{k}}  {b:<{t}}  {c:<{f}}  {d:>{mm}}  {e:>{inch}}\n" for a, b, c, d, e in rows)
+        rows = self.design.sizes_table
+        head: tuple[str, ...] = ("key", "as typed", "times", "mm", "inches")
+        lines: list[tuple[str, ...]] = [
+            (row.key, row.typed, row.factor, *(("-", "-") if row.mm is None else _both(row.mm)))
+            for row in rows
+        ]
+        if any(row.drawn for row in rows):
+            head = (*head, "drawn")
+            lines = [(*line, row.drawn) for line, row in zip(lines, rows, strict=True)]
+        return columns([head, *lines], right=(3, 4))
+
+
+def _both(mm: float) -> tuple[str, str]:
+    return decimal_text(mm, 3), inch_text(mm)
+
+
+def columns(rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> str:
+    """Rows of words in columns two blanks apart; those of the indexes in `right` end under each other."""
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    lines = (
+        "  ".join(
+            f"{word:>{width}}" if i in right else f"{word:<{width}}"
+            for i, (word, width) in enumerate(zip(row, widths, strict=True))
+        )
+        for row in rows
+    )
+    return "".join(f"{line.rstrip()}\n" for line in lines)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -427,7 +427,7 @@ def test_every_number_is_a_row_to_tick_off():
         (of(BODY, *[DOWEL] * 101), "dowel", "has 101 entries; at most 100 are read"),
         (of(*[WING.replace(".wing", f".w{i}") for i in range(51)]), "surface", "has 51 tables; at most 20 are read"),
         (of(), "parts", "is missing; add a table [parts.name], [surface.name] or [body.name]"),
-        (of(WING, "[[built]]\npart = 'side'"), "built", "comes with a later version"),
+        (of(WING, "[[built]]\npart = 'side'"), "built[0].part", "unknown key; known here are key, value, why, date"),
     ],
 )  # fmt: skip
 def test_each_fault_is_told(text: str, key: str, words: str):

@@ -57,13 +57,6 @@ def test_each_fault_of_a_key_is_told(text: str, key: str, words: str):
     assert words in refused(text)[key]
 
 
-@pytest.mark.parametrize("word", DesignTable.later)
-def test_tables_of_later_versions(word: str):
-    """Whole tables that a later version reads are refused as such, whatever is in them."""
-    text = with_keys(f"[{word}.x]\nanything = 1")
-    assert refused(text) == {word: f'"{word}" comes with a later version; take it out for now'}
-
-
 def test_whether_a_part_may_be_joined_to_save_a_board():
     """Left out it may not; that it may and that it never may contradict each other, and both are named."""
     for keys, may in (("", False), ("may_join = false", False), ("may_join = true", True)):
