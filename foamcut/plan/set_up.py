@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
+from foamcut.flight.amounts import amount, unit_word
 from foamcut.flight.figures import Report
 from foamcut.flight.values import Model
-from foamcut.plan.balance_words import amount, unit_word
 
 
 def set_up_words(report: Report, model: Model, units: str) -> Iterator[str]:
