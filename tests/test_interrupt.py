@@ -21,7 +21,7 @@ ROOT = Path(__file__).parent.parent
 #: background, with it switched off
 CODE = (
     "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
-    "from foamcut import cli; cli.QUIET_S = 0.0; cli.main()"
+    "from foamcut import cli; from foamcut.cli import saying; saying.QUIET_S = 0.0; cli.main()"
 )
 LONG_S = 120.0
 HERE = {**os.environ, "PYTHONPATH": str(ROOT)}
@@ -131,9 +131,9 @@ def test_the_second_stops_and_leaves_the_old_pack(folder, cutting):
 
 LISTENING = """
 import os, signal
-from foamcut import cli
+from foamcut.cli.interrupts import Interrupts
 from foamcut.plan.progress import Searching
-with cli._Interrupts() as interrupts:
+with Interrupts() as interrupts:
     listen = interrupts.listening(lambda words: None)
     {do}
 """

@@ -15,9 +15,9 @@ from foamcut.plan.progress import searching
 ROOT = Path(__file__).parent.parent
 CODE = """
 import sys, time
-from foamcut import cli
-cli.QUIET_S = 0.0
-with cli._progress(quiet=False) as listen:
+from foamcut.cli import saying
+saying.QUIET_S = 0.0
+with saying.progress(quiet=False) as listen:
     for i in range(3):
         time.sleep(0.12)
         listen(f"board: trying, {i} of 3")

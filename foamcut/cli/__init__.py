@@ -1,0 +1,49 @@
+"""The command line: words, progress, exit codes.  Everything else is in `plan` and `files`.
+
+Only click is imported at the top, so that help comes at once.
+"""
+
+import os
+import sys
+from typing import NoReturn
+
+import click
+
+from foamcut import __version__
+from foamcut.cli.cutting import cut
+from foamcut.cli.looking import balance, check
+from foamcut.cli.making import new, schema
+from foamcut.cli.saying import DONE, INTERRUPTED, REFUSED
+
+
+def main() -> NoReturn:
+    """Run a command and exit as section 'Exit codes' of the README says."""
+    try:
+        code = commands.main(standalone_mode=False)
+    except click.exceptions.Abort:
+        click.echo("interrupted; the pack in the folder is whole: the one before, or the new one", err=True)
+        code = INTERRUPTED
+    except click.ClickException as err:
+        err.show()
+        code = err.exit_code
+    except BrokenPipeError:
+        # whoever reads our output has had enough: let Python's own flush at exit find an open end
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = DONE
+    except OSError as err:
+        click.echo(f"the output cannot be written: {(err.strerror or str(err)).lower()}", err=True)
+        code = REFUSED
+    sys.exit(code if isinstance(code, int) else DONE)
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Begin with: foamcut new my-plane.toml",
+)
+@click.version_option(__version__, prog_name="foamcut")
+def commands() -> None:
+    """From the few numbers of a scaled sketch to flat foam-board parts that can be cut."""
+
+
+for _command in (new, check, balance, cut, schema):
+    commands.add_command(_command)
