@@ -82,6 +82,43 @@ def read_design(path: Path, *, limit: int) -> bytes:
         raise PackError(f"{path}: cannot be read: {_words(err)}") from err
 
 
+def read_pack(path: Path, *, limit: int, most: int) -> dict[str, bytes] | bytes:
+    """The files of a pack's folder by name, ``/`` between folder and file; of any other file its bytes.
+
+    Links are left out: they may lead anywhere.  `limit` bytes in all are read, `most` files.
+
+    Raises
+    ------
+    PackError
+        It is not there, cannot be read, or holds more than a pack can.
+    """
+    try:
+        if not path.is_dir():
+            if path.stat().st_size > limit:
+                raise PackError(f"{path}: is over {limit // 1024 // 1024} MiB; a pack is smaller")
+            return path.read_bytes()
+        files: dict[str, bytes] = {}
+        for found in sorted(_inside(path)):
+            files[found.relative_to(path).as_posix()] = found.read_bytes()
+            limit -= len(files[found.relative_to(path).as_posix()])
+            if len(files) > most or limit < 0:
+                raise PackError(f"{path}: holds more than a pack can; give the folder of one pack")
+    except OSError as err:
+        raise PackError(f"{path}: cannot be read: {_words(err)}") from err
+    return files
+
+
+def _inside(folder: Path) -> Iterator[Path]:
+    """The files of a folder and of those in it that may be a pack's; the sign of a half replaced pack too."""
+    for found in folder.iterdir():
+        if found.is_symlink() or (found.name.startswith(".") and found.name != REPLACING):
+            continue
+        if found.is_dir():
+            yield from (one for one in found.iterdir() if one.is_file() and not one.is_symlink())
+        elif found.is_file():
+            yield found
+
+
 def holds(path: Path, data: bytes) -> bool:
     """Whether a file has just these bytes; one that cannot be read has not."""
     try:

@@ -14,6 +14,7 @@ from foamcut.cli.cutting import cut
 from foamcut.cli.looking import balance, check
 from foamcut.cli.making import new, schema
 from foamcut.cli.saying import DONE, INTERRUPTED, REFUSED
+from foamcut.cli.verifying import verify
 
 
 def main() -> NoReturn:
@@ -45,5 +46,5 @@ def commands() -> None:
     """From the few numbers of a scaled sketch to flat foam-board parts that can be cut."""
 
 
-for _command in (new, check, balance, cut, schema):
+for _command in (new, check, balance, cut, verify, schema):
     commands.add_command(_command)

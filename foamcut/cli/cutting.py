@@ -44,6 +44,7 @@ LONGEST_SQUEEZE_S = 86400.0
     callback=lambda _context, _option, value: _seconds(value),
     help="After the search go on by the clock: fewer boards, or a larger piece left.",
 )
+@click.option("--zip", "zipped", is_flag=True, help="Write the pack as one ZIP file too, beside its folder.")
 @JSON
 def cut(
     design: Path,
@@ -54,6 +55,7 @@ def cut(
     dxf: str,
     seed: int,
     squeeze: float | None,
+    zipped: bool,
     as_json: bool,
 ) -> int:
     """Make the plan pack: sheets, templates, shopping list.
@@ -76,15 +78,37 @@ def cut(
 
             pack = report.run(work)
         folder = out or Path("output") / files.stem_of(design.stem)
+        archive = _archive_path(folder) if zipped else None
         files.save_pack(folder, pack.files)
-        report.result(pack, {"dir": str(folder), **pack.result()})
+        if archive:
+            files.save_new(archive, pack.archive(archive.stem), replace=True)
+        written = {"dir": str(folder), **({"zip": str(archive)} if archive else {})}
+        report.result(pack, {**written, **pack.result()})
         if not as_json:
-            click.echo("\n".join((*pack.summary, f"written to {folder}")), err=True)
+            click.echo("\n".join((*pack.summary, f"written to {' and '.join(written.values())}")), err=True)
             if interrupts.is_stopped:
                 say("the search was cut short by Ctrl-C; left to its end it may find a better layout")
             report.show_findings(pack)
         return report.finish(DONE)
     return REFUSED
+
+
+def _archive_path(folder: Path) -> Path:
+    """What the pack in one ZIP file is called: as its folder, and beside it.
+
+    Raises
+    ------
+    PackError
+        Another file of that name is there: only a pack of ours is ever replaced.
+    """
+    from foamcut import files, plan
+    from foamcut.errors import PackError
+
+    folder = folder.resolve()
+    path = folder.with_name(f"{folder.name or 'pack'}.zip")
+    if path.exists() and not plan.is_pack(files.read_design(path, limit=plan.MAX_BYTES)):
+        raise PackError(f"{path}: is in the way and no pack of ours; move it away")
+    return path
 
 
 def _seconds(value: float | None) -> float | None:

@@ -38,8 +38,10 @@ def archive_bytes(files: Mapping[str, bytes], folder: str) -> bytes:
     return out.getvalue()
 
 
-def archive_files(data: bytes) -> dict[str, bytes]:
+def archive_files(data: bytes, path: str) -> dict[str, bytes]:
     """The files of a ZIP file by name; a folder that holds all of them is taken off.
+
+    `path` is what the archive is called where it is refused.
 
     Raises
     ------
@@ -47,15 +49,17 @@ def archive_files(data: bytes) -> dict[str, bytes]:
         It cannot be read, a name leads out of the folder, it swells, or a file is damaged: the text says
         which, all entries at once where several are at fault.
     """
+    if not is_archive(data):
+        raise PackError(f"{path}: is neither the folder of a pack nor a ZIP file")
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             entries = [entry for entry in archive.infolist() if not entry.is_dir()]
             if faults := list(_faults(entries)):
                 more = f"; and {len(faults) - 5} more" if len(faults) > 5 else ""
-                raise PackError("; ".join(faults[:5]) + more)
-            files = dict(_read(archive, entries))
+                raise PackError(f"{path}: {'; '.join(faults[:5])}{more}")
+            files = dict(_read(archive, entries, path))
     except (zipfile.BadZipFile, zlib.error, NotImplementedError, ValueError, EOFError, OSError) as err:
-        raise PackError(f"is a damaged ZIP file ({err}); get it anew") from None
+        raise PackError(f"{path}: is a damaged ZIP file ({err}); get it anew") from None
     return _without_folder(files)
 
 
@@ -96,7 +100,7 @@ def _shown(name: str) -> str:
     return letters if len(letters) <= 60 else f"{letters[:57]}..."
 
 
-def _read(archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo]) -> Iterator[tuple[str, bytes]]:
+def _read(archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], path: str) -> Iterator[tuple[str, bytes]]:
     """Every file, its length held against what the entry says, so that none swells beyond it."""
     for entry in entries:
         with archive.open(entry) as source:

@@ -35,6 +35,7 @@ class PackRead:
 
     name: str
     revision: str
+    sha256: str
     program: str
     files: int
     faults: tuple[Fault, ...]
@@ -57,7 +58,8 @@ def pack_read(files: Mapping[str, bytes]) -> PackRead:
     """Look a pack over: manifest, hashes, documents that name one design, sheets and pieces."""
     if MANIFEST not in files:
         text = "is missing: this is no pack, or one that was not copied whole"
-        return PackRead(name="", revision="", program="", files=0, faults=(Fault(file=MANIFEST, text=text),))
+        missing = (Fault(file=MANIFEST, text=text),)
+        return PackRead(name="", revision="", sha256="", program="", files=0, faults=missing)
     document, faults = _document(files, MANIFEST, "foamcut-manifest")
     rows = _rows(document)
     design = document.get("design")
@@ -72,21 +74,30 @@ def pack_read(files: Mapping[str, bytes]) -> PackRead:
     return PackRead(
         name=_words(facts.get("name")),
         revision=_words(facts.get("revision")),
+        sha256=_words(facts.get("sha256")),
         program=_words(document.get("foamcut")),
         files=len(rows),
         faults=tuple(faults[:MAX_FAULTS]),
     )
 
 
+def read_json(data: bytes) -> dict[str, Any]:
+    """A JSON object; empty when it is none."""
+    try:
+        found = json.loads(data)
+    except (ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
 def _document(files: Mapping[str, bytes], name: str, kind: str) -> tuple[dict[str, Any], list[Fault]]:
     """A JSON document of ours, and why it cannot be read."""
     if name not in files:
         return {}, [Fault(file=name, text="is missing")]
-    try:
-        found = json.loads(files[name])
-    except (ValueError, RecursionError):
+    found = read_json(files[name])
+    if not found:
         return {}, [Fault(file=name, text="is no JSON; the file is damaged")]
-    if not isinstance(found, dict) or found.get("format") != kind:
+    if found.get("format") != kind:
         return {}, [Fault(file=name, text=f"is no document of the kind {kind}")]
     version = found.get("version")
     if version != VERSION or isinstance(version, bool):
@@ -128,13 +139,8 @@ def _same_design(files: Mapping[str, bytes], facts: Mapping[str, Any]) -> Iterat
     if DESIGN in files and facts.get("sha256") != due:
         yield Fault(file=MANIFEST, text="names another design.toml than the one in the pack")
     for name in (LAYOUT, BALANCE):
-        if name in files:
-            try:
-                design = json.loads(files[name])["design"]
-            except (ValueError, KeyError, TypeError, RecursionError):
-                continue  # told where the document is read
-            if design != facts:
-                yield Fault(file=name, text="was made from another design than the manifest names")
+        if name in files and read_json(files[name]).get("design") != facts:
+            yield Fault(file=name, text="was made from another design than the manifest names")
 
 
 def _words(value: object) -> str:

@@ -11,8 +11,8 @@ from typing import Any
 import shapely
 from shapely import Polygon, affinity
 
-#: how far a placed piece may be off its margin, its gap, its own shape, mm: what the format promises
-NEAR_MM = 0.001
+from foamcut.flat.tolerances import PLACED_MM
+
 #: what sections may miss of their part, as a share of its area, and the area that may differ, mm2
 _AREA_SHARE, _AREA_MM2 = 1e-6, 1e-3
 #: pieces, and points of one polygon, that are looked at
@@ -30,6 +30,11 @@ def layout_faults(document: Mapping[str, Any]) -> Iterator[str]:
     yield from read.part_faults()
     for sheet in read.sheets:
         yield from read.sheet_faults(sheet)
+
+
+def part_shapes(document: Mapping[str, Any]) -> dict[str, Polygon]:
+    """The outline of every part by its name, of a layout that has no faults."""
+    return {str(one["name"]): _polygon(one["polygon"]) for one in document["parts"]}
 
 
 class _Read:
@@ -99,7 +104,7 @@ class _Read:
         index = next(i for i, one in enumerate(self.sheets) if one is sheet)
         what = f"sheet {sheet['stock']} {sheet['number']}"
         margin, gap = self.stocks[str(sheet["stock"])]
-        room = self.usable[index].buffer(NEAR_MM - margin, join_style="mitre")
+        room = self.usable[index].buffer(PLACED_MM - margin, join_style="mitre")
         lying = self.lying[index]
         for name, record, shape in lying:
             if name in self.shapes and not _same(_moved(self.shapes[name], record), shape):
@@ -109,9 +114,9 @@ class _Read:
         tree = shapely.STRtree([shape for _, _, shape in lying])
         for i, (name, _, shape) in enumerate(lying):
             for j in sorted(
-                tree.query(shape, predicate="dwithin", distance=max(gap - NEAR_MM, 0.0)).tolist()
+                tree.query(shape, predicate="dwithin", distance=max(gap - PLACED_MM, 0.0)).tolist()
             ):
-                if j > i and (gap > NEAR_MM or shape.intersection(lying[j][2]).area > _AREA_MM2):
+                if j > i and (gap > PLACED_MM or shape.intersection(lying[j][2]).area > _AREA_MM2):
                     yield f"{what}: {name} and {lying[j][0]} are less than {gap:g} mm apart"
 
 
@@ -140,4 +145,4 @@ def _moved(shape: Polygon, record: Mapping[str, Any]) -> Polygon:
 
 
 def _same(one: Polygon, other: Polygon) -> bool:
-    return bool(one.symmetric_difference(other).area <= NEAR_MM * (one.length + other.length))
+    return bool(one.symmetric_difference(other).area <= PLACED_MM * (one.length + other.length))

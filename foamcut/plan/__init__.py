@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from foamcut.compare.archive import MAX_BYTES, MAX_FILES
     from foamcut.design.asking import Question, answered, questions
     from foamcut.design.json_schema import SCHEMA_FILE, schema_text
     from foamcut.design.letters import MAX_BYTES as LARGEST_FILE
@@ -16,9 +17,12 @@ if TYPE_CHECKING:
     from foamcut.plan.balancing import Balanced, balance
     from foamcut.plan.chain import check, cut
     from foamcut.plan.values import Checked, Options, Pack
+    from foamcut.plan.verifying import is_pack, verified
 
 __all__ = [
     "LARGEST_FILE",
+    "MAX_BYTES",
+    "MAX_FILES",
     "SCHEMA_FILE",
     "Balanced",
     "Checked",
@@ -30,14 +34,18 @@ __all__ = [
     "balance",
     "check",
     "cut",
+    "is_pack",
     "questions",
     "schema_text",
     "starter",
+    "verified",
 ]
 
 #: where each public name is: fetched when it is first asked for, since a command needs few of the rooms
 _HOMES = {
     "LARGEST_FILE": ("foamcut.design.letters", "MAX_BYTES"),
+    "MAX_BYTES": ("foamcut.compare.archive", "MAX_BYTES"),
+    "MAX_FILES": ("foamcut.compare.archive", "MAX_FILES"),
     "SCHEMA_FILE": ("foamcut.design.json_schema", "SCHEMA_FILE"),
     "Balanced": ("foamcut.plan.balancing", "Balanced"),
     "Checked": ("foamcut.plan.values", "Checked"),
@@ -49,9 +57,11 @@ _HOMES = {
     "balance": ("foamcut.plan.balancing", "balance"),
     "check": ("foamcut.plan.chain", "check"),
     "cut": ("foamcut.plan.chain", "cut"),
+    "is_pack": ("foamcut.plan.verifying", "is_pack"),
     "questions": ("foamcut.design.asking", "questions"),
     "schema_text": ("foamcut.design.json_schema", "schema_text"),
     "starter": ("foamcut.design.starters", "starter"),
+    "verified": ("foamcut.plan.verifying", "verified"),
 }
 
 

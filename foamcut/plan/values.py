@@ -8,6 +8,7 @@ from foamcut import __version__
 from foamcut.airframe.made import Shell
 from foamcut.airframe.model import Mesh, model_meshes
 from foamcut.airframe.values import Inputs
+from foamcut.compare.archive import archive_bytes
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.templates import TemplateIndex, template_document
@@ -279,6 +280,10 @@ class Pack(Outcome):
     layouts: tuple[Layout, ...]
     joints: dict[str, tuple[Joint, ...]]
     pages: dict[str, int]
+
+    def archive(self, folder: str) -> bytes:
+        """All files in one ZIP file, in a folder."""
+        return archive_bytes({file.name: file.data for file in self.files}, folder)
 
     def result(self) -> dict[str, object]:
         """What `cut --json` gives besides the folder."""
