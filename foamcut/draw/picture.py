@@ -35,7 +35,7 @@ class Ink(Enum):
     CREASE = "crease"  # edges within that
     HIDDEN = "hidden"
     BOARD = "board"  # what is there already
-    ADDED = "added"  # what a step adds
+    ADDED = "added"  # what a step adds: its area, under its edges
     CENTRE = "centre"  # centre lines, mean chord
     MEASURE = "measure"  # dimension and extension lines
     # two versions over each other
@@ -83,7 +83,7 @@ PENS = MappingProxyType(
         Ink.CREASE: Pen(width_mm=0.18, colour=BLACK),
         Ink.HIDDEN: Pen(width_mm=0.18, colour=BLACK, dashes_mm=(2.2, 0.6)),
         Ink.BOARD: Pen(width_mm=0.18, colour=BLACK, fill=WHITE),
-        Ink.ADDED: Pen(width_mm=0.35, colour=BLACK, fill=_GREY),
+        Ink.ADDED: Pen(width_mm=0.05, colour=BLACK, fill=_GREY),
         Ink.CENTRE: Pen(width_mm=0.18, colour=BLACK, dashes_mm=(4.3, 0.6, 0.1, 0.6)),
         Ink.MEASURE: Pen(width_mm=0.13, colour=BLUE),
         Ink.BEFORE: Pen(width_mm=0.35, colour=RED, dashes_mm=(2.2, 0.8)),

@@ -5,7 +5,7 @@ mm; model axes: x aft, y right, z up.  A view is a parallel projection: what lie
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,13 +14,14 @@ from foamcut.airframe.model import Mesh
 from foamcut.draw.views_areas import Areas
 from foamcut.draw.views_edges import drawn_edges
 from foamcut.draw.views_hiding import gaps, hidden_stretches
-from foamcut.draw.views_runs import runs
+from foamcut.draw.views_runs import SPECK_MM, runs
 from foamcut.flat.outline import Point
 
 Vector = tuple[float, float, float]
 
-#: a stretch shorter than this, mm, is a speck and not drawn
-_SPECK_MM = 0.4
+_Run = tuple[Point, ...]
+#: runs by the index of a part and whether it ends there
+_Lines = dict[tuple[int, bool], tuple[_Run, ...]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,21 +89,17 @@ class Stage:
         `rings` are those of the parts `filled` alone (None: of all), and empty for the rest.
         """
         there = self._there(names)
-        pieces = self._pieces(*self._free(there, there))
+        lines = self._lines(self._free(there, there))
         wanted = there & self._there(filled)
-        rings = self._areas.rings(there, wanted) if wanted.any() else {}
-        return tuple(
-            Seen(
-                name=self.meshes[i].name,
-                edges=runs(pieces[i, True]) if (i, True) in pieces else (),
-                creases=runs(pieces[i, False]) if (i, False) in pieces else (),
-                rings=rings.get(i, ()),
-            )
-            for i in np.nonzero(there)[0].tolist()
-        )
+        ends = {
+            i: np.array([point for run in lines[i, True] + lines[i, False] for point in run]).reshape(-1, 2)
+            for i in np.nonzero(wanted)[0].tolist()
+        }
+        rings = self._areas.rings(there, wanted, ends) if wanted.any() else {}
+        return self._several(there, lines, rings)
 
     def behind(self, names: Sequence[str], shown: Sequence[str] | None = None) -> tuple[Seen, ...]:
-        """What the others of `shown` hide of the parts of these names, which would be seen were they alone."""
+        """What the others of `shown` hide of the parts of these names, and would be seen were they alone."""
         there, own = self._there(shown), self._there(names)
         there |= own
         alone = self._free(own, own)
@@ -110,15 +107,20 @@ class Stage:
         among = np.nonzero(own[self._edges.part])[0]
         not_alone = gaps(*alone, among)
         stretches = [np.concatenate(pair) for pair in zip(not_alone, now, strict=True)]
-        pieces = self._pieces(*gaps(stretches[0], stretches[1], stretches[2], among))
+        hidden = gaps(stretches[0], stretches[1], stretches[2], among)
+        return self._several(own, self._lines(hidden), {})
+
+    def _several(
+        self, parts: np.ndarray, lines: _Lines, rings: Mapping[int, tuple[_Run, ...]]
+    ) -> tuple[Seen, ...]:
         return tuple(
             Seen(
                 name=self.meshes[i].name,
-                edges=runs(pieces[i, True]) if (i, True) in pieces else (),
-                creases=runs(pieces[i, False]) if (i, False) in pieces else (),
-                rings=(),
+                edges=lines[i, True],
+                creases=lines[i, False],
+                rings=rings.get(i, ()),
             )
-            for i in np.nonzero(own)[0].tolist()
+            for i in np.nonzero(parts)[0].tolist()
         )
 
     def _there(self, names: Sequence[str] | None) -> np.ndarray:
@@ -134,21 +136,18 @@ class Stage:
         among = np.nonzero(own[self._edges.part])[0]
         return gaps(hidden.edge[kept], hidden.start[kept], hidden.end[kept], among)
 
-    def _pieces(
-        self, edge: np.ndarray, start: np.ndarray, end: np.ndarray
-    ) -> dict[tuple[int, bool], np.ndarray]:
-        """Stretches as pieces (n, 2, 2) on the picture, by part and whether the part ends there."""
+    def _lines(self, stretches: tuple[np.ndarray, np.ndarray, np.ndarray]) -> _Lines:
+        """Stretches as runs on the picture, by part and whether the part ends there."""
+        edge, start, end = stretches
         ends = self._edges.ends[edge][:, :, :2]
         along = ends[:, 1] - ends[:, 0]
         places = ends[:, :1] + np.stack([start, end], axis=1)[:, :, None] * along[:, None]
         length = np.abs(along).max(axis=1, initial=0.0) * (end - start)
         whole = (start == 0.0) & (end == 1.0)
-        kept = whole | (np.round(length, 4) >= _SPECK_MM)
+        kept = whole | (np.round(length, 4) >= SPECK_MM)
         part, ending = self._edges.part[edge], self._edges.ending[edge]
-        found = {}
-        for i in np.unique(part[kept]).tolist():
-            for kind in (True, False):
-                mine = kept & (part == i) & (ending == kind)
-                if mine.any():
-                    found[i, kind] = places[mine]
-        return found
+        return {
+            (i, kind): runs(places[kept & (part == i) & (ending == kind)])
+            for i in range(len(self.meshes))
+            for kind in (True, False)
+        }

@@ -2,11 +2,13 @@
 
 The picture is divided into square cells; each triangle turned to the eye gives the cells whose middles it
 covers, with its depth there.  Cells of a part are worked out once and kept.  An area is the outline of the
-cells where no other part lies in front, through the middles of their sides, with few points: it is within
-about a cell of the truth, less than the line that is drawn around it.
+cells where no other part lies in front, through the middles of their sides, with few points, its corners put
+on the ends of the lines that the part is drawn with: it is within about a cell of the truth, less than the
+line that is drawn around it.
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -14,14 +16,29 @@ import shapely
 from foamcut.draw.views_edges import Faces
 from foamcut.flat.outline import Point
 
-#: cells along the longer side of the picture
-_CELLS = 1200
+#: about so many cells lie along the longer side of what is shown
+_CELLS = 700
+#: a grid is this much finer than the next; grids are few, so that pictures share them
+_LEVEL = 1.5
+_LEVELS = 24
 #: parts go this far into each other; who lies in front by less hides nothing, mm
 _TIE_MM = 0.6
 #: points this near to an outline without them are left out, in cells
-_SIMPLE_CELLS = 0.9
+_SIMPLE_CELLS = 0.8
+#: corners of an outline are put on ends of lines this near, in cells
+_SNAP_CELLS = 1.6
 #: an area with fewer cells is a speck
 _FEWEST_CELLS = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Grid:
+    """Square cells from a lower left corner, mm: `wide` columns and `high` rows."""
+
+    low: Point
+    cell_mm: float
+    wide: int
+    high: int
 
 
 class Areas:
@@ -29,82 +46,121 @@ class Areas:
 
     def __init__(self, faces: Faces, count: int) -> None:
         self._faces = faces
-        self._kept: dict[int, tuple[np.ndarray, np.ndarray]] = {}
-        corners = faces.corners[faces.front][..., :2].reshape(-1, 2)
-        self._count = count
-        if not len(corners):
-            self._low, self._cell, self._wide, self._high = (0.0, 0.0), 1.0, 0, 0
-            return
-        low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
-        self._cell = max(high[0] - low[0], high[1] - low[1], 1e-3) / _CELLS
-        self._low = (low[0], low[1])
-        self._wide, self._high = (int((high[i] - low[i]) / self._cell) + 1 for i in (0, 1))
+        self._own = [np.nonzero(faces.front & (faces.part == i))[0] for i in range(count)]
+        self._kept: dict[tuple[int, float], tuple[np.ndarray, np.ndarray]] = {}
+        self._boxes = np.full((count, 4), np.inf)
+        self._boxes[:, 2:] = -np.inf
+        for i, own in enumerate(self._own):
+            if len(own):
+                corners = faces.corners[own][..., :2].reshape(-1, 2)
+                self._boxes[i] = *corners.min(axis=0), *corners.max(axis=0)
 
-    def rings(self, there: np.ndarray, wanted: np.ndarray) -> Mapping[int, tuple[tuple[Point, ...], ...]]:
-        """Outlines of what is seen of the parts `wanted` among those `there`, by the index of the part."""
-        size = self._wide * self._high
-        if not size:
+    def rings(
+        self, there: np.ndarray, wanted: np.ndarray, snaps: Mapping[int, np.ndarray]
+    ) -> Mapping[int, tuple[tuple[Point, ...], ...]]:
+        """Outlines of what is seen of the parts `wanted` among those `there`, by the index of the part.
+
+        `snaps` are ends of lines (n, 2) that a part is drawn with.
+        """
+        drawn = np.array([len(own) > 0 for own in self._own], dtype=bool)
+        there, wanted = there & drawn, wanted & drawn
+        if not wanted.any():
             return {}
-        near = np.full(size, -np.inf)
-        owner = np.full(size, -1, dtype=np.int32)
+        grid = self._grid(there)
+        near = np.full(grid.wide * grid.high, -np.inf)
+        owner = np.full(len(near), -1, dtype=np.int32)
         for i in np.nonzero(wanted)[0].tolist():
-            cells, depth = self._cells(i)
+            cells, depth = self._cells(i, grid)
             before = depth > near[cells] + np.where(owner[cells] < 0, 0.0, _TIE_MM)
             near[cells[before]], owner[cells[before]] = depth[before], i
-        mine = owner >= 0
-        for i in np.nonzero(there & ~wanted)[0].tolist():
-            cells, depth = self._cells(i)
-            inside = mine[cells]
+        for i in self._beside(there & ~wanted, wanted):
+            cells, depth = self._cells(i, grid)
+            inside = owner[cells] != -1
             cells, depth = cells[inside], depth[inside]
             owner[cells[depth > near[cells] + _TIE_MM]] = -2
-        grid = owner.reshape(self._high, self._wide)
-        return {i: self._outlines(grid == i) for i in np.nonzero(wanted)[0].tolist()}
+        pattern = owner.reshape(grid.high, grid.wide)
+        none = np.empty((0, 2))
+        return {i: _outlines(pattern == i, grid, snaps.get(i, none)) for i in np.nonzero(wanted)[0].tolist()}
 
-    def _cells(self, part: int) -> tuple[np.ndarray, np.ndarray]:
-        """The cells of a part, each once, and the depth of the nearest of its faces."""
-        if part not in self._kept:
-            own = self._faces.front & (self._faces.part == part)
-            self._kept[part] = self._nearest(self._faces.corners[own], self._faces.normals[own])
-        return self._kept[part]
+    def _grid(self, there: np.ndarray) -> _Grid:
+        """The grid for parts: all of one cell size have the same corner."""
+        whole, shown = self._boxes[np.isfinite(self._boxes[:, 0])], self._boxes[there]
+        low, high = whole[:, :2].min(axis=0).tolist(), whole[:, 2:].max(axis=0).tolist()
+        size = max(*(shown[:, 2:].max(axis=0) - shown[:, :2].min(axis=0)).tolist(), 0.1)
+        cell = max(high[0] - low[0], high[1] - low[1], 0.1) / _CELLS
+        for _ in range(_LEVELS):
+            if cell * _CELLS <= size * _LEVEL:
+                break
+            cell /= _LEVEL
+        wide, deep = (int((high[i] - low[i]) / cell) + 1 for i in (0, 1))
+        return _Grid(low=(low[0], low[1]), cell_mm=cell, wide=wide, high=deep)
 
-    def _nearest(self, corners: np.ndarray, normals: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        places = (corners[..., :2] - np.array(self._low)) / self._cell - 0.5
-        first = np.clip(np.ceil(places[..., 1].min(axis=1)).astype(np.int64), 0, None)
-        last = np.clip(np.floor(places[..., 1].max(axis=1)).astype(np.int64), None, self._high - 1)
-        which, row = _counted(first, np.maximum(last - first + 1, 0))
-        left, right = _spans(places[which], row.astype(float))
-        start = np.clip(np.ceil(left), 0, self._wide).astype(np.int64)
-        end = np.clip(np.floor(right), -1, self._wide - 1).astype(np.int64)
-        span, column = _counted(start, np.maximum(end - start + 1, 0))
-        which, row = which[span], row[span]
-        away = [
-            (along - places[which, 0, axis]) * self._cell * normals[which, axis]
-            for axis, along in ((0, column), (1, row))
+    def _beside(self, others: np.ndarray, wanted: np.ndarray) -> list[int]:
+        """Those of the others whose boxes meet one of a wanted part."""
+        boxes = self._boxes[wanted]
+        return [
+            i
+            for i in np.nonzero(others)[0].tolist()
+            if bool(
+                ((boxes[:, :2] <= self._boxes[i, 2:]) & (boxes[:, 2:] >= self._boxes[i, :2]))
+                .all(axis=1)
+                .any()
+            )
         ]
-        depth = corners[which, 0, 2] - (away[0] + away[1]) / normals[which, 2]
-        cells = row * self._wide + column
-        order = np.lexsort((-depth, cells))
-        cells, depth = cells[order], depth[order]
-        new = np.ones(len(cells), dtype=bool)
-        new[1:] = cells[1:] != cells[:-1]
-        return cells[new], np.round(depth[new], 4)
 
-    def _outlines(self, mask: np.ndarray) -> tuple[tuple[Point, ...], ...]:
-        rows, columns = np.nonzero(mask.any(axis=1))[0], np.nonzero(mask.any(axis=0))[0]
-        if not len(rows):
-            return ()
-        top, left = int(rows[0]), int(columns[0])
-        cut = np.pad(mask[top : int(rows[-1]) + 1, left : int(columns[-1]) + 1], 1)
-        found = []
-        for ring in _traced(cut):
-            area = abs(float(shapely.Polygon(ring).area))
-            if area < _FEWEST_CELLS:
-                continue
-            simple = shapely.simplify(shapely.LinearRing(ring), _SIMPLE_CELLS)
-            places = np.array(simple.coords)[:-1] + np.array([left - 1, top - 1])
-            moved = np.round(places * self._cell + np.array(self._low), 3) + 0.0
-            found.append(tuple((float(x), float(y)) for x, y in moved))
-        return tuple(found)
+    def _cells(self, part: int, grid: _Grid) -> tuple[np.ndarray, np.ndarray]:
+        """The cells of a part, each once, and the depth of the nearest of its faces."""
+        key = part, grid.cell_mm
+        if key not in self._kept:
+            own = self._own[part]
+            self._kept[key] = _nearest(self._faces.corners[own], self._faces.normals[own], grid)
+        return self._kept[key]
+
+
+def _nearest(corners: np.ndarray, normals: np.ndarray, grid: _Grid) -> tuple[np.ndarray, np.ndarray]:
+    places = (corners[..., :2] - np.array(grid.low)) / grid.cell_mm - 0.5
+    first = np.clip(np.ceil(places[..., 1].min(axis=1)).astype(np.int64), 0, None)
+    last = np.clip(np.floor(places[..., 1].max(axis=1)).astype(np.int64), None, grid.high - 1)
+    which, row = _counted(first, np.maximum(last - first + 1, 0))
+    left, right = _spans(places[which], row.astype(float))
+    start = np.clip(np.ceil(left), 0, grid.wide).astype(np.int64)
+    end = np.clip(np.floor(right), -1, grid.wide - 1).astype(np.int64)
+    slopes = normals[:, :2] / normals[:, 2:] * grid.cell_mm
+    level = corners[:, 0, 2] + (slopes * places[:, 0]).sum(axis=1)
+    base = level[which] - slopes[which, 1] * row
+    span, column = _counted(start, np.maximum(end - start + 1, 0))
+    depth = base[span] - slopes[which[span], 0] * column
+    found = np.full(grid.wide * grid.high, -np.inf)
+    np.maximum.at(found, row[span] * grid.wide + column, depth)
+    cells = np.nonzero(np.isfinite(found))[0]
+    return cells, np.round(found[cells], 4)
+
+
+def _outlines(mask: np.ndarray, grid: _Grid, snaps: np.ndarray) -> tuple[tuple[Point, ...], ...]:
+    rows, columns = np.nonzero(mask.any(axis=1))[0], np.nonzero(mask.any(axis=0))[0]
+    if not len(rows):
+        return ()
+    low, left = int(rows[0]), int(columns[0])
+    cut = np.pad(mask[low : int(rows[-1]) + 1, left : int(columns[-1]) + 1], 1)
+    found = []
+    for ring in _traced(cut):
+        if abs(float(shapely.Polygon(ring).area)) < _FEWEST_CELLS:
+            continue
+        simple = shapely.simplify(shapely.LinearRing(ring), _SIMPLE_CELLS)
+        places = np.array(simple.coords)[:-1] + np.array([left - 1, low - 1])
+        moved = _snapped(places * grid.cell_mm + np.array(grid.low), snaps, _SNAP_CELLS * grid.cell_mm)
+        found.append(tuple((float(x), float(y)) for x, y in np.round(moved, 3) + 0.0))
+    return tuple(found)
+
+
+def _snapped(places: np.ndarray, snaps: np.ndarray, reach: float) -> np.ndarray:
+    """Each place on the nearest of `snaps` where one is near."""
+    if not len(snaps):
+        return places
+    apart = np.round(((places[:, None] - snaps[None]) ** 2).sum(axis=2), 6)
+    nearest = np.argmin(apart, axis=1)
+    near = apart[np.arange(len(places)), nearest] <= reach**2
+    return np.where(near[:, None], snaps[nearest], places)
 
 
 def _counted(start: np.ndarray, count: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -4,6 +4,7 @@ mm.  Everything is projected first: on the picture x to the right, y up, and `ne
 are rounded before anything is compared, and sums are written out, so that every machine sees the same.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -13,6 +14,11 @@ from foamcut.airframe.model import Mesh
 
 #: edges whose faces turn by more than this are drawn; the facets of a bent sheet turn by less
 CREASE_DEG = 20.0
+#: and where such an edge goes straight on, its faces may turn by as little as this: a fold that grows flatter
+#: along its run shall not end on the way
+_GOES_ON_DEG = 12.0
+#: straight on: within this angle
+_STRAIGHT_DEG = 8.0
 #: a face whose normal is this near to square with the line of sight is seen edge on
 _EDGE_ON = 1e-3
 #: a triangle lower than this, mm, has no direction of its own
@@ -27,8 +33,8 @@ _POINT_MM = 0.005
 class Faces:
     """Projected triangles of all parts.
 
-    `corners` (n, 3, 3): x, y, near of each corner; `normals` (n, 3) in the same axes; `part` (n,) the index of
-    its mesh; `front` (n,) whether it is turned to the eye.
+    `corners` (n, 3, 3): x, y, near of each corner; `normals` (n, 3) in the same axes; `part` (n,) the index
+    of its mesh; `front` (n,) whether it is turned to the eye.
     """
 
     corners: np.ndarray
@@ -154,7 +160,9 @@ def _edges(places: np.ndarray, triangles: np.ndarray, beside: np.ndarray, faces:
     alone = other < 0
     mate = np.where(alone, here, other)
     turn = dotted_rows(faces.normals[here], faces.normals[mate])
-    bent = alone | (turn < round(float(np.cos(np.radians(CREASE_DEG))), 6))
+    bent = alone | (turn < _cosine(CREASE_DEG))
+    weak = ~bent & (turn < _cosine(_GOES_ON_DEG))
+    bent |= _going_on(places, start, end, bent, weak)
     seen, seen_beside = faces.front[here], faces.front[mate]
     ending = (seen != seen_beside) | (alone & seen)
     # where a part ends at an inward corner, the part itself lies in front
@@ -170,6 +178,35 @@ def _edges(places: np.ndarray, triangles: np.ndarray, beside: np.ndarray, faces:
         ending=ending[kept],
         faces=np.stack([here, mate], axis=1)[kept],
     )
+
+
+def _cosine(deg: float) -> float:
+    return round(math.cos(math.radians(deg)), 6)
+
+
+def _going_on(
+    places: np.ndarray, start: np.ndarray, end: np.ndarray, bent: np.ndarray, weak: np.ndarray
+) -> np.ndarray:
+    """Which weak edges continue a bent one straight on, at once or over other weak ones."""
+    along = places[end] - places[start]
+    length = np.sqrt(dotted_rows(along, along))
+    along = np.round(along / np.maximum(length, 1e-9)[:, None], 6)
+    taken = bent.copy()
+    at: dict[int, list[int]] = {}
+    for edge in np.nonzero(weak)[0].tolist():
+        for point in (int(start[edge]), int(end[edge])):
+            at.setdefault(point, []).append(edge)
+    touching = np.isin(start, list(at)) | np.isin(end, list(at))
+    open_edges = np.nonzero(bent & touching)[0].tolist()
+    while open_edges:
+        edge = open_edges.pop()
+        for point in (int(start[edge]), int(end[edge])):
+            for other in at.get(point, ()):
+                turn = sum(a * b for a, b in zip(along[edge].tolist(), along[other].tolist(), strict=True))
+                if not taken[other] and abs(turn) > _cosine(_STRAIGHT_DEG):
+                    taken[other] = True
+                    open_edges.append(other)
+    return taken & weak
 
 
 def dotted_rows(a: np.ndarray, b: np.ndarray) -> np.ndarray:

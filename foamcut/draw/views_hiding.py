@@ -19,6 +19,9 @@ _OWN_MM = 0.05
 _SLANT = 0.25
 #: a triangle reaches this far beyond its sides, mm, so that nothing shows between neighbours
 _OVER_MM = 1e-3
+#: but within one part a face seen nearly edge on (by its normal) stays this far inside its sides: a step aside
+#: on it is a long step in depth, and it would hide the outline of a rounded edge
+_STEEP, _INSIDE_MM = 0.15, 0.05
 #: steps of the picture in which boxes are compared
 _STEPS = 30000
 #: pairs of edge and triangle looked at in one go
@@ -27,7 +30,7 @@ _AT_ONCE = 4_000_000
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Stretches:
-    """Hidden stretches: `edge`, `by` (index of the part that hides it), `start` and `end`, sorted by the first two."""
+    """What parts hide: of `edge`, from `start` to `end`, `by` the part of that index; sorted."""
 
     edge: np.ndarray
     by: np.ndarray
@@ -75,6 +78,8 @@ def _stretches(faces: Faces, edges: Edges, triangle: np.ndarray, edge: np.ndarra
     triangle, edge = triangle[other], edge[other]
     corners = faces.corners[triangle]
     ends = edges.ends[edge]
+    own = faces.part[triangle] == edges.part[edge]
+    over = np.where(own & (faces.normals[triangle, 2] < _STEEP), -_INSIDE_MM, _OVER_MM)
     start = np.zeros(len(edge))
     end = np.ones(len(edge))
     for i in range(3):
@@ -83,17 +88,17 @@ def _stretches(faces: Faces, edges: Edges, triangle: np.ndarray, edge: np.ndarra
         length = np.maximum(np.sqrt(across[:, 0] ** 2 + across[:, 1] ** 2), 1e-9)
         inside = [
             (across[:, 0] * (ends[:, j, 1] - a[:, 1]) - across[:, 1] * (ends[:, j, 0] - a[:, 0])) / length
-            + _OVER_MM
+            + over
             for j in (0, 1)
         ]
         _narrow(inside[0], inside[1], start, end)
         kept = start < end
         if not kept.all():
             triangle, edge, corners, ends = triangle[kept], edge[kept], corners[kept], ends[kept]
-            start, end = start[kept], end[kept]
+            start, end, own, over = start[kept], end[kept], own[kept], over[kept]
     normal = faces.normals[triangle]
     slant = np.maximum(normal[:, 2], _SLANT)
-    under = np.where(faces.part[triangle] == edges.part[edge], _OWN_MM, _SUNK_MM) / slant
+    under = np.where(own, _OWN_MM, _SUNK_MM) / slant
     behind = [_depth(corners, normal, ends[:, j]) - under for j in (0, 1)]
     _narrow(behind[0], behind[1], start, end)
     kept = start < end
@@ -101,7 +106,7 @@ def _stretches(faces: Faces, edges: Edges, triangle: np.ndarray, edge: np.ndarra
 
 
 def _depth(corners: np.ndarray, normal: np.ndarray, place: np.ndarray) -> np.ndarray:
-    """How far places lie behind the planes of triangles, along the line of sight; never beyond their corners."""
+    """How far places lie behind the planes of triangles, along the line of sight."""
     away = (place[:, 0] - corners[:, 0, 0]) * normal[:, 0] + (place[:, 1] - corners[:, 0, 1]) * normal[:, 1]
     return corners[:, 0, 2] - away / normal[:, 2] - place[:, 2]
 

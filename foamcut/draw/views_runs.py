@@ -11,15 +11,24 @@ from foamcut.flat.outline import Point
 _PLACES = 3
 #: points that lie this near to a run without them are left out, mm
 _SIMPLE_MM = 0.08
+#: a stretch or run shorter than this, mm, is a speck and not drawn
+SPECK_MM = 0.4
 
 
 def runs(pieces: np.ndarray) -> tuple[tuple[Point, ...], ...]:
     """Runs of points along pieces (n, 2, 2), each piece once; a run ends where other than two pieces meet."""
-    lines = _chained(np.round(pieces, _PLACES) + 0.0)
+    if not len(pieces):
+        return ()
+    lines = [line for line in _chained(np.round(pieces, _PLACES) + 0.0) if _size(line) >= SPECK_MM]
     if not lines:
         return ()
     simple = shapely.simplify([shapely.LineString(line) for line in lines], _SIMPLE_MM)
     return tuple(tuple((float(x), float(y)) for x, y in line.coords) for line in simple)
+
+
+def _size(line: Sequence[Point]) -> float:
+    xs, ys = [x for x, _ in line], [y for _, y in line]
+    return round(max(max(xs) - min(xs), max(ys) - min(ys)), _PLACES)
 
 
 def _chained(pieces: np.ndarray) -> list[list[Point]]:
