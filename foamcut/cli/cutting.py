@@ -19,6 +19,12 @@ LONGEST_SQUEEZE_S = 86400.0
 
 @click.command()
 @DESIGN
+@click.option(
+    "--only",
+    metavar="PART,..",
+    callback=lambda _context, _option, value: _names(value),
+    help="Lay and draw these parts alone, to cut a spoiled one again; offcuts are used first.",
+)
 @click.option("--out", type=click.Path(path_type=Path, file_okay=False), help="Folder of the pack.")
 @click.option(
     "--paper", type=click.Choice(["a4", "a3", "letter", "tabloid", "all"]), help="What you print on."
@@ -48,6 +54,7 @@ LONGEST_SQUEEZE_S = 86400.0
 @JSON
 def cut(
     design: Path,
+    only: tuple[str, ...],
     out: Path | None,
     paper: str | None,
     templates: str,
@@ -66,7 +73,9 @@ def cut(
 
     report = Report("cut", design, as_json)
     with report.refusals():
-        options = {"paper": paper, "by": templates, "every_part": every_part, "dxf": dxf, "seed": seed}
+        options = {
+            "paper": paper, "by": templates, "every_part": every_part, "dxf": dxf, "seed": seed, "only": only,
+        }  # fmt: skip
         with Interrupts() as interrupts:
 
             def work(plan: Any, data: bytes, listener: Callable[[str], None]) -> Any:
@@ -77,7 +86,9 @@ def cut(
                 return plan.cut(data, design.name, plan.Options(**options, pace=pace), listener=told)
 
             pack = report.run(work)
-        folder = out or Path("output") / files.stem_of(design.stem)
+        folder = out or Path("output") / f"{files.stem_of(design.stem)}{'-only' if only else ''}"
+        if only:
+            _refuse_whole_pack(folder)
         archive = _archive_path(folder) if zipped else None
         files.save_pack(folder, pack.files)
         if archive:
@@ -93,6 +104,30 @@ def cut(
     return REFUSED
 
 
+def _names(text: str | None) -> tuple[str, ...]:
+    """Names of parts between commas."""
+    names = tuple(dict.fromkeys(name.strip() for name in (text or "").split(",") if name.strip()))
+    if text is not None and not names:
+        raise click.BadParameter(f'"{text}": write names of parts, with commas between them')
+    return names
+
+
+def _refuse_whole_pack(folder: Path) -> None:
+    """Refuse to put a pack of some parts in the place of the pack of all of them.
+
+    Raises
+    ------
+    PackError
+        There is one in the folder.
+    """
+    from foamcut import files, plan
+    from foamcut.errors import PackError
+
+    layout = folder / "layout.json"
+    if layout.is_file() and not plan.is_of_some_parts(files.read_design(layout, limit=plan.MAX_BYTES)):
+        raise PackError(f"{folder}: holds the pack of all parts; give another folder with --out")
+
+
 def _archive_path(folder: Path) -> Path:
     """What the pack in one ZIP file is called: as its folder, and beside it.
 
@@ -104,8 +139,8 @@ def _archive_path(folder: Path) -> Path:
     from foamcut import files, plan
     from foamcut.errors import PackError
 
-    folder = folder.resolve()
-    path = folder.with_name(f"{folder.name or 'pack'}.zip")
+    named = folder if folder.name.strip(".") else folder.resolve()
+    path = named.with_name(f"{named.name or 'pack'}.zip")
     if path.exists() and not plan.is_pack(files.read_design(path, limit=plan.MAX_BYTES)):
         raise PackError(f"{path}: is in the way and no pack of ours; move it away")
     return path

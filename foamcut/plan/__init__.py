@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from foamcut.plan.balancing import Balanced, balance
     from foamcut.plan.chain import check, cut
     from foamcut.plan.values import Checked, Options, Pack
-    from foamcut.plan.verifying import is_pack, verified
+    from foamcut.plan.verifying import is_of_some_parts, is_pack, verified
 
 __all__ = [
     "LARGEST_FILE",
@@ -34,6 +34,7 @@ __all__ = [
     "balance",
     "check",
     "cut",
+    "is_of_some_parts",
     "is_pack",
     "questions",
     "schema_text",
@@ -57,6 +58,7 @@ _HOMES = {
     "balance": ("foamcut.plan.balancing", "balance"),
     "check": ("foamcut.plan.chain", "check"),
     "cut": ("foamcut.plan.chain", "cut"),
+    "is_of_some_parts": ("foamcut.plan.verifying", "is_of_some_parts"),
     "is_pack": ("foamcut.plan.verifying", "is_pack"),
     "questions": ("foamcut.design.asking", "questions"),
     "schema_text": ("foamcut.design.json_schema", "schema_text"),

@@ -117,7 +117,7 @@ def refuse_unknown_weighed(design: Design, parts: Sequence[Part]) -> None:
     Refused
         For every such name.
     """
-    known = dict.fromkeys(name for part in parts for name in (part.name, _both_hands(part)))
+    known = dict.fromkeys(name for part in parts for name in (part.name, both_hands(part)))
     refusals = []
     for one in design.setup.weighed.parts:
         if one.name not in known:
@@ -127,5 +127,6 @@ def refuse_unknown_weighed(design: Design, parts: Sequence[Part]) -> None:
         raise Refused(design.with_lines(refusals))
 
 
-def _both_hands(part: Part) -> str:
+def both_hands(part: Part) -> str:
+    """What both hands of a part are called together."""
     return part.name.removesuffix(f"-{part.hand.value}")

@@ -9,6 +9,7 @@ from foamcut import __version__
 from foamcut.airframe.made import Shell
 from foamcut.design.built import built_findings
 from foamcut.design.design import Design, read_design
+from foamcut.design.literals import near
 from foamcut.errors import Refusal, Refused
 from foamcut.files import File, manifest_bytes
 from foamcut.findings import Finding, Level
@@ -20,12 +21,12 @@ from foamcut.nest.register import with_register
 from foamcut.nest.together import lay_all
 from foamcut.nest.values import Laid, Pace, Progress, Wanted
 from foamcut.nest.verify import faults
-from foamcut.plan.balancing import balance_of, refuse_unknown_weighed
+from foamcut.plan.balancing import balance_of, both_hands, refuse_unknown_weighed
 from foamcut.plan.building import built
 from foamcut.plan.laid_advice import laid_findings
 from foamcut.plan.outcome import Listener
 from foamcut.plan.pieces import Chosen, Offers
-from foamcut.plan.products import PRODUCTS
+from foamcut.plan.products import CUTTING, PRODUCTS
 from foamcut.plan.progress import searching
 from foamcut.plan.saving import saving_findings
 from foamcut.plan.values import Checked, Options, Pack, Plan
@@ -71,14 +72,18 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
     Raises
     ------
     Refused
-        As `check`.
+        As `check`; or there is no part of a name in `Options.only`.
     RuntimeError
         A layout does not pass the verifier: a bug of ours.
     """
-    plan = planned(data, file_name, options, listener=listener)
+    return packed(planned(data, file_name, options, listener=listener))
+
+
+def packed(plan: Plan) -> Pack:
+    """The files of a plan, and what to say of them."""
     files: list[File] = []
-    for words, product in PRODUCTS:
-        listener(words)
+    for words, product in PRODUCTS if not plan.only else CUTTING:
+        plan.listener(words)
         files += product(plan)
     manifest = manifest_bytes(files, program=__version__, design=plan.design_facts())
     indexes = [index for _, index in plan.templates]
@@ -108,9 +113,10 @@ def planned(data: bytes, file_name: str, options: Options, *, listener: Listener
     Refused, RuntimeError
         As `cut`.
     """
-    ready = _ready(data, file_name, seed=options.seed, pace=options.pace, listener=listener)
+    only = options.only
+    ready = _ready(data, file_name, seed=options.seed, pace=options.pace, only=only, listener=listener)
     listener("weighing the design")
-    model, balance = _weighed(ready)
+    model, balance = _weighed(ready) if not only else (None, None)
     return Plan(
         design=ready.design,
         sha256=ready.sha256,
@@ -123,6 +129,7 @@ def planned(data: bytes, file_name: str, options: Options, *, listener: Listener
         options=options,
         chosen=ready.chosen,
         laid=ready.laid,
+        only=tuple(part.name for part in ready.parts) if only else (),
         listener=listener,
     )
 
@@ -153,23 +160,31 @@ def _weighed_otherwise(plan: Plan) -> Iterator[str]:
         )
 
 
-def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: Listener) -> _Ready:
+def _ready(
+    data: bytes,
+    file_name: str,
+    *,
+    seed: int,
+    pace: Pace,
+    only: Sequence[str] = (),
+    listener: Listener,
+) -> _Ready:
     design = read_design(data, file_name)
-    model = built(design)
+    model = built(design, looked_over=not only)
     refuse_unknown_weighed(design, model.parts)
-    chosen, laid = _laid(design, model.parts, seed=seed, pace=pace, listener=listener)
-    ways = [finding for one in chosen for finding in one.way.findings]
+    parts = chosen_parts(model.parts, only)
+    if only:
+        design = with_stocks_of(design, parts)
+    chosen, laid = laid_parts(design, parts, seed=seed, pace=pace, listener=listener)
     found = (
         *built_findings(design.built),
         *model.findings,
-        *ways,
-        *saving_findings(laid.savings, chosen, design.plan.currency),
-        *laid_findings(design, laid.layouts, chosen),
+        *cut_findings(design, chosen, laid),
     )
     return _Ready(
         design=design,
         sha256=hashlib.sha256(data).hexdigest(),
-        parts=model.parts,
+        parts=parts,
         shells=model.shells,
         chosen=chosen,
         laid=laid,
@@ -177,7 +192,42 @@ def _ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: List
     )
 
 
-def _laid(
+def cut_findings(design: Design, chosen: Sequence[Chosen], laid: Laid) -> tuple[Finding, ...]:
+    """Advice on the ways that parts are cut, and on where they lie."""
+    return (
+        *(finding for one in chosen for finding in one.way.findings),
+        *saving_findings(laid.savings, chosen, design.plan.currency),
+        *laid_findings(design, laid.layouts, chosen),
+    )
+
+
+def with_stocks_of(design: Design, parts: Sequence[Part]) -> Design:
+    """The design with the stocks that some parts are cut from, and no boards to spare."""
+    doublers = {part.doubling.stock for part in parts if part.doubling}
+    needed = {part.stock for part in parts} | doublers
+    return replace(design, stocks=tuple(replace(s, spare=0) for s in design.stocks if s.name in needed))
+
+
+def chosen_parts(parts: Sequence[Part], only: Sequence[str]) -> tuple[Part, ...]:
+    """The parts of these names, both hands of a pair by the name of the pair; all where none is named.
+
+    Raises
+    ------
+    Refused
+        With every name that no part has.
+    """
+    if not only:
+        return tuple(parts)
+    known = dict.fromkeys(name for part in parts for name in (part.name, both_hands(part)))
+    unknown = [name for name in only if name not in known]
+    if unknown:
+        hints = (near(name, known) or "; the names stand on every sheet" for name in unknown)
+        texts = (f'there is no part "{name}"{hint}' for name, hint in zip(unknown, hints, strict=True))
+        raise Refused([Refusal(key="--only", text=text) for text in texts])
+    return tuple(part for part in parts if part.name in only or both_hands(part) in only)
+
+
+def laid_parts(
     design: Design, parts: Sequence[Part], *, seed: int, pace: Pace, listener: Listener
 ) -> tuple[tuple[Chosen, ...], Laid]:
     """Choose how parts are cut, lay the pieces of each stock on its sheets, have the layouts verified.

@@ -68,6 +68,8 @@ def _layout_file(plan: Plan) -> list[File]:
         seed=plan.options.seed,
         squeezed=bool(plan.options.pace.squeeze_s),
         stopped_early=plan.laid.is_cut_short,
+        only=plan.only,
+        added=plan.added,
         **plan.design_facts(),
     )
     indexes = [index for _, index in plan.templates]
@@ -102,14 +104,18 @@ def _balance_files(plan: Plan) -> list[File]:
     ]
 
 
-#: every product of a pack but its manifest: what is said while it is made, and the function
-PRODUCTS: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
+#: what is needed to cut parts: what is said while it is made, and the function
+CUTTING: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
     ("keeping the design", _design_file),
     ("drawing the sheets", _sheet_files),
     ("laying out full-size pages", _full_size_file),
     ("tiling the templates", _template_files),
     ("listing what lies where", _layout_file),
     ("listing what to buy", _shopping_file),
+)
+#: every product of a pack but its manifest
+PRODUCTS = (
+    *CUTTING,
     ("putting the model together", _model_file),
     ("drawing the balance", _balance_files),
 )

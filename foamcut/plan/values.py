@@ -32,7 +32,11 @@ from foamcut.write import layout_json
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Options:
-    """What a person chooses at the command; whatever changes a cut line stands in the design instead."""
+    """What a person chooses at the command; whatever changes a cut line stands in the design instead.
+
+    `only`: names of the parts that are laid and drawn, both hands of a pair by the name of the pair; none:
+    all of them.
+    """
 
     paper: str | None = None
     by: str = "part"
@@ -40,6 +44,7 @@ class Options:
     dxf: str = "r2000"
     seed: int = 1
     pace: Pace = BY_STEPS
+    only: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,7 +125,11 @@ def columns(rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> str:
 
 @dataclass(frozen=True, kw_only=True)
 class Plan(Outcome):
-    """All that the products of a pack are made from."""
+    """All that the products of a pack are made from.
+
+    `only`: the names of the parts that it holds on purpose, where these are not all of the design; `added`:
+    those among them that are no parts of the design but pieces to be glued to older ones.
+    """
 
     data: bytes
     options: Options
@@ -129,6 +138,8 @@ class Plan(Outcome):
     laid: Laid
     model: Model | None = None  # of an aeroplane, with its balance
     balance: Report | None = None
+    only: tuple[str, ...] = ()
+    added: tuple[str, ...] = ()
     listener: Listener = field(repr=False, default=lambda _: None)
 
     @property

@@ -33,6 +33,11 @@ def is_pack(data: bytes) -> bool:
         return False
 
 
+def is_of_some_parts(layout: bytes) -> bool:
+    """Whether a layout.json is that of some parts of a design alone."""
+    return "only" in read_json(layout)
+
+
 def verified(pack: Mapping[str, bytes] | bytes, path: str) -> PackRead:
     """What a pack is and what is wrong with it.
 

@@ -22,7 +22,8 @@ class Made:
     """What made the layout and from what: version, seed, and the design's name, revision and SHA-256.
 
     `squeezed`: the search went on by the clock, so that the same bytes need not come out again.
-    `stopped_early`: somebody stopped it.
+    `stopped_early`: somebody stopped it.  `only` and `added`: the parts that are laid where these are not
+    all of the design, and those among them that are pieces to be glued to older parts.
     """
 
     program: str
@@ -32,6 +33,8 @@ class Made:
     sha256: str
     squeezed: bool = False
     stopped_early: bool = False
+    only: tuple[str, ...] = ()
+    added: tuple[str, ...] = ()
 
 
 def render(
@@ -52,6 +55,7 @@ def render(
         "units": "mm",
         "made_by": _made_by(made),
         "design": {"name": made.name, "revision": made.revision, "sha256": made.sha256},
+        **({"only": list(made.only), "added": list(made.added)} if made.only else {}),
         "stocks": [_stock(layout) for layout in layouts],
         "parts": [_part(part) for part in parts],
         "pieces": [_piece(placed) for layout in layouts for s in layout.sheets for placed in s.placed],
