@@ -1,0 +1,175 @@
+"""A piece on the marking-out sheet: drawn with every corner numbered, and its table of distances.
+
+mm on the page; a block's origin is its upper left corner.  The drawing lies as the piece lies on its sheet.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from foamcut.draw.flow import GAP_MM, Block, below, beside, paragraph
+from foamcut.draw.label import SMALL_MM
+from foamcut.draw.marking_checks import Length, diagonals, long_lines
+from foamcut.draw.marking_detail import numbered
+from foamcut.draw.marking_labels import Box
+from foamcut.draw.marking_points import Marked, Ruled, places
+from foamcut.draw.marking_rule import Rule
+from foamcut.draw.marking_small import largest_scale
+from foamcut.draw.marking_table import (
+    COLUMN_GAP_MM,
+    TEXT_MM,
+    Row,
+    column_mm,
+    columns_in,
+    heading_block,
+    height_mm,
+    table_rows,
+    tables,
+)
+from foamcut.draw.sheet import placed_stroke
+from foamcut.draw.values import Stroke
+from foamcut.draw.words import count_words, face_words, wrapped
+from foamcut.draw.worked import fold_lines
+
+_NAME_MM = 3.5
+_GAP_MM = 6.0
+#: between the halves of a page, mm
+_MIDDLE_MM = 6.0
+#: rows of a table in half a page, beside a drawing as wide as what is left of it
+_MOST_IN_HALF = 15
+_HALF_HIGH_MM = 62.0
+#: rows of a table beside a drawing, the width that it leaves and heights to be tried, mm
+_MOST_BESIDE = 36
+_BESIDE_MM = 86.0
+_BESIDE_HIGH_MM = (62.0, 88.0, 120.0)
+#: heights to be tried of a drawing over the whole width, the least of a table below it, mm
+_WIDE_HIGH_MM = (90.0, 130.0)
+_LOWEST_TABLE_MM = 40.0
+#: rows that headings may move on to the next column
+_SPARE_ROWS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class PieceBlock:
+    """A block of a piece; `half`: it is as wide as half a page, and another may stand beside it."""
+
+    block: Block
+    half: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _View:
+    """What is drawn and listed together: heading, facts, strokes, lines with their points."""
+
+    name: str
+    facts: tuple[str, ...]
+    strokes: tuple[Stroke, ...]
+    lines: tuple[Ruled, ...]
+    rows: tuple[Row, ...]
+    box: Box
+
+
+def half_mm(width_mm: float) -> float:
+    """Width of half a page."""
+    return (width_mm - _MIDDLE_MM) / 2
+
+
+def piece_blocks(
+    piece: Marked, number: int, rule: Rule, *, width_mm: float, room_mm: float
+) -> Iterator[PieceBlock]:
+    """Drawing and table of a piece, its marks apart where they are many; no block is over `room_mm`."""
+    for view in _views(piece, number, rule):
+        if _fits_half(view, rule, half_mm(width_mm)):
+            yield PieceBlock(_table_beside(view, rule, half_mm(width_mm), (_HALF_HIGH_MM,)), half=True)
+        elif len(view.rows) <= _MOST_BESIDE:
+            yield PieceBlock(_table_beside(view, rule, width_mm, _BESIDE_HIGH_MM), half=False)
+        else:
+            for block in _table_below(view, rule, width_mm, room_mm):
+                yield PieceBlock(block, half=False)
+
+
+def _views(piece: Marked, number: int, rule: Rule) -> Iterator[_View]:
+    part = piece.placed.piece.flat
+    name = f"{number}  {piece.placed.id}"
+    facts = (
+        f"{count_words(part)}, {face_words(part)}",
+        *_lengths("rule first", long_lines(piece.rings), rule),
+        *_lengths("measure last", diagonals(piece), rule),
+    )
+    outline = [
+        Stroke(line=ring.line, segments=segments, closed=True)
+        for ring, segments in zip(piece.rings, piece.placed.outline.lines(), strict=True)
+    ]
+    folds = [placed_stroke(stroke, piece.placed) for stroke in fold_lines(part)]
+    cuts = (*piece.rings, *piece.folds)
+    marks = [Stroke(line=mark.line, segments=mark.segments) for mark in piece.marks]
+    rows = table_rows(piece.lines, rule)
+    box = piece.placed.outline.bounds
+    if not marks or len(rows) <= _MOST_BESIDE:
+        yield _View(name, facts, (*marks, *folds, *outline), piece.lines, tuple(rows), box)
+        return
+    yield _View(name, facts, (*folds, *outline), cuts, tuple(table_rows(cuts, rule)), box)
+    facts = ("what is drawn on it and not cut; the numbers go on from those of its corners",)
+    rows = table_rows(piece.marks, rule)
+    yield _View(f"{name}: marks", facts, (*marks, *outline), piece.marks, tuple(rows), box)
+
+
+def _lengths(what: str, lengths: Sequence[Length], rule: Rule) -> tuple[str, ...]:
+    if not lengths:
+        return ()
+    return (f"{what}: {'; '.join(f'{a} to {b}, {rule.length(mm)}' for a, b, mm in lengths)}",)
+
+
+def _fits_half(view: _View, rule: Rule, width_mm: float) -> bool:
+    """Whether half the width shows a piece with few points as large as all of it, or 1:2."""
+    if len(view.rows) > _MOST_IN_HALF:
+        return False
+    x0, y0, x1, y1 = view.box
+    half = largest_scale(x1 - x0, y1 - y0, (width_mm - column_mm(rule.unit) - _GAP_MM, _HALF_HIGH_MM))
+    whole = largest_scale(x1 - x0, y1 - y0, (_BESIDE_MM, _BESIDE_HIGH_MM[0]))
+    return half >= whole or half * 2 >= 1
+
+
+def _table_beside(view: _View, rule: Rule, width_mm: float, high_mm: Sequence[float]) -> Block:
+    """The table at the right, the drawing in what is left of the width, in the least of these heights."""
+    columns = 1 if len(view.rows) <= _MOST_IN_HALF else columns_in(width_mm - _BESIDE_MM - _GAP_MM, rule.unit)
+    down = height_mm(len(view.rows) + _SPARE_ROWS, 1)
+    table, *_ = tables(view.rows, rule.unit, columns, down, down)
+    columns_mm = columns * column_mm(rule.unit) + (columns - 1) * COLUMN_GAP_MM
+    left = width_mm - columns_mm - _GAP_MM
+    drawing, lost = numbered(
+        view.strokes,
+        places(view.lines),
+        rooms=[(left, high) for high in high_mm],
+        width_mm=left,
+        unit=rule.unit,
+    )
+    told = _told(view, lost, width_mm)
+    return below(told, beside((0.0, drawing), (width_mm - columns_mm, table)), gap_mm=2.0)
+
+
+def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float) -> Iterator[Block]:
+    """The drawing over the whole width, the table below it and on further blocks."""
+    drawing, lost = numbered(
+        view.strokes,
+        places(view.lines),
+        rooms=[(width_mm, high) for high in _WIDE_HIGH_MM],
+        width_mm=width_mm,
+        unit=rule.unit,
+    )
+    head = below(_told(view, lost, width_mm), drawing, gap_mm=2.0)
+    columns = columns_in(width_mm, rule.unit)
+    on = heading_block(f"{view.name}, goes on", SMALL_MM, width_mm)
+    left, later = room_mm - head.height_mm - 2.0, room_mm - on.height_mm
+    if left < min(_LOWEST_TABLE_MM, height_mm(len(view.rows), columns)):
+        yield head
+        rest = list(tables(view.rows, rule.unit, columns, later, later))
+    else:
+        first, *rest = tables(view.rows, rule.unit, columns, left, later)
+        yield replace(below(head, first, gap_mm=2.0), gap_mm=GAP_MM)
+    yield from (below(on, table) for table in rest)
+
+
+def _told(view: _View, lost: Sequence[str], width_mm: float) -> Block:
+    more = (f"not numbered in the drawing: {', '.join(lost)}",) if lost else ()
+    words = [line for fact in (*view.facts, *more) for line in wrapped(fact, TEXT_MM, width_mm)]
+    return below(heading_block(view.name, _NAME_MM, width_mm), paragraph(words, TEXT_MM), gap_mm=1.0)
