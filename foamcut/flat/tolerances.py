@@ -58,3 +58,13 @@ CORNER_THICKNESSES = 2.0
 CORNER_TURN_DEG = 30.0
 #: shorter straight edges are corners, or chords of an arc
 SHORT_EDGE_MM = 3.0
+#: edges, folds and marks of two versions of a part that lie no farther apart agree: half of the millimetre
+#: that builders hope for at edges, and as straight as they hope for at hinges (common practice, no source)
+EDGES_AGREE_MM = 0.5
+#: slots and tabs of two versions that lie no farther apart agree: builders hope for 0.3 to 0.5 mm (common
+#: practice, no source)
+CUTS_AGREE_MM = 0.3
+#: angles of two versions that differ by no more agree, degrees: what builders hope for (common practice)
+ANGLES_AGREE_DEG = 1.0
+#: boards whose thickness differs by no more are alike: what a caliper repeats on foam (common practice)
+THICKNESS_AGREES_MM = 0.1
