@@ -1,0 +1,122 @@
+"""What to buy, what is carried, what has to be at hand."""
+
+from collections.abc import Iterator
+from decimal import Decimal, InvalidOperation
+
+from foamcut.book.chapters_carried import carried_grid
+from foamcut.book.chapters_words import (
+    length_words,
+    listed,
+    sizes_words,
+    thickness_words,
+    thicknesses,
+)
+from foamcut.book.facts import Bought, Facts
+from foamcut.book.values import Block, Chapter, Grid, Listing, Words
+from foamcut.flight.values import Carried
+from foamcut.nest.values import Kind
+
+
+def shopping_chapter(facts: Facts) -> Chapter:
+    """Sheets and hardware with their costs, what is carried, and the bench."""
+    blocks: list[Block] = []
+    if facts.bought:
+        blocks.append(_bought(facts))
+    if total := _total(facts.bought):
+        blocks.append(Words(text=total))
+    if notes := tuple(_notes(facts)):
+        blocks.append(Listing(items=notes))
+    if (carried := carried_grid(facts)) is not None:
+        blocks.append(carried)
+    blocks.append(Words(text="What every bench needs besides:"))
+    blocks.append(Listing(items=tuple(_bench(facts))))
+    return Chapter(id="shopping", heading="What to buy and have at hand", blocks=tuple(blocks))
+
+
+def _bought(facts: Facts) -> Grid:
+    deep = thicknesses(facts)
+    rows = []
+    for row in facts.bought:
+        is_sheet = row.kind == "sheet" and row.name in deep
+        thick = f", {thickness_words(deep[row.name], facts.units)} thick" if is_sheet else ""
+        numbers = (row.needed, row.on_hand, row.to_buy, row.spare)
+        rows.append((f"{row.name}{thick}", row.size, *map(str, numbers), row.cost or "-"))
+    return Grid(
+        caption=(
+            "To buy: spare ones come on top of those to buy; costs are for whole packs where they are"
+            " sold in packs"
+        ),
+        head=("What", "Size", "Needed", "Maker has", "To buy", "Spare", "Cost"),
+        rows=tuple(rows),
+        figures=(2, 3, 4, 5, 6),
+    )
+
+
+def _total(bought: tuple[Bought, ...]) -> str:
+    """The sum of all costs, where they are in one currency."""
+    parted = [row.cost.partition(" ") for row in bought if row.cost]
+    currencies = {currency for _, _, currency in parted}
+    if len(parted) < 2 or len(currencies) != 1:
+        return ""
+    try:
+        total = sum((Decimal(number) for number, _, _ in parted), Decimal(0))
+    except InvalidOperation:
+        return ""
+    lacking = ", where a price is known" if len(parted) < len(bought) else ""
+    return f"In all {total} {currencies.pop()}".rstrip() + f"{lacking}; what is carried is not in it."
+
+
+def _notes(facts: Facts) -> Iterator[str]:
+    """What somebody has to know who does not have the maker's shelf; how good the layout is."""
+    for layout in facts.layouts:
+        name = layout.stock.name
+        offcuts = [
+            f"sheet {sheet.number} is one of {sizes_words((sheet.width_mm, sheet.height_mm), facts.units)}"
+            for sheet in layout.sheets
+            if sheet.kind is Kind.OFFCUT
+        ]
+        if offcuts:
+            yield (
+                f"{name}: the maker uses offcuts: {listed(offcuts)}. Any piece of the same board"
+                " as large will do;"
+                " without one buy a sheet more."
+            )
+        held = [str(sheet.number) for sheet in layout.sheets if sheet.kind is Kind.ON_HAND]
+        if held:
+            yield (
+                f"{name}: the maker had sheet {listed(held)} on the shelf and does not buy it;"
+                " if you have none, buy as many more."
+            )
+        yield f"{name}: how few sheets would do: {layout.bound.reason}."
+        for sheet in layout.sheets:
+            if sheet.left is not None:
+                size = sizes_words((sheet.left.width_mm, sheet.left.height_mm), facts.units)
+                yield f"{name}: sheet {sheet.number} keeps {size} in one piece: put it by for repairs."
+
+
+def _bench(facts: Facts) -> Iterator[str]:
+    longest = max((max(part.length_mm, part.width_mm) for part in facts.parts), default=0.0)
+    yield (
+        f"a steel rule, best as long as the longest part ({length_words(longest, facts.units)}), and a square"
+    )
+    yield "a knife with many fresh blades, and a mat or scrap board to cut on"
+    yield "pencil, pins, masking tape, weights, and a flat table as large as the largest part"
+    yield "glue that your board bears, tried on scrap; sanding block; callipers for the board"
+    materials = {layout.stock.material for layout in facts.layouts}
+    if any("ply" in one for one in (*materials, *thicknesses(facts))):
+        yield "a fine saw and a file for plywood, and epoxy or another glue that holds it"
+    if facts.report is None:
+        return
+    yield "scales that read to a gram, and something to balance the model on: two fingers, or a stand"
+    folded = any(len(part.folds) > 0 for part in facts.parts)
+    if folded or facts.report.throws:
+        yield "tape for hinges, for folds and for the belly"
+    if facts.inputs.servos or facts.setup.of(Carried.SERVO):
+        yield (
+            "servo screws and arms, pushrods of wire, and connectors, where the list above does not have them"
+        )
+        yield "transmitter that goes with the receiver"
+    if facts.inputs.motors or facts.setup.of(Carried.MOTOR):
+        yield "screws and washers for the motors, a screwdriver, soldering iron, connectors and shrink tube"
+    if facts.setup.of(Carried.BATTERY):
+        yield "a charger for this kind of battery, and a strap to hold it in the model"

@@ -1,0 +1,166 @@
+"""Words that several chapters share: sizes, places and numbers in the units of the sketch, names of parts."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from foamcut.book.facts import Facts
+from foamcut.draw.words import sketch_measure
+from foamcut.flat.drawn import Hand
+from foamcut.flat.part import Part
+from foamcut.flight.amounts import amount, unit_word
+from foamcut.flight.figures import Number
+from foamcut.nest.values import Layout
+from foamcut.units import decimal_text, inch_text
+
+
+def ruler_text(mm: float, units: str) -> str:
+    """A length as the ruler reads it, without its unit: mm to a tenth, inches as a fraction."""
+    return inch_text(mm) if units == "in" else decimal_text(mm)
+
+
+def length_words(mm: float, units: str) -> str:
+    """A length: mm, or inches with the mm beside them."""
+    if units == "in":
+        return f"{inch_text(mm)} in ({decimal_text(mm)} mm)"
+    return f"{decimal_text(mm)} mm"
+
+
+def thickness_words(mm: float, units: str) -> str:
+    """The thickness of a board, to a hundredth of a millimetre."""
+    if units == "in":
+        return f"{inch_text(mm)} in ({decimal_text(mm, 2)} mm)"
+    return f"{decimal_text(mm, 2)} mm"
+
+
+def sizes_words(sizes_mm: Sequence[float], units: str) -> str:
+    """Sizes with a cross between them, in the order given."""
+    mm = " x ".join(map(decimal_text, sizes_mm))
+    if units == "in":
+        return f"{' x '.join(map(inch_text, sizes_mm))} in ({mm} mm)"
+    return f"{mm} mm"
+
+
+def value_words(value: float, unit: str, units: str) -> str:
+    """A number of the balance with its unit."""
+    return f"{amount(value, unit, units)} {unit_word(unit, units)}".rstrip()
+
+
+def between_words(low: float | None, high: float | None, unit: str, units: str) -> str:
+    """From the lowest to the highest, with the unit; empty where they are not known or read the same."""
+    if low is None or high is None:
+        return ""
+    ends = [amount(value, unit, units) for value in (low, high)]
+    return "" if ends[0] == ends[1] else f"{ends[0]} to {ends[1]} {unit_word(unit, units)}".rstrip()
+
+
+def number_words(number: Number, units: str, *, bounds: bool = True) -> str:
+    """A number with its unit, and from where to where it may lie."""
+    words = value_words(number.value, number.unit, units)
+    between = between_words(number.low, number.high, number.unit, units) if bounds else ""
+    return f"{words} ({between})" if between else words
+
+
+def span_words(low_mm: float, high_mm: float, facts: Facts) -> str:
+    """From where to where along or up, at full size and as the sketch's ruler reads it."""
+    unit = "in" if facts.units == "in" else "mm"
+    full = _both(*(ruler_text(end, facts.units) for end in (low_mm, high_mm)))
+    return f"{full} {unit}{_sketch(low_mm, high_mm, facts)}"
+
+
+def out_words(low_mm: float, high_mm: float, facts: Facts) -> str:
+    """From where to where off the centre plane: to the right, to the left, or to both sides."""
+    unit = "in" if facts.units == "in" else "mm"
+    low, high = round(low_mm, 1) + 0.0, round(high_mm, 1) + 0.0
+
+    def text(mm: float) -> str:
+        return ruler_text(abs(mm), facts.units)
+
+    if low == -high:
+        return f"{text(high_mm)} {unit} to each side{_sketch(high_mm, high_mm, facts)}"
+    if low >= 0 or high <= 0:
+        near, far = sorted((abs(low_mm), abs(high_mm)))
+        side = "right" if low >= 0 else "left"
+        return f"{_both(text(near), text(far))} {unit} {side}{_sketch(near, far, facts)}"
+    return f"{text(low_mm)} left to {text(high_mm)} {unit} right"
+
+
+def _both(low: str, high: str) -> str:
+    return low if low == high else f"{low} to {high}"
+
+
+def _sketch(low_mm: float, high_mm: float, facts: Facts) -> str:
+    """What the sketch's ruler reads; nothing where the sketch is at full size."""
+    title = facts.title
+    if title.sketch_scale == 1:
+        return ""
+    unit = "in" if title.sketch_unit == "in" else "mm"
+    ends = [sketch_measure(end, title).removesuffix(f" {unit}") for end in (low_mm, high_mm)]
+    return f", sketch {_both(*ends)}"
+
+
+def listed(words: Iterable[str]) -> str:
+    """Words with commas between them, "and" before the last.
+
+    >>> listed(["board"]), listed(["board", "ply", "card"])
+    ('board', 'board, ply and card')
+    """
+    several = list(words)
+    return " and ".join(filter(None, (", ".join(several[:-1]), *several[-1:])))
+
+
+def counted(number: int, word: str) -> str:
+    """``1 sheet``, ``2 sheets``."""
+    return f"{number} {word}{'s' * (number != 1)}"
+
+
+def part_labels(facts: Facts) -> dict[str, str]:
+    """What is written as the number of each part, by its name: that of its piece, or of all its pieces."""
+    found: dict[str, list[int]] = {}
+    for cut in facts.cuts:
+        number = facts.numbers.get(cut.piece.flat.name)
+        if number is not None:
+            found.setdefault(cut.piece.part.name, []).append(number)
+    return {name: _numbers(numbers) for name, numbers in found.items()}
+
+
+def _numbers(numbers: Sequence[int]) -> str:
+    several = sorted(set(numbers))
+    whole = several == list(range(several[0], several[-1] + 1))
+    if len(several) > 2 and whole:
+        return f"{several[0]} to {several[-1]}"
+    return ", ".join(map(str, several))
+
+
+def sheets_of(layouts: Iterable[Layout]) -> dict[str, str]:
+    """On which sheets a piece lies, by the name of its flat part: ``board 2``."""
+    found: dict[str, list[str]] = {}
+    for layout in layouts:
+        for sheet in layout.sheets:
+            for placed in sheet.placed:
+                found.setdefault(placed.piece.flat.name, []).append(f"{sheet.stock} {sheet.number}")
+    return {name: ", ".join(dict.fromkeys(words)) for name, words in found.items()}
+
+
+def thicknesses(facts: Facts) -> dict[str, float]:
+    """The thickness of every stock that something is cut from, mm, in the order of the design."""
+    found = {layout.stock.name: layout.stock.thickness_mm for layout in facts.layouts}
+    for part in facts.parts:
+        found.setdefault(part.stock, part.thickness_mm)
+    return found
+
+
+def names_words(names: Iterable[str], parts: Mapping[str, Part]) -> str:
+    """Names of parts in a row; both hands of a pair are named once."""
+    several = list(dict.fromkeys(names))
+    said: list[str] = []
+    for name in several:
+        part = parts.get(name)
+        hand = part.hand if part else Hand.NONE
+        pair = name.removesuffix(f"-{hand.value}")
+        other = f"{pair}-{'left' if hand is Hand.RIGHT else 'right'}"
+        if hand is not Hand.NONE and other in several:
+            words = f"{pair}, right and left"
+            if words not in said:
+                said.append(words)
+        else:
+            said.append(name)
+    return "; ".join(said)
