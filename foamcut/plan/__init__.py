@@ -15,8 +15,9 @@ if TYPE_CHECKING:
     from foamcut.design.literals import SumError
     from foamcut.design.starters import starter
     from foamcut.plan.balancing import Balanced, balance
-    from foamcut.plan.chain import check, cut
-    from foamcut.plan.values import Checked, Options, Pack
+    from foamcut.plan.chain import cut
+    from foamcut.plan.checking import Checked, check
+    from foamcut.plan.values import Options, Pack
     from foamcut.plan.verifying import is_of_some_parts, is_pack, verified
 
 __all__ = [
@@ -49,14 +50,14 @@ _HOMES = {
     "MAX_FILES": ("foamcut.compare.archive", "MAX_FILES"),
     "SCHEMA_FILE": ("foamcut.design.json_schema", "SCHEMA_FILE"),
     "Balanced": ("foamcut.plan.balancing", "Balanced"),
-    "Checked": ("foamcut.plan.values", "Checked"),
+    "Checked": ("foamcut.plan.checking", "Checked"),
     "Options": ("foamcut.plan.values", "Options"),
     "Pack": ("foamcut.plan.values", "Pack"),
     "Question": ("foamcut.design.asking", "Question"),
     "SumError": ("foamcut.design.literals", "SumError"),
     "answered": ("foamcut.design.asking", "answered"),
     "balance": ("foamcut.plan.balancing", "balance"),
-    "check": ("foamcut.plan.chain", "check"),
+    "check": ("foamcut.plan.checking", "check"),
     "cut": ("foamcut.plan.chain", "cut"),
     "is_of_some_parts": ("foamcut.plan.verifying", "is_of_some_parts"),
     "is_pack": ("foamcut.plan.verifying", "is_pack"),

@@ -9,8 +9,8 @@ from foamcut.flat.part import Part
 from foamcut.flat.trace import place_text
 from foamcut.nest.rooms import stock_findings
 from foamcut.nest.values import Layout
+from foamcut.plan.hand import hand_names
 from foamcut.plan.pieces import Chosen
-from foamcut.plan.words import hand_names
 from foamcut.units import decimal_text
 
 #: names in one finding

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from foamcut.nest.values import Pace, Progress
-from foamcut.plan.words import counted
+from foamcut.plan.wording import counted
 
 #: longest line, letters
 LONGEST = 78

@@ -1,6 +1,5 @@
 """What the chain passes on and gives: options, a plan with all that its products are made from, outcomes."""
 
-from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -14,19 +13,19 @@ from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.templates import TemplateIndex, template_document
 from foamcut.draw.values import Document, Drawing, Title
 from foamcut.files import File
-from foamcut.findings import Level
 from foamcut.flat.joint import Joint
 from foamcut.flat.part import Part
 from foamcut.flight.figures import Report
 from foamcut.flight.values import Model
 from foamcut.nest.values import BY_STEPS, Laid, Layout, Pace
+from foamcut.plan.hand import hand_words
 from foamcut.plan.names import drawing_stems, stems_of
 from foamcut.plan.outcome import Listener, Outcome
 from foamcut.plan.pieces import Chosen, joints_of, joints_table, numbers_of
 from foamcut.plan.saving import saving_words
 from foamcut.plan.set_up import set_up_words
-from foamcut.plan.words import boards_words, counted, hand_words, left_words
-from foamcut.units import decimal_text, inch_text
+from foamcut.plan.words import boards_words, left_words
+from foamcut.units import decimal_text
 from foamcut.write import layout_json
 
 
@@ -45,82 +44,6 @@ class Options:
     seed: int = 1
     pace: Pace = BY_STEPS
     only: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, kw_only=True)
-class Checked(Outcome):
-    """What `check` found."""
-
-    layouts: tuple[Layout, ...]
-    chosen: tuple[Chosen, ...]
-
-    def stops(self, *, strict: bool) -> bool:
-        """Whether a finding stops the work."""
-        levels = {Level.STOP, Level.WARNING} if strict else {Level.STOP}
-        return any(finding.level in levels for finding in self.findings)
-
-    @property
-    def verdict(self) -> str:
-        """One line: what the design holds and what was found."""
-        pieces = sum(len(sheet.placed) for layout in self.layouts for sheet in layout.sheets)
-        found = {level: sum(f.level is level for f in self.findings) for level in Level}
-        words = ", ".join(f"{n} {level.value}{'s' * (n != 1)}" for level, n in found.items() if n)
-        holds = f"{counted(len(self.parts), 'part')}, {counted(pieces, 'piece')}"
-        return f"{self.design.plan.name}: {holds}; {words or 'no findings'}"
-
-    def joints_table(self) -> list[dict[str, object]]:
-        """The joints of all parts as records."""
-        return joints_table(joints_of(self.chosen))
-
-    def parts_table(self) -> list[dict[str, object]]:
-        """The parts as records."""
-        return [
-            {
-                "name": part.name,
-                "stock": part.stock,
-                "count": part.count,
-                "hand": part.hand.value,
-                "face": part.face.value,
-                "length_mm": round(part.length_mm, 3),
-                "width_mm": round(part.width_mm, 3),
-            }
-            for part in self.parts
-        ]
-
-    def sizes_table(self) -> list[dict[str, object]]:
-        """Every length as typed and at full size."""
-        rows = self.design.sizes_table
-        return [{"key": row.key, "typed": row.typed, "mm": row.mm} for row in rows if row.mm is not None]
-
-    def sizes_text(self) -> str:
-        """Every number, lengths at full size too, as a table to tick off against the sketch."""
-        rows = self.design.sizes_table
-        head: tuple[str, ...] = ("key", "as typed", "times", "mm", "inches")
-        lines: list[tuple[str, ...]] = [
-            (row.key, row.typed, row.factor, *(("-", "-") if row.mm is None else _both(row.mm)))
-            for row in rows
-        ]
-        if any(row.drawn for row in rows):
-            head = (*head, "drawn")
-            lines = [(*line, row.drawn) for line, row in zip(lines, rows, strict=True)]
-        return columns([head, *lines], right=(3, 4))
-
-
-def _both(mm: float) -> tuple[str, str]:
-    return decimal_text(mm, 3), inch_text(mm)
-
-
-def columns(rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> str:
-    """Rows of words in columns two blanks apart; those of the indexes in `right` end under each other."""
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    lines = (
-        "  ".join(
-            f"{word:>{width}}" if i in right else f"{word:<{width}}"
-            for i, (word, width) in enumerate(zip(row, widths, strict=True))
-        )
-        for row in rows
-    )
-    return "".join(f"{line.rstrip()}\n" for line in lines)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,11 +5,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from foamcut.design.design import Plan as PlanFacts
 from foamcut.draw.templates import TemplateIndex
 from foamcut.flat.joint import Joint
-from foamcut.nest.beds import by_hand
 from foamcut.nest.values import Kind, Laid, Layout, Left
-from foamcut.plan.pieces import Chosen, numbers_of
+from foamcut.plan.hand import hand_words
+from foamcut.plan.pieces import Chosen
 from foamcut.plan.saving import saving_words
 from foamcut.plan.shopping import sheet_rows
+from foamcut.plan.wording import counted
 from foamcut.units import decimal_text, inch_text
 from foamcut.write.table import ShoppingRow
 
@@ -72,23 +73,6 @@ def joined_words(chosen: Iterable[Chosen], units: str) -> Iterator[str]:
             yield f"{one.part.name}: cut in {one.sections} at {at}{doublers}"
 
 
-def hand_words(
-    layouts: Iterable[Layout], bed_mm: tuple[float, float] | None, chosen: Iterable[Chosen]
-) -> Iterator[str]:
-    """The pieces that the machine's bed does not take."""
-    if bed_mm and (names := hand_names(layouts, bed_mm, chosen)):
-        yield f"by hand: {', '.join(names)}"
-
-
-def hand_names(layouts: Iterable[Layout], bed_mm: tuple[float, float], chosen: Iterable[Chosen]) -> list[str]:
-    """The names of those pieces in the order of the design, with how many of it when there are several."""
-    counts = dict.fromkeys(numbers_of(chosen), 0)
-    for layout in layouts:
-        for placed in by_hand(layout.sheets, bed_mm):
-            counts[placed.piece.flat.name] += 1
-    return [name if count == 1 else f"{name} ({count})" for name, count in counts.items() if count]
-
-
 def _at(joint: Joint, units: str) -> str:
     axis, at = ("y", joint.y_mm) if joint.x_mm is None else ("x", joint.x_mm)
     turned = joint.mirror_image and axis == "y"
@@ -101,8 +85,3 @@ def _bought(row: ShoppingRow) -> str:
     spare = f" and {row.spare} spare" if row.spare else ""
     packs = f" ({counted(row.packs, 'pack')} of {row.sold_in})" if row.sold_in > 1 else ""
     return f"{row.to_buy}{spare} of {row.size}{packs}"
-
-
-def counted(number: int, word: str) -> str:
-    """``1 board``, ``2 boards``."""
-    return f"{number} {word}{'s' * (number != 1)}"

@@ -18,7 +18,7 @@ from foamcut.flat.part import Part
 from foamcut.nest.together import lay_all
 from foamcut.nest.values import Pace, Wanted
 from foamcut.nest.verify import faults
-from foamcut.plan.chain import check
+from foamcut.plan.checking import check
 from foamcut.plan.pieces import Offers
 from tests.nest.making import part, rectangle, stock
 

@@ -11,7 +11,8 @@ from shapely import box
 from shapely.geometry import shape
 
 from foamcut.errors import Refused
-from foamcut.plan.chain import check, cut
+from foamcut.plan.chain import cut
+from foamcut.plan.checking import check
 from foamcut.plan.values import Options
 
 DESIGN = """
