@@ -6,7 +6,8 @@ for readers who do not see the colour and for printers that have none.
 Three widths in the ratio 4:2:1, and dash patterns built from the width, as ISO 128-2 has them (lengths
 in line widths: dash 12, long dash 24, short dash 6, dot 0.5, gap 3; from memory).  Outlines are extra
 wide, all other lines that are cut wide, lines that are only drawn or read narrow; what lies on the
-other face is drawn as the same operation with other dashes and the letter B.
+other face is drawn as the same operation with other dashes and the letter B.  Of a view of the model the edges
+of parts are wide, all else narrow.
 """
 
 from collections.abc import Iterable
@@ -121,7 +122,10 @@ def _deal(palette: Iterable[RGB], hands: Iterable[tuple[Line, ...]]) -> dict[Lin
     return {line: colour for hand, colour in zip(hands, darkest_first, strict=False) for line in hand}
 
 
-_COLOURS = _deal(PALETTE, _HANDS)
+#: lines of views of the whole model: all black, since no machine reads them
+VIEW_LINES = (Line.EDGE, Line.CREASE, Line.CENTRE, Line.SWEPT)
+
+_COLOURS = _deal(PALETTE, _HANDS) | dict.fromkeys(VIEW_LINES, PALETTE[0])
 
 
 def _cut(
@@ -133,9 +137,11 @@ def _cut(
     )
 
 
-def _drawn(line: Line, letter: str, words: str, dashes: Dashes, *, closed: bool = False) -> Style:
+def _drawn(
+    line: Line, letter: str, words: str, dashes: Dashes, *, closed: bool = False, width_mm: float = NARROW_MM
+) -> Style:
     colour = _COLOURS[line]
-    return Style(letter=letter, words=words, width_mm=NARROW_MM, dashes=dashes, colour=colour, closed=closed)
+    return Style(letter=letter, words=words, width_mm=width_mm, dashes=dashes, colour=colour, closed=closed)
 
 
 def _table() -> dict[Line, Style]:
@@ -175,6 +181,10 @@ def _table() -> dict[Line, Style]:
         Line.RULER: _drawn(Line.RULER, "R", "check line: measure it", Dashes.LONG_SHORT_DASH),
         Line.DIMENSION: _drawn(Line.DIMENSION, "D", "dimension", whole),
         Line.FRAME: _drawn(Line.FRAME, "F", "frame", whole),
+        Line.EDGE: _drawn(Line.EDGE, "E", "edge of a part", whole, width_mm=WIDE_MM),
+        Line.CREASE: _drawn(Line.CREASE, "C", "edge within a part", whole),
+        Line.CENTRE: _drawn(Line.CENTRE, "CL", "mean chord, middle", Dashes.LONG_DASH_DOT),
+        Line.SWEPT: _drawn(Line.SWEPT, "SW", "what a propeller sweeps", Dashes.LONG_DASH_2_DOTS),
     }
     return {line: drawn[line] for line in Line}
 

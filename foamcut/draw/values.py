@@ -35,6 +35,11 @@ class Line(Enum):
     RULER = "ruler"  # bars and check lines, to be measured
     DIMENSION = "dimension"  # dimension and extension lines
     FRAME = "frame"  # boxes of tables, maps, title
+    # of views of the whole model
+    EDGE = "edge"  # where a part ends against what lies behind it
+    CREASE = "crease"  # edges within that
+    CENTRE = "centre"  # mean chord, lines through a middle
+    SWEPT = "swept"  # what turns: propeller discs
 
 
 #: the layers of a sheet, in their order

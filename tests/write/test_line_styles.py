@@ -7,6 +7,7 @@ from foamcut.draw.styles import (
     NARROW_MM,
     PALETTE,
     STYLES,
+    VIEW_LINES,
     WIDE_MM,
     Dashes,
     contrast_on_white,
@@ -36,18 +37,20 @@ def test_three_widths_in_the_ratio_four_to_two_to_one():
 
 
 def test_lines_that_are_cut_are_wide_or_wider_and_all_others_narrow():
-    assert {line for line, style in STYLES.items() if style.width_mm > NARROW_MM} == set(CUT)
+    wider = {line for line, style in STYLES.items() if style.width_mm > NARROW_MM}
+    assert wider - set(VIEW_LINES) == set(CUT)
     assert set(CUT) == {line for line in LAYERS[LAYERS.index(Line.HALF) :] if line is not Line.NOTES}
     assert [line for line in CUT if STYLES[line].width_mm == EXTRA_WIDE_MM] == [Line.THROUGH]
 
 
 def test_no_two_lines_of_a_part_look_alike_without_their_colour():
     """Kinds differ in dashes or width; words and frames have no line among the lines of a part."""
-    apart = [line for line in Line if line not in (Line.LETTERING, Line.NOTES, Line.FRAME, Line.DIMENSION)]
-    looks: dict[tuple[Dashes, float], list[Line]] = {}
-    for line in apart:
-        looks.setdefault((STYLES[line].dashes, STYLES[line].width_mm), []).append(line)
-    assert all(len(group) == 1 for group in looks.values()), looks
+    words = (Line.LETTERING, Line.NOTES, Line.FRAME, Line.DIMENSION)
+    for kinds in ([line for line in Line if line not in (*words, *VIEW_LINES)], VIEW_LINES):
+        looks: dict[tuple[Dashes, float], list[Line]] = {}
+        for line in kinds:
+            looks.setdefault((STYLES[line].dashes, STYLES[line].width_mm), []).append(line)
+        assert all(len(group) == 1 for group in looks.values()), looks
     assert STYLES[Line.DIMENSION].dashes is not STYLES[Line.RULER].dashes
 
 
@@ -57,13 +60,16 @@ def test_only_what_comes_back_to_its_start_is_closed():
 
 
 def test_a_colour_of_a_cut_line_stands_on_no_other_line():
+    """Views of the model are black all over: no line of a sheet is with them on a page."""
     cut = {STYLES[line].colour for line in CUT}
-    assert not cut & {style.colour for line, style in STYLES.items() if line not in CUT}
+    assert not cut & {style.colour for line, style in STYLES.items() if line not in (*CUT, *VIEW_LINES)}
+    assert not set(VIEW_LINES) & set(LAYERS)
 
 
 def test_the_darkest_colours_go_to_the_lines_that_are_cut():
     cut = [contrast_on_white(STYLES[line].colour) for line in CUT]
-    others = [contrast_on_white(style.colour) for line, style in STYLES.items() if line not in CUT]
+    read = [style for line, style in STYLES.items() if line not in (*CUT, *VIEW_LINES)]
+    others = [contrast_on_white(style.colour) for style in read]
     assert min(cut) > max(others)
     assert contrast_on_white(STYLES[Line.THROUGH].colour) == max(cut)
     # no darker colour of the palette was left lying
