@@ -30,8 +30,9 @@ def _assumed(facts: Facts) -> Iterator[Chapter]:
         return
     grid = Grid(
         caption="Taken from a table of usual values, since the design does not say",
-        head=("What", "Taken as", "From-to", "Source"),
-        rows=tuple(_row(ASSUMED[name], facts.units) for name in names),
+        head=("Row", "What", "Taken as", "From-to", "Source"),
+        rows=tuple((str(i), *_row(ASSUMED[name], facts.units)) for i, name in enumerate(names, 1)),
+        figures=(0,),
     )
     words = Words(
         text="Measure what you can and write it into design.toml: weigh a board,"
@@ -57,15 +58,16 @@ def _ranges(facts: Facts) -> Iterator[Chapter]:
     if report is None:
         return
     rows = []
+    places = {name: str(i) for i, name in enumerate(assumed_names(report.numbers, report), 1)}
     for one in report.numbers:
         between = between_words(one.low, one.high, one.unit, facts.units)
         if between:
-            stands = "; ".join(ASSUMED[name].what for name in one.assumed if name in ASSUMED)
+            stands = ", ".join(places[name] for name in sorted(one.assumed, key=list(places).index))
             rows.append((one.title, number_words(one, facts.units, bounds=False), between, stands or "-"))
     if rows:
         grid = Grid(
-            caption="Numbers that usual values leave open, and which of them",
-            head=("Number", "Worked out as", "From-to", "Stands on"),
+            caption="Numbers that are not sure, and the rows above that they stand on",
+            head=("Number", "Worked out as", "From-to", "Stands on row"),
             rows=tuple(rows),
         )
         yield Chapter(id="assumed-ranges", heading="What they leave open", blocks=(grid,))

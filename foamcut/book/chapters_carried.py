@@ -14,6 +14,7 @@ from foamcut.book.chapters_words import (
 )
 from foamcut.book.facts import Facts
 from foamcut.book.values import Grid
+from foamcut.flat.outline import Point
 from foamcut.flight.values import Aboard, Carried
 from foamcut.units import MM_PER_INCH, decimal_text
 
@@ -70,7 +71,7 @@ def carried_grid(facts: Facts) -> Grid | None:
     starred = any(row.mass.endswith(_ASSUMED) for row in rows)
     note = "; * a usual value, since the design does not say" if starred else ""
     return Grid(
-        caption=f"Carried: mass of one, its size (long x wide x high), its middle on the model{note}",
+        caption=f"What is carried: mass of one, its size (long x wide x high), its middle on the model{note}",
         head=("What", "How many", "Mass of one", "Size", "To look for when buying", "Where its middle lies"),
         rows=tuple((row.what, str(row.how_many), *row[2:]) for row in rows),
         figures=(1, 2),
@@ -100,16 +101,19 @@ def _motor(motor: Motor, facts: Facts) -> Iterator[_Row]:
 
 def _servo(servo: Servo, facts: Facts) -> _Row:
     body, panel = servo.on
-    on_wing = any(one.name == body for one in facts.inputs.surfaces)
-    where = f"in {body}{f', {panel}' if panel else ''}, {_at(servo.at[0], facts)} along"
+    items = facts.report.items if facts.report else ()
+    count = max(1, sum(one.key == servo.key for one in items))
+    where = (
+        f"in {body}{f', {panel}' if panel else ''}, {span_words(servo.at[0], servo.at[0], facts, 'along')}"
+    )
     looks = f"lead {length_words(servo.lead_mm, facts.units)}" if servo.lead_mm is not None else ""
     return _Row(
         f"servo for the {servo.drives}",
-        2 if on_wing else 1,
+        count,
         _mass(servo.key, servo.mass_g, facts),
         sizes_words(servo.size_mm, facts.units),
         looks,
-        f"{where}{', one on each side' if on_wing else ''}",
+        f"{where}{', one on each side' if count > 1 else ''}",
     )
 
 
@@ -135,22 +139,20 @@ def _aboard(one: Aboard, facts: Facts) -> _Row:
 
 def _place(one: Aboard, facts: Facts) -> str:
     """Where its middle lies, and from where to where it may be moved."""
-    places = [f"{_at(one.at[0], facts)} along", f"{_at(one.at[1], facts)} up"]
+    places = [*_at(one.at, facts)]
     if one.mirrored:
-        places.append(f"{_at(abs(one.out_mm), facts)} to each side")
+        places.append(span_words(abs(one.out_mm), abs(one.out_mm), facts, "to each side"))
     elif round(one.out_mm, 1):
         places.append(out_words(one.out_mm, one.out_mm, facts))
     words = ", ".join(places)
     if one.slides_mm is not None:
-        words += f"; may be moved from {span_words(*one.slides_mm, facts)} along"
-    if one.may_sit:
-        others = "; or ".join(f"{_at(x, facts)} along, {_at(z, facts)} up" for x, z in one.may_sit)
-        words += f"; or {others}"
-    return words
+        words += f"; may be moved from {span_words(*one.slides_mm, facts, 'along')}"
+    return "; or ".join((words, *(", ".join(_at(spot, facts)) for spot in one.may_sit)))
 
 
-def _at(mm: float, facts: Facts) -> str:
-    return span_words(mm, mm, facts)
+def _at(spot: Point, facts: Facts) -> tuple[str, str]:
+    along, up = spot
+    return span_words(along, along, facts, "along"), span_words(up, up, facts, "up")
 
 
 def _mass(key: str, given_g: float | None, facts: Facts) -> str:

@@ -5,6 +5,7 @@ Sources: trade habit and the codes of clubs, from memory; for tools that cut, se
 
 from collections.abc import Iterator
 
+from foamcut.book.chapters_words import motors_count
 from foamcut.book.facts import Facts
 from foamcut.book.values import Block, Caution, Chapter, Words
 from foamcut.draw.furniture import cautions
@@ -50,10 +51,10 @@ def cautions_chapter(facts: Facts) -> Chapter:
 
 
 def _texts(facts: Facts) -> Iterator[str]:
-    yield from cautions(facts.title.tool)
+    yield f"Cutting: {' '.join(cautions(facts.title.tool))}"
     yield GLUE
     yield DUST
-    if facts.inputs.motors or facts.setup.of(Carried.MOTOR):
+    if motors_count(facts):
         yield PROPELLERS
     if facts.setup.of(Carried.BATTERY):
         yield BATTERIES

@@ -6,9 +6,10 @@ place to place and change.
 
 from collections.abc import Iterator
 
-from foamcut.book.chapters_words import listed, number_words, value_words
+from foamcut.book.chapters_words import listed, motors_count, number_words, set_words, value_words
 from foamcut.book.facts import Facts
 from foamcut.book.values import Block, Caution, Chapter, Listing, Words
+from foamcut.draw.balance_words import speed_words
 from foamcut.findings import CLOSING_WORDS
 from foamcut.flight.figures import Report
 from foamcut.flight.values import Carried
@@ -29,8 +30,9 @@ def checks_chapter(facts: Facts) -> Chapter | None:
     report = facts.report
     if report is None:
         return None
+    off = ", propellers off" if motors_count(facts) else ""
     lists = (
-        ("checks-home", "At home, propellers off", tuple(_at_home(report, facts))),
+        ("checks-home", f"At home{off}", tuple(_at_home(report, facts))),
         ("checks-field", "On the field", tuple(_on_field(report, facts))),
         ("checks-after", "After each flight", tuple(_after(facts))),
     )
@@ -53,7 +55,7 @@ def _at_home(report: Report, facts: Facts) -> Iterator[str]:
     if now is not None and wing is not None:
         target = (now.at[0] if now.target_mm is None else now.target_mm) - wing.at[0]
         yield (
-            f"Balanced at {value_words(target, 'mm', facts.units)} behind the wing's leading edge"
+            f"Balanced at {set_words(target, facts.units)} behind the wing's leading edge"
             " at the root,"
             " with everything on board, and rather in front of it than behind; across, neither wing drops."
         )
@@ -65,21 +67,20 @@ def _at_home(report: Report, facts: Facts) -> Iterator[str]:
     if _is_steered(facts):
         yield from (_MOVES[word] for word in words if word in _MOVES)
     if report.throws:
-        several = listed(f"{one.word} {value_words(one.mm, 'mm', facts.units)}" for one in report.throws)
+        several = listed(f"{one.word} {set_words(one.mm, facts.units)}" for one in report.throws)
         yield (
             f"Throws measured, each way: {several}. With the sticks in the middle every surface stands"
             " straight."
         )
         yield "No hinge binds, no horn or pushrod gives way when a surface is held and the stick is moved."
-    if _has_motor(facts):
+    if motors_count(facts):
         yield (
             "With the transmitter off or the signal lost the motor stops: tried with propellers off,"
             " by the book of the radio."
         )
         yield "Each motor turns the way that its propeller wants, and stops with the throttle closed."
-        if _motors(facts) > 1:
+        if motors_count(facts) > 1:
             yield "The motors start together, come to the same speed and stop together."
-        yield "Propellers sound and balanced, the right way round, their nuts tight: fitted last of all."
     if facts.setup.of(Carried.BATTERY):
         yield (
             "Batteries of model and transmitter charged; that of the model strapped where it"
@@ -113,15 +114,15 @@ def _on_field(report: Report, facts: Facts) -> Iterator[str]:
         yield (
             "Range checked as the maker of the radio says, at the distance that the maker states, somebody"
             " holding the model"
-            + (": first with the motor off, then with it running." if _has_motor(facts) else ".")
+            + (": first with the motor off, then with it running." if motors_count(facts) else ".")
         )
     if report.throws:
         yield "Every control moves the right way, looked at once more from behind the model."
-    if _has_motor(facts):
+    if motors_count(facts):
         yield (
             "Hands, clothes and people are out of the plane of the propeller before the battery is connected."
         )
-        if _motors(facts) > 1:
+        if motors_count(facts) > 1:
             yield "You know what to do when one motor stops: throttle closed at once, land straight ahead."
         time = report.number("flight_time")
         if time is not None:
@@ -139,7 +140,7 @@ def _on_field(report: Report, facts: Facts) -> Iterator[str]:
     stall = report.number("stall_speed")
     if stall is not None:
         yield (
-            f"You know that it stalls at about {number_words(stall, facts.units)}: turn wide, keep the"
+            f"You know that it stalls at about {speed_words(stall.value, facts.units)}: turn wide, keep the"
             " nose down."
         )
 
@@ -149,7 +150,7 @@ def _after(facts: Facts) -> Iterator[str]:
         yield "Battery unplugged first of all, then the transmitter switched off."
         yield (
             "Battery, speed controls and motors felt: none is hot."
-            if _has_motor(facts)
+            if motors_count(facts)
             else "Battery felt: not hot."
         )
     yield "Looked over for cracks, loose glue, nicks and bent rods."
@@ -161,12 +162,3 @@ def _after(facts: Facts) -> Iterator[str]:
 
 def _is_steered(facts: Facts) -> bool:
     return bool(facts.inputs.servos or facts.setup.of(Carried.SERVO))
-
-
-def _motors(facts: Facts) -> int:
-    drawn = sum(one.count for one in facts.setup.of(Carried.MOTOR))
-    return drawn + sum(1 + motor.on_wing for motor in facts.inputs.motors)
-
-
-def _has_motor(facts: Facts) -> bool:
-    return _motors(facts) > 0

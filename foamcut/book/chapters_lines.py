@@ -12,13 +12,17 @@ from foamcut.flat.way import Role
 
 #: a sample of a line, mm
 _LONG_MM, _HIGH_MM = 34.0, 4.0
+#: lines of the views of the whole model
+_OF_THE_MODEL = (Line.EDGE, Line.CREASE, Line.CENTRE, Line.SWEPT)
 #: the pen of black bars is so wide
 _PEN_MM = 0.25
 
 
 def lines_chapter(facts: Facts) -> Chapter:
     """The legend, and what is written on every part."""
-    several = [line for line in Line if line is not Line.LETTERING]
+    several = [
+        line for line in Line if line is not Line.LETTERING and (facts.standing or line not in _OF_THE_MODEL)
+    ]
     grid = Grid(
         caption="Kinds of line; in the files each has a colour too, but style and letter say as much",
         head=("Letter", "What it means"),

@@ -5,9 +5,8 @@ from collections.abc import Iterator
 from foamcut.book.chapters_words import listed
 from foamcut.book.facts import Facts
 from foamcut.book.values import Block, Chapter, Grid, Listing, Words
+from foamcut.flat.drawn import Hand
 from foamcut.flat.way import Role
-
-_FILE, _FOR = 0, 1
 
 
 def pack_chapter(facts: Facts) -> Chapter:
@@ -85,10 +84,11 @@ def _ways(facts: Facts) -> Iterator[str]:
 
 def _order(facts: Facts) -> Iterator[str]:
     yield "Measure and weigh a board. Cut the gauges from scrap."
+    arrows = " and FRONT and UP" if facts.standing else ""
+    hands = ", its hand" if any(part.hand is not Hand.NONE for part in facts.parts) else ""
     yield (
-        "Mark out everything on a sheet before you cut anything of it, and write on each piece"
-        " its number, its"
-        " hand and FRONT and UP while it still lies in the sheet."
+        "Mark out everything on a sheet before you cut anything of it, and write on each piece its"
+        f" number{hands}{arrows} while it still lies in the sheet."
     )
     yield (
         "Cut holes, slots and scores first, outlines last: a part that is cut out can no longer be held well."

@@ -8,12 +8,16 @@ from foamcut.book.chapters_carried import pack_words, propeller_words
 from foamcut.book.chapters_words import (
     between_words,
     length_words,
+    motors_count,
     number_words,
-    value_words,
+    set_words,
 )
 from foamcut.book.facts import Facts
 from foamcut.book.values import Block, Chapter, Grid, Words
-from foamcut.flight.figures import Report, Throw
+from foamcut.draw.balance_words import speed_words
+from foamcut.flat.marks import BalanceMark
+from foamcut.flight.amounts import unit_word
+from foamcut.flight.figures import Number, Report, Throw
 from foamcut.flight.values import Carried
 from foamcut.units import decimal_text
 
@@ -29,19 +33,25 @@ def set_up_chapter(facts: Facts) -> Chapter | None:
     tables: tuple[tuple[str, tuple[Row, ...]], ...] = (
         ("Weight and balance", tuple(_balance(report, facts))),
         ("Angles", tuple(_angles(facts))),
-        ("Motors and battery", tuple(_power(report, facts))),
-        ("Speeds", tuple(_speeds(report, facts))),
+        ("Motors and battery" if motors_count(facts) else "Battery", tuple(_power(report, facts))),
+        ("Loading and speeds", tuple(_speeds(report, facts))),
     )
     for caption, rows in tables:
         if rows:
             blocks.append(
-                Grid(caption=caption, head=("What", "Set it to", "From-to, and what is usual"), rows=rows)
+                Grid(caption=caption, head=("What", "Value", "From-to, and what is usual"), rows=rows)
             )
+    if any(isinstance(mark, BalanceMark) for part in facts.parts for mark in part.marks):
+        blocks.append(Words(text=_MARKED))
     if report.throws:
         blocks.insert(2, _throws(report, facts))
     return Chapter(id="set-up", heading="Set-up", blocks=tuple(blocks))
 
 
+_MARKED = (
+    "The V on the wing is drawn where the design wants the balance. It was drawn before anything was weighed:"
+    " the number of the first table goes before it where they differ."
+)
 _WHAT_FOR = (
     "Set the finished model up by these numbers, with everything in it that flies. From-to is"
     " what usual values"
@@ -66,24 +76,22 @@ def _balance(report: Report, facts: Facts) -> Iterator[Row]:
     if now.target_mm is not None:
         yield (
             f"balance, {place}",
-            value_words(now.target_mm - datum, "mm", units),
+            set_words(now.target_mm - datum, units),
             _usual_place(report, datum, units),
         )
     low, high = (end - datum for end in (now.along_low_mm, now.along_high_mm))
     yield (
         "balance as worked out, with everything where it is drawn",
-        value_words(now.at[0] - datum, "mm", units),
+        set_words(now.at[0] - datum, units),
         between_words(low, high, "mm", units),
     )
     for title, name in (("the same, of the mean chord", "cg_mean_chord"), ("static margin", "static_margin")):
         number = report.number(name)
         if number is not None:
-            between = between_words(number.low, number.high, number.unit, units)
-            usual = f"usual: {number.usual}" if number.usual else ""
-            yield title, number_words(number, units, bounds=False), "; ".join(filter(None, (between, usual)))
+            yield title, number_words(number, units, bounds=False), _open(number, units)
     battery = report.number("battery_along_target")
     if battery is not None:
-        place = value_words(battery.value, "mm", units)
+        place = set_words(battery.value, units)
         yield (
             "the battery's middle for that balance, behind the nose",
             place,
@@ -113,9 +121,9 @@ def _throws(report: Report, facts: Facts) -> Grid:
 def _throw(one: Throw, facts: Facts) -> tuple[str, str, str, str]:
     return (
         f"{one.word} of {one.surface}",
-        value_words(one.mm, "mm", facts.units),
+        set_words(one.mm, facts.units),
         f"{decimal_text(one.deg)} deg",
-        value_words(one.chord_mm, "mm", facts.units),
+        set_words(one.chord_mm, facts.units),
     )
 
 
@@ -153,7 +161,7 @@ def _thrust(motor: Motor) -> Row:
     return (
         f'thrust line of motor "{motor.name}"',
         words,
-        "by washers between motor and firewall; see the findings",
+        "by washers; how thick, says What was found about the design",
     )
 
 
@@ -173,17 +181,26 @@ def _power(report: Report, facts: Facts) -> Iterator[Row]:
     for name in ("current_total", "flight_time", "thrust_to_weight", "power_per_mass", "control_speed"):
         number = report.number(name)
         if number is not None:
-            between = between_words(number.low, number.high, number.unit, facts.units)
-            usual = f"usual: {number.usual}" if number.usual else ""
             words = f"about {number_words(number, facts.units, bounds=False)}"
-            yield number.title, words, "; ".join(filter(None, (between, usual)))
+            yield number.title, words, _open(number, facts.units)
 
 
 def _speeds(report: Report, facts: Facts) -> Iterator[Row]:
-    for name in ("wing_loading", "cube_loading", "stall_speed", "approach_speed", "flight_speed"):
+    for name in ("wing_loading", "cube_loading"):
+        number = report.number(name)
+        if number is not None:
+            words = f"about {number_words(number, facts.units, bounds=False)}"
+            yield number.title, words, _open(number, facts.units)
+    for name in ("stall_speed", "approach_speed", "flight_speed"):
         number = report.number(name)
         if number is not None:
             between = between_words(number.low, number.high, number.unit, facts.units)
-            usual = f"usual: {number.usual}" if number.usual else ""
-            words = f"about {number_words(number, facts.units, bounds=False)}"
-            yield number.title, words, "; ".join(filter(None, (between, usual)))
+            yield number.title, f"about {speed_words(number.value, facts.units)}", between
+
+
+def _open(number: Number, units: str) -> str:
+    """From where to where a number may lie, and what is usual, which is told in the unit that it has here."""
+    between = between_words(number.low, number.high, number.unit, units)
+    own = unit_word(number.unit, units) == number.unit
+    usual = f"usual{'' if own else f', in {number.unit}'}: {number.usual}" if number.usual else ""
+    return "; ".join(filter(None, (between, usual)))

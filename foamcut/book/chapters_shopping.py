@@ -7,6 +7,7 @@ from foamcut.book.chapters_carried import carried_grid
 from foamcut.book.chapters_words import (
     length_words,
     listed,
+    motors_count,
     sizes_words,
     thickness_words,
     thicknesses,
@@ -22,11 +23,13 @@ def shopping_chapter(facts: Facts) -> Chapter:
     blocks: list[Block] = []
     if facts.bought:
         blocks.append(_bought(facts))
+    carried = carried_grid(facts)
     if total := _total(facts.bought):
-        blocks.append(Words(text=total))
+        rest = "; what is carried is not in it" if carried else ""
+        blocks.append(Words(text=f"{total}{rest}."))
     if notes := tuple(_notes(facts)):
         blocks.append(Listing(items=notes))
-    if (carried := carried_grid(facts)) is not None:
+    if carried is not None:
         blocks.append(carried)
     blocks.append(Words(text="What every bench needs besides:"))
     blocks.append(Listing(items=tuple(_bench(facts))))
@@ -63,7 +66,7 @@ def _total(bought: tuple[Bought, ...]) -> str:
     except InvalidOperation:
         return ""
     lacking = ", where a price is known" if len(parted) < len(bought) else ""
-    return f"In all {total} {currencies.pop()}".rstrip() + f"{lacking}; what is carried is not in it."
+    return f"In all {total} {currencies.pop()}".rstrip() + lacking
 
 
 def _notes(facts: Facts) -> Iterator[str]:
@@ -87,7 +90,7 @@ def _notes(facts: Facts) -> Iterator[str]:
                 f"{name}: the maker had sheet {listed(held)} on the shelf and does not buy it;"
                 " if you have none, buy as many more."
             )
-        yield f"{name}: how few sheets would do: {layout.bound.reason}."
+        yield f"{name}, whether fewer sheets would do: {layout.bound.reason}."
         for sheet in layout.sheets:
             if sheet.left is not None:
                 size = sizes_words((sheet.left.width_mm, sheet.left.height_mm), facts.units)
@@ -116,7 +119,7 @@ def _bench(facts: Facts) -> Iterator[str]:
             "servo screws and arms, pushrods of wire, and connectors, where the list above does not have them"
         )
         yield "transmitter that goes with the receiver"
-    if facts.inputs.motors or facts.setup.of(Carried.MOTOR):
+    if motors_count(facts):
         yield "screws and washers for the motors, a screwdriver, soldering iron, connectors and shrink tube"
     if facts.setup.of(Carried.BATTERY):
         yield "a charger for this kind of battery, and a strap to hold it in the model"

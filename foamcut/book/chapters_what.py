@@ -9,24 +9,44 @@ from foamcut.book.chapters_words import (
     counted,
     length_words,
     listed,
+    motors_count,
     number_words,
+    set_words,
     thickness_words,
     thicknesses,
     value_words,
 )
 from foamcut.book.facts import Facts
-from foamcut.book.values import Block, Chapter, Words
+from foamcut.book.values import Block, Chapter, Turning, Words
+from foamcut.draw.view_picture import StepViews
+from foamcut.draw.views import ANGLED
 from foamcut.draw.words import revision_words
 from foamcut.flight.figures import Report
 from foamcut.flight.values import Carried
 from foamcut.nest.values import Kind
+
+#: room for the picture of the model, mm
+_STILL_MM = (170.0, 110.0)
 
 
 def what_chapter(facts: Facts) -> Chapter:
     """What it is, the scale and the boards it was drawn for, how it looks."""
     blocks: list[Block] = [Words(text=" ".join(_sentences(facts)))]
     blocks += [Words(text=_scale(facts)), Words(text=_boards(facts)), Words(text=_revision(facts))]
+    if facts.meshes:
+        blocks.append(_model(facts))
     return Chapter(id="what", heading="What this is", blocks=tuple(blocks))
+
+
+def _model(facts: Facts) -> Turning:
+    """The model, to be turned, and as it looks from the left and before."""
+    names = [mesh.name for mesh in facts.meshes]
+    heading = f"{facts.title.title or facts.title.name}, put together"
+    lacking = sum(part.place is None for part in facts.parts)
+    without = f"; {counted(lacking, 'part')} without a place on it not shown" if lacking else ""
+    told = f"The model from the left, before and above: {counted(len(names), 'part')}{without}."
+    still = StepViews(facts.meshes, look=ANGLED, box_mm=_STILL_MM).picture("model", heading, told, names)
+    return Turning(meshes=facts.meshes, still=still, caption=f"The model put together{without}")
 
 
 def _sentences(facts: Facts) -> Iterator[str]:
@@ -41,10 +61,10 @@ def _sentences(facts: Facts) -> Iterator[str]:
         yield _drive(facts)
         if report.throws:
             yield f"It is steered by {listed(dict.fromkeys(one.word for one in report.throws))}."
-    elif length := _length_mm(facts):
-        yield f"Put together it is {length_words(length, facts.units)} long."
     else:
-        yield "It is no aeroplane: the pack has its parts and sheets, and no weight or balance."
+        if length := _length_mm(facts):
+            yield f"What has a place on the model is {length_words(length, facts.units)} long together."
+        yield "The design has no wing: the pack has its parts and sheets, and no weight or balance."
     yield _cut_from(facts)
 
 
@@ -54,7 +74,8 @@ def _size(report: Report, facts: Facts) -> Iterator[str]:
     if span is not None:
         said.append(f"spans {length_words(span.value, facts.units)} from tip to tip")
     if length:
-        said.append(f"is {length_words(length, facts.units)} long, propellers not counted")
+        rest = ", propellers not counted" if motors_count(facts) else ""
+        said.append(f"is {length_words(length, facts.units)} long{rest}")
     if said:
         yield f"It {listed(said)}."
 
@@ -84,14 +105,14 @@ def _balance(report: Report, facts: Facts) -> Iterator[str]:
     if now is None or wing is None:
         return
     target = now.at[0] if now.target_mm is None else now.target_mm
-    place = value_words(target - wing.at[0], "mm", facts.units)
+    place = set_words(target - wing.at[0], facts.units)
     yield f"It has to balance {place} behind the wing's leading edge at the root."
 
 
 def _drive(facts: Facts) -> str:
     """The motors with their propellers, and what feeds them."""
     motors, drawn = facts.inputs.motors, facts.setup.of(Carried.MOTOR)
-    count = sum(1 + motor.on_wing for motor in motors) + sum(one.count for one in drawn)
+    count = motors_count(facts)
     if not count:
         return "It has no motor."
     sentence = f"It is driven by {counted(count, 'electric motor')}"
@@ -119,7 +140,9 @@ def _cut_from(facts: Facts) -> str:
             words += f" ({f'{new} of them bought, ' if new else ''}{shelf} the maker had on the shelf)"
         said.append(words)
     pieces = sum(cut.count for cut in facts.cuts)
-    return f"Its {counted(pieces, 'piece')} are cut from {listed(said)}." if said else ""
+    kerf = f" that takes away {thickness_words(facts.kerf_mm, facts.units)}" if facts.kerf_mm else ""
+    tool = f"; it is drawn for a {facts.title.tool}{kerf}"
+    return f"Its {counted(pieces, 'piece')} are cut from {listed(said)}{tool}." if said else ""
 
 
 def _scale(facts: Facts) -> str:
@@ -146,9 +169,11 @@ def _boards(facts: Facts) -> str:
     ]
     fits = dict.fromkeys(slot.fit_mm for part in facts.parts for slot in part.slots)
     wider = ""
-    if fits:
+    if any(fits):
         several = listed(thickness_words(fit, facts.units) for fit in sorted(fits))
         wider = f" Slots are cut {several} wider and longer than what goes in."
+    elif fits:
+        wider = " Slots are cut exactly as wide as what goes in is thick."
     return (
         f"It was drawn for {listed(boards)}. Measure yours before you cut, at four places, with both papers:"
         f" every slot and every fold hangs on the thickness, whatever the label says.{wider} Where a board"

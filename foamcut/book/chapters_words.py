@@ -1,15 +1,18 @@
 """Words that several chapters share: sizes, places and numbers in the units of the sketch, names of parts."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
 from foamcut.book.facts import Facts
+from foamcut.draw.marking_rule import Rule
 from foamcut.draw.words import sketch_measure
-from foamcut.flat.drawn import Hand
-from foamcut.flat.part import Part
 from foamcut.flight.amounts import amount, unit_word
 from foamcut.flight.figures import Number
+from foamcut.flight.values import Carried
 from foamcut.nest.values import Layout
-from foamcut.units import decimal_text, inch_text
+from foamcut.units import MM_PER, decimal_text, inch_text
+
+#: what something is set with where the sketch is in inches
+_RULE = Rule("in", MM_PER["in"] / 32)
 
 
 def ruler_text(mm: float, units: str) -> str:
@@ -22,6 +25,13 @@ def length_words(mm: float, units: str) -> str:
     if units == "in":
         return f"{inch_text(mm)} in ({decimal_text(mm)} mm)"
     return f"{decimal_text(mm)} mm"
+
+
+def set_words(mm: float, units: str) -> str:
+    """A length to be set with a ruler: mm to a tenth, or the nearest thirty-second of an inch and the mm."""
+    if units != "in":
+        return length_words(mm, units)
+    return f"{_RULE.read(mm).text} in ({decimal_text(mm)} mm)"
 
 
 def thickness_words(mm: float, units: str) -> str:
@@ -59,15 +69,25 @@ def number_words(number: Number, units: str, *, bounds: bool = True) -> str:
     return f"{words} ({between})" if between else words
 
 
-def span_words(low_mm: float, high_mm: float, facts: Facts) -> str:
-    """From where to where along or up, at full size and as the sketch's ruler reads it."""
+def span_words(low_mm: float, high_mm: float, facts: Facts, word: str = "") -> str:
+    """From where to where along or up, at full size and as the sketch's ruler reads it.
+
+    `word` stands behind the unit: ``129 mm along (sketch 21.5)``.
+    """
     unit = "in" if facts.units == "in" else "mm"
     full = _both(*(ruler_text(end, facts.units) for end in (low_mm, high_mm)))
-    return f"{full} {unit}{_sketch(low_mm, high_mm, facts)}"
+    return f"{full} {unit}{word and f' {word}'}{_sketch(low_mm, high_mm, facts)}"
 
 
-def out_words(low_mm: float, high_mm: float, facts: Facts) -> str:
-    """From where to where off the centre plane: to the right, to the left, or to both sides."""
+#: which side of the centre plane: of a part of the middle, and of one of a pair, seen from its own hand
+SIDES, OWN_SIDES = ("left", "right"), ("to the other side", "to its side")
+
+
+def out_words(low_mm: float, high_mm: float, facts: Facts, sides: tuple[str, str] = SIDES) -> str:
+    """From where to where off the centre plane: to one side, to the other, or to both.
+
+    `sides` are the words of the sides where y is below and above 0.
+    """
     unit = "in" if facts.units == "in" else "mm"
     low, high = round(low_mm, 1) + 0.0, round(high_mm, 1) + 0.0
 
@@ -78,9 +98,8 @@ def out_words(low_mm: float, high_mm: float, facts: Facts) -> str:
         return f"{text(high_mm)} {unit} to each side{_sketch(high_mm, high_mm, facts)}"
     if low >= 0 or high <= 0:
         near, far = sorted((abs(low_mm), abs(high_mm)))
-        side = "right" if low >= 0 else "left"
-        return f"{_both(text(near), text(far))} {unit} {side}{_sketch(near, far, facts)}"
-    return f"{text(low_mm)} left to {text(high_mm)} {unit} right"
+        return f"{_both(text(near), text(far))} {unit} {sides[low >= 0]}{_sketch(near, far, facts)}"
+    return f"from {text(low_mm)} {unit} {sides[0]} to {text(high_mm)} {unit} {sides[1]}"
 
 
 def _both(low: str, high: str) -> str:
@@ -94,7 +113,7 @@ def _sketch(low_mm: float, high_mm: float, facts: Facts) -> str:
         return ""
     unit = "in" if title.sketch_unit == "in" else "mm"
     ends = [sketch_measure(end, title).removesuffix(f" {unit}") for end in (low_mm, high_mm)]
-    return f", sketch {_both(*ends)}"
+    return f" (sketch {_both(*ends)})"
 
 
 def listed(words: Iterable[str]) -> str:
@@ -130,14 +149,22 @@ def _numbers(numbers: Sequence[int]) -> str:
     return ", ".join(map(str, several))
 
 
-def sheets_of(layouts: Iterable[Layout]) -> dict[str, str]:
-    """On which sheets a piece lies, by the name of its flat part: ``board 2``."""
-    found: dict[str, list[str]] = {}
+def sheets_of(layouts: Iterable[Layout]) -> dict[str, tuple[tuple[str, int], ...]]:
+    """The stock and number of every sheet on which a piece lies, by the name of its flat part."""
+    found: dict[str, list[tuple[str, int]]] = {}
     for layout in layouts:
         for sheet in layout.sheets:
             for placed in sheet.placed:
-                found.setdefault(placed.piece.flat.name, []).append(f"{sheet.stock} {sheet.number}")
-    return {name: ", ".join(dict.fromkeys(words)) for name, words in found.items()}
+                found.setdefault(placed.piece.flat.name, []).append((sheet.stock, sheet.number))
+    return {name: tuple(dict.fromkeys(several)) for name, several in found.items()}
+
+
+def sheets_words(sheets: Iterable[tuple[str, int]]) -> str:
+    """Sheets by stock and number: ``board 1 and 2, ply 1``."""
+    by_stock: dict[str, set[int]] = {}
+    for stock, number in sheets:
+        by_stock.setdefault(stock, set()).add(number)
+    return ", ".join(f"{stock} {listed(map(str, sorted(numbers)))}" for stock, numbers in by_stock.items())
 
 
 def thicknesses(facts: Facts) -> dict[str, float]:
@@ -148,19 +175,7 @@ def thicknesses(facts: Facts) -> dict[str, float]:
     return found
 
 
-def names_words(names: Iterable[str], parts: Mapping[str, Part]) -> str:
-    """Names of parts in a row; both hands of a pair are named once."""
-    several = list(dict.fromkeys(names))
-    said: list[str] = []
-    for name in several:
-        part = parts.get(name)
-        hand = part.hand if part else Hand.NONE
-        pair = name.removesuffix(f"-{hand.value}")
-        other = f"{pair}-{'left' if hand is Hand.RIGHT else 'right'}"
-        if hand is not Hand.NONE and other in several:
-            words = f"{pair}, right and left"
-            if words not in said:
-                said.append(words)
-        else:
-            said.append(name)
-    return "; ".join(said)
+def motors_count(facts: Facts) -> int:
+    """How many motors drive it."""
+    drawn = sum(one.count for one in facts.setup.of(Carried.MOTOR))
+    return drawn + sum(1 + motor.on_wing for motor in facts.inputs.motors)
