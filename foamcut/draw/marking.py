@@ -64,15 +64,16 @@ def _sheet_rows(sheet: Sheet, rule: Rule) -> Iterator[MarkingRow]:
 
 
 def _row(sheet: Sheet, piece: str, point: str, at: Point, rule: Rule) -> MarkingRow:
+    left, bottom = (rule.read(value) for value in at)
     return MarkingRow(
         stock=sheet.stock,
         sheet=sheet.number,
         piece=piece,
         point=point,
-        from_left=rule.number(at[0]),
-        from_bottom=rule.number(at[1]),
+        from_left=left.number,
+        from_bottom=bottom.number,
         unit=rule.unit,
-        written=f"{rule.text(at[0])} and {rule.text(at[1])}",
+        written=f"{left.text} and {bottom.text}",
         rounding_error_mm=off_mm(at, rule),
     )
 
@@ -98,7 +99,7 @@ def marking_document(
         for sheet in layout.sheets:
             name = f"{sheet.stock}, sheet {sheet.number} of {len(layout.sheets)}"
             blocks = list(sheet_blocks(layout, sheet, numbers, rule, width_mm(page)))
-            blocks += _pieces(sheet, numbers, rule, page)
+            blocks = _pieces(blocks, sheet, numbers, rule, page)
             label = f"{sheet.stock}-{sheet.number}"
             filled += [(name, label, group) for group in _pages(blocks, room_mm(page))]
     pages: list[Page] = []
@@ -124,15 +125,16 @@ def marking_document(
     )
 
 
-def _pieces(sheet: Sheet, numbers: Mapping[str, int], rule: Rule, page: Paper) -> list[Block]:
-    """The blocks of all pieces, narrow ones side by side where two follow each other."""
-    width = width_mm(page)
-    blocks: list[Block] = []
+def _pieces(
+    blocks: list[Block], sheet: Sheet, numbers: Mapping[str, int], rule: Rule, page: Paper
+) -> list[Block]:
+    """The blocks with those of all pieces behind them, narrow ones side by side where there are two."""
+    width, room = width_mm(page), room_mm(page)
     waiting: int | None = None  # the row whose right half is free
     for placed in sheet.placed:
-        number = numbers[placed.piece.flat.name]
-        points = marked(placed, sheet, rule)
-        for one in piece_blocks(points, number, rule, width_mm=width, room_mm=room_mm(page)):
+        points, number = marked(placed, sheet, rule), numbers[placed.piece.flat.name]
+        left = _left(blocks, room)
+        for one in piece_blocks(points, number, rule, width_mm=width, room_mm=room, left_mm=left):
             if one.half and waiting is not None:
                 right = width - half_mm(width)
                 blocks[waiting] = beside((0.0, blocks[waiting]), (right, one.block))
@@ -141,6 +143,12 @@ def _pieces(sheet: Sheet, numbers: Mapping[str, int], rule: Rule, page: Paper) -
             waiting = len(blocks) if one.half else waiting
             blocks.append(one.block)
     return blocks
+
+
+def _left(blocks: Sequence[Block], room: float) -> float:
+    """What is left of the last page that the blocks fill."""
+    last = stacked(blocks, room)[-1]
+    return room - sum(blocks[i].height_mm + blocks[i].gap_mm for i in last)
 
 
 def _pages(blocks: Sequence[Block], room: float) -> list[list[Block]]:

@@ -13,10 +13,11 @@ from shapely import LineString
 from foamcut.draw.flow import Block, below, beside
 from foamcut.draw.label import LEAST_MM, SMALL_MM
 from foamcut.draw.marking_labels import Box
-from foamcut.draw.marking_small import SCALES, Small
+from foamcut.draw.marking_small import SCALES, Small, largest_scale
 from foamcut.draw.marking_table import heading_block
 from foamcut.draw.part import stroke_shape
 from foamcut.draw.values import Stroke
+from foamcut.draw.words import text_box
 from foamcut.flat.doublers import letters
 from foamcut.flat.outline import Point, straight
 
@@ -39,30 +40,31 @@ def numbered(
     rooms: Sequence[tuple[float, float]],
     width_mm: float,
     unit: str,
-) -> tuple[Block, list[str]]:
-    """The strokes with names beside their points, and the names that found room nowhere.
+) -> tuple[list[Block], list[str]]:
+    """The strokes with names beside their points, in rows, and the names that found room nowhere.
 
     The first of the rooms that has a place for every name is taken, or the last; what has none there is
     drawn larger in details, as far as `width_mm` allows beside it.
     """
     box = _box(strokes, points)
-    main, lost = None, [""]
-    for room in rooms:
-        if main is not None and not lost:
-            break
-        main = Small(strokes, box, room)
-        lost = main.name(points, LEAST_MM)
-    assert main is not None
-    drawings: list[tuple[float, Block]] = []
+    main = Small(strokes, box, rooms[0])
+    lost = main.name(points, LEAST_MM)
+    for room in rooms[1:]:
+        if lost and largest_scale(box[2] - box[0], box[3] - box[1], room) > main.scale:
+            main = Small(strokes, box, room)
+            lost = main.name(points, LEAST_MM)
+    drawings: list[Block] = []
     homeless = set(lost)
     details = list(_details(strokes, points, [n for n in points if n[0] in homeless], main))
     for letter, (window, detail, found) in zip(letters(len(details)), details, strict=True):
         homeless -= found
         main.frame(window, letter, SMALL_MM)
         heading = heading_block(f"detail {letter}", SMALL_MM, _DETAIL[0])
-        drawings.append((detail.width_mm, below(heading, detail.block(unit), gap_mm=1.0)))
-    rows = _side_by_side([(main.width_mm, main.block(unit)), *drawings], width_mm)
-    return below(*rows, gap_mm=2.0), [name for name, _ in points if name in homeless]
+        drawings.append(below(heading, detail.block(unit), gap_mm=1.0))
+    whole = main.block(unit)
+    if not drawings:
+        return [whole], lost
+    return _side_by_side([whole, *drawings], width_mm), [name for name, _ in points if name in homeless]
 
 
 def _box(strokes: Sequence[Stroke], points: Sequence[Named]) -> Box:
@@ -88,7 +90,8 @@ def _details(
             found = _detail(strokes, points, group, main)
         if found is not None:
             yield found
-        done = {name for name, _ in group} | (found[2] if found else set())
+        shown = found[2] & {name for name, _ in left} if found else set()
+        done = shown or {name for name, _ in group}
         left = [named for named in left if named[0] not in done]
 
 
@@ -148,11 +151,18 @@ def _clipped(strokes: Sequence[Stroke], box: Box) -> list[Stroke]:
     return found
 
 
-def _side_by_side(drawings: Sequence[tuple[float, Block]], width_mm: float) -> list[Block]:
+def _reach_mm(block: Block) -> float:
+    """How far lines and words of a block reach to the right."""
+    lines = [x for stroke in block.strokes for s in stroke.segments for x, _ in (s.start, s.end)]
+    return max([0.0, *lines, *(text_box(text).bounds[2] for text in block.texts)])
+
+
+def _side_by_side(drawings: Sequence[Block], width_mm: float) -> list[Block]:
     """Drawings in rows no wider than `width_mm`, but for one that is wider by itself."""
     rows: list[list[tuple[float, Block]]] = []
     left = 0.0
-    for width, block in drawings:
+    for block in drawings:
+        width = _reach_mm(block)
         if not rows or width > left:
             rows.append([])
             left = width_mm

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
+from shapely import MultiLineString
 
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.part import stroke_shape
@@ -36,9 +37,9 @@ class Labels:
         self._x0, self._y0 = x0, y0
         columns, rows = (max(1, math.ceil(side / _SQUARE_MM)) for side in (x1 - x0, y1 - y0))
         self._lines = np.zeros((rows, columns), dtype=bool)
-        for stroke in strokes:
-            if stroke.segments:
-                self._lines |= touched(stroke_shape(stroke), x0, y0, columns, rows, _SQUARE_MM)
+        shapes = [stroke_shape(stroke) for stroke in strokes if stroke.segments]
+        if shapes:
+            self._lines = touched(MultiLineString(shapes), x0, y0, columns, rows, _SQUARE_MM)
         self._taken = np.zeros((rows, columns), dtype=bool)
 
     def keep_free(self, at: Point) -> None:
@@ -53,25 +54,34 @@ class Labels:
         `inside`: it may stand on the point itself.
         """
         half = text_width_mm(name, height_mm) / 2 + _ROUND_MM, height_mm / 2 + _ROUND_MM
+        # whole squares that cover the box wherever it begins in one
+        wide, high = (math.floor(2 * side / _SQUARE_MM) + 2 for side in half)
+        left, low = at[0] - half[0] - self._x0, at[1] - half[1] - self._y0
+        rows, columns = self._taken.shape
         for grid in (self._lines | self._taken, self._taken):
             for dx, dy, is_far in _offsets(half, inside):
-                x, y = at[0] + dx, at[1] + dy
-                box = x - half[0], y - half[1], x + half[0], y + half[1]
-                if not self._is_free(grid, box):
+                i, j = math.floor((left + dx) / _SQUARE_MM), math.floor((low + dy) / _SQUARE_MM)
+                if i < 0 or j < 0 or i + wide > columns or j + high > rows:
                     continue
+                if grid[j : j + high, i : i + wide].any():
+                    continue
+                x, y = at[0] + dx, at[1] + dy
                 leader = None
                 if is_far:
-                    leader = at, (min(max(at[0], box[0]), box[2]), min(max(at[1], box[1]), box[3]))
-                    if not self._is_clear(*leader):
+                    foot = (
+                        min(max(at[0], x - half[0]), x + half[0]),
+                        min(max(at[1], y - half[1]), y + half[1]),
+                    )
+                    if not self._is_clear(at, foot):
                         continue
-                return self._put(name, (x, y), height_mm, box, leader)
+                    leader = at, foot
+                self._taken[j : j + high, i : i + wide] = True
+                return self._put(name, (x, y), height_mm, leader)
         return None
 
     def _put(
-        self, name: str, middle: Point, height_mm: float, box: Box, leader: tuple[Point, Point] | None
+        self, name: str, middle: Point, height_mm: float, leader: tuple[Point, Point] | None
     ) -> tuple[Text, tuple[Stroke, ...]]:
-        i0, j0, i1, j1 = self._squares(box)
-        self._taken[j0 : j1 + 1, i0 : i1 + 1] = True
         text = Text(
             line=Line.DIMENSION,
             at=(middle[0], middle[1] - height_mm / 2),
@@ -84,43 +94,23 @@ class Labels:
         self._take(self._along(*leader))
         return text, (Stroke(line=Line.DIMENSION, segments=straight(leader)),)
 
-    def _squares(self, box: Box) -> tuple[int, int, int, int]:
-        x0, y0, x1, y1 = box
-        return (
-            math.floor((x0 - self._x0) / _SQUARE_MM),
-            math.floor((y0 - self._y0) / _SQUARE_MM),
-            math.floor((x1 - self._x0) / _SQUARE_MM),
-            math.floor((y1 - self._y0) / _SQUARE_MM),
-        )
-
-    def _is_free(self, grid: _Squares, box: Box) -> bool:
-        i0, j0, i1, j1 = self._squares(box)
-        rows, columns = grid.shape
-        if i0 < 0 or j0 < 0 or i1 >= columns or j1 >= rows:
-            return False
-        return not grid[j0 : j1 + 1, i0 : i1 + 1].any()
-
-    def _along(self, a: Point, b: Point) -> list[tuple[int, int]]:
-        """The squares of a line, from its start on."""
-        rows, columns = self._taken.shape
+    def _along(self, a: Point, b: Point) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        """Rows and columns of the squares of a line, from its start on."""
         steps = max(1, math.ceil(math.dist(a, b) / (_SQUARE_MM / 2)))
-        found = []
-        for k in range(steps + 1):
-            i = math.floor((a[0] + (b[0] - a[0]) * k / steps - self._x0) / _SQUARE_MM)
-            j = math.floor((a[1] + (b[1] - a[1]) * k / steps - self._y0) / _SQUARE_MM)
-            if 0 <= j < rows and 0 <= i < columns:
-                found.append((j, i))
-        return found
+        share = np.arange(steps + 1) / steps
+        i = np.floor((a[0] - self._x0 + (b[0] - a[0]) * share) / _SQUARE_MM).astype(np.intp)
+        j = np.floor((a[1] - self._y0 + (b[1] - a[1]) * share) / _SQUARE_MM).astype(np.intp)
+        rows, columns = self._taken.shape
+        inside = (i >= 0) & (j >= 0) & (i < columns) & (j < rows)
+        return j[inside], i[inside]
 
     def _is_clear(self, start: Point, end: Point) -> bool:
         """Whether a line from a point meets no number; where it starts the point itself is taken."""
-        squares = self._along(start, end)
-        own = squares[0] if squares else None
-        return not any(self._taken[square] for square in squares if square != own)
+        j, i = self._along(start, end)
+        return not (self._taken[j, i] & ((j != j[0]) | (i != i[0]))).any() if len(j) else True
 
-    def _take(self, squares: Sequence[tuple[int, int]]) -> None:
-        for square in squares:
-            self._taken[square] = True
+    def _take(self, squares: tuple[NDArray[np.intp], NDArray[np.intp]]) -> None:
+        self._taken[squares] = True
 
 
 @lru_cache(maxsize=256)  # numbers of as many digits have the same places

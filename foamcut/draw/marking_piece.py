@@ -6,7 +6,7 @@ mm on the page; a block's origin is its upper left corner.  The drawing lies as 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from foamcut.draw.flow import GAP_MM, Block, below, beside, paragraph
+from foamcut.draw.flow import GAP_MM, Block, below, paragraph
 from foamcut.draw.label import SMALL_MM
 from foamcut.draw.marking_checks import Length, diagonals, long_lines
 from foamcut.draw.marking_detail import numbered
@@ -36,10 +36,9 @@ _GAP_MM = 6.0
 _MIDDLE_MM = 6.0
 #: rows of a table in half a page, beside a drawing as wide as what is left of it
 _MOST_IN_HALF = 15
-_HALF_HIGH_MM = 62.0
 #: rows of a table beside a drawing, the width that it leaves and heights to be tried, mm
 _MOST_BESIDE = 36
-_BESIDE_MM = 86.0
+_BESIDE_MM = 78.0
 _BESIDE_HIGH_MM = (62.0, 88.0, 120.0)
 #: heights to be tried of a drawing over the whole width, the least of a table below it, mm
 _WIDE_HIGH_MM = (90.0, 130.0)
@@ -74,17 +73,24 @@ def half_mm(width_mm: float) -> float:
 
 
 def piece_blocks(
-    piece: Marked, number: int, rule: Rule, *, width_mm: float, room_mm: float
+    piece: Marked, number: int, rule: Rule, *, width_mm: float, room_mm: float, left_mm: float
 ) -> Iterator[PieceBlock]:
-    """Drawing and table of a piece, its marks apart where they are many; no block is over `room_mm`."""
+    """Drawing and table of a piece, its marks apart where they are many; no block is over `room_mm`.
+
+    A table that goes on over several pages begins on what is left of the first, `left_mm`.
+    """
     for view in _views(piece, number, rule):
-        if _fits_half(view, rule, half_mm(width_mm)):
-            yield PieceBlock(_table_beside(view, rule, half_mm(width_mm), (_HALF_HIGH_MM,)), half=True)
-        elif len(view.rows) <= _MOST_BESIDE:
-            yield PieceBlock(_table_beside(view, rule, width_mm, _BESIDE_HIGH_MM), half=False)
-        else:
-            for block in _table_below(view, rule, width_mm, room_mm):
-                yield PieceBlock(block, half=False)
+        half = _fits_half(view, rule, half_mm(width_mm))
+        if half or len(view.rows) <= _MOST_BESIDE:
+            width, heights = (half_mm(width_mm), _BESIDE_HIGH_MM[:1]) if half else (width_mm, _BESIDE_HIGH_MM)
+            block = _table_beside(view, rule, width, heights)
+            if block.height_mm <= room_mm:
+                yield PieceBlock(block, half=half)
+                left_mm = room_mm
+                continue
+        for block in _table_below(view, rule, width_mm, room_mm, left_mm):
+            yield PieceBlock(block, half=False)
+        left_mm = room_mm
 
 
 def _views(piece: Marked, number: int, rule: Rule) -> Iterator[_View]:
@@ -124,7 +130,7 @@ def _fits_half(view: _View, rule: Rule, width_mm: float) -> bool:
     if len(view.rows) > _MOST_IN_HALF:
         return False
     x0, y0, x1, y1 = view.box
-    half = largest_scale(x1 - x0, y1 - y0, (width_mm - column_mm(rule.unit) - _GAP_MM, _HALF_HIGH_MM))
+    half = largest_scale(x1 - x0, y1 - y0, (width_mm - column_mm(rule.unit) - _GAP_MM, _BESIDE_HIGH_MM[0]))
     whole = largest_scale(x1 - x0, y1 - y0, (_BESIDE_MM, _BESIDE_HIGH_MM[0]))
     return half >= whole or half * 2 >= 1
 
@@ -136,7 +142,7 @@ def _table_beside(view: _View, rule: Rule, width_mm: float, high_mm: Sequence[fl
     table, *_ = tables(view.rows, rule.unit, columns, down, down)
     columns_mm = columns * column_mm(rule.unit) + (columns - 1) * COLUMN_GAP_MM
     left = width_mm - columns_mm - _GAP_MM
-    drawing, lost = numbered(
+    rows, lost = numbered(
         view.strokes,
         places(view.lines),
         rooms=[(left, high) for high in high_mm],
@@ -144,29 +150,50 @@ def _table_beside(view: _View, rule: Rule, width_mm: float, high_mm: Sequence[fl
         unit=rule.unit,
     )
     told = _told(view, lost, width_mm)
-    return below(told, beside((0.0, drawing), (width_mm - columns_mm, table)), gap_mm=2.0)
+    down = -told.height_mm - 2.0
+    return _put_together(
+        told, below(*rows, gap_mm=2.0).moved(0.0, down), table.moved(width_mm - columns_mm, down)
+    )
 
 
-def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float) -> Iterator[Block]:
+def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float, left_mm: float) -> Iterator[Block]:
     """The drawing over the whole width, the table below it and on further blocks."""
-    drawing, lost = numbered(
+    rows, lost = numbered(
         view.strokes,
         places(view.lines),
         rooms=[(width_mm, high) for high in _WIDE_HIGH_MM],
         width_mm=width_mm,
         unit=rule.unit,
     )
-    head = below(_told(view, lost, width_mm), drawing, gap_mm=2.0)
+    head = _told(view, lost, width_mm)
+    for row in rows:
+        if head.height_mm + row.height_mm + 2.0 > room_mm:
+            yield head
+            head = row
+        else:
+            head = below(head, row, gap_mm=2.0)
     columns = columns_in(width_mm, rule.unit)
     on = heading_block(f"{view.name}, goes on", SMALL_MM, width_mm)
-    left, later = room_mm - head.height_mm - 2.0, room_mm - on.height_mm
-    if left < min(_LOWEST_TABLE_MM, height_mm(len(view.rows), columns)):
+    later, least = room_mm - on.height_mm, min(_LOWEST_TABLE_MM, height_mm(len(view.rows), columns))
+    left = next(
+        (room for whole in (left_mm, room_mm) if (room := whole - head.height_mm - 2.0) >= least), 0.0
+    )
+    if not left:
         yield head
         rest = list(tables(view.rows, rule.unit, columns, later, later))
     else:
         first, *rest = tables(view.rows, rule.unit, columns, left, later)
         yield replace(below(head, first, gap_mm=2.0), gap_mm=GAP_MM)
     yield from (below(on, table) for table in rest)
+
+
+def _put_together(told: Block, *others: Block) -> Block:
+    """The words with what was moved to its place below them."""
+    return Block(
+        height_mm=told.height_mm + 2.0 + max(block.height_mm for block in others),
+        strokes=tuple(stroke for block in (told, *others) for stroke in block.strokes),
+        texts=tuple(text for block in (told, *others) for text in block.texts),
+    )
 
 
 def _told(view: _View, lost: Sequence[str], width_mm: float) -> Block:

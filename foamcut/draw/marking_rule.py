@@ -8,8 +8,23 @@ has one kind of number to read.  Rounded distances are for a pencil; no geometry
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from foamcut.units import MM_PER, decimal_text, inch_text
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A distance as a rule reads it.
+
+    `mm` is what is marked, exactly; `text` what the page says of it, without the unit; `number` the same as a
+    decimal in the rule's unit, exactly; `error_mm` how far it is off, above 0 when it is too long.
+    """
+
+    mm: Fraction
+    text: str
+    number: str
+    error_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,34 +37,25 @@ class Rule:
     @property
     def words(self) -> str:
         """The finest tick in words: ``0.5 mm``, ``1/32 in``."""
-        return f"{self.text(float(self.tick_mm))} {self.unit}"
+        return f"{self.read(float(self.tick_mm)).text} {self.unit}"
 
-    def ticks(self, mm: float) -> int:
-        """The nearest tick to a distance from the datum, halves up."""
-        return math.floor(Fraction(mm) / self.tick_mm + Fraction(1, 2))
-
-    def read_mm(self, mm: float) -> Fraction:
-        """The distance as it is marked, mm, exactly."""
-        return self.ticks(mm) * self.tick_mm
-
-    def error_mm(self, mm: float) -> float:
-        """How far the marked distance is off, mm, above 0 when it is too long."""
-        return float(self.read_mm(mm) - Fraction(mm))
-
-    def text(self, mm: float) -> str:
-        """What the rule reads, without the unit: ``238.5``, ``9 13/32``."""
-        read = float(self.read_mm(mm))
-        return inch_text(read) if self.unit == "in" else decimal_text(read)
-
-    def number(self, mm: float) -> str:
-        """What the rule reads as a decimal in its unit, exactly: ``238.5``, ``9.40625``."""
-        return decimal_text(float(self.read_mm(mm) / MM_PER[self.unit]), 5)
+    def read(self, mm: float) -> Read:
+        """The tick nearest to a distance from the datum, halves up."""
+        return _read(self, mm)
 
     def length(self, mm: float) -> str:
         """A length to measure, or of a compass, with the mm beside inches: ``6 mm``, ``1/4 in (6.4 mm)``."""
         if self.unit == "mm":
             return f"{decimal_text(mm)} mm"
         return f"{inch_text(mm)} in ({decimal_text(mm)} mm)"
+
+
+@lru_cache(maxsize=16384)  # pages and table ask for the same distances
+def _read(rule: Rule, mm: float) -> Read:
+    exact = Fraction(mm)
+    read = math.floor(exact / rule.tick_mm + Fraction(1, 2)) * rule.tick_mm
+    text = inch_text(float(read)) if rule.unit == "in" else decimal_text(float(read))
+    return Read(read, text, decimal_text(float(read / MM_PER[rule.unit]), 5), float(read - exact))
 
 
 #: the rule for designs in each unit

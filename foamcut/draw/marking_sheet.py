@@ -28,6 +28,7 @@ from foamcut.units import decimal_text
 _HIGHEST_MM = 130.0
 #: the circle round the datum corner, mm on the page
 _DATUM_MM = 1.5
+_UNITS = {"mm": "mm", "in": "inches"}
 #: an edge that is missing at its corner by less than this counts as whole, mm
 _WHOLE_MM = 0.5
 
@@ -110,9 +111,9 @@ def _datum_words(sheet: Sheet, rule: Rule) -> Sequence[str]:
 
 def _steps(rule: Rule) -> tuple[str, ...]:
     return (
-        f"Distances are in {rule.unit}, to the nearest {rule.words}, as fine as a sharp pencil. An outline is"
-        " good to twice that; slots, hinges and what meets another board want it. In the column off stands"
-        " how far the worse of the two written distances is from the true one, in mm.",
+        f"Distances are in {_UNITS[rule.unit]}, to the nearest {rule.words}, as fine as a sharp pencil. An"
+        " outline is good to twice that; slots, hinges and what meets another board want it. In the column"
+        " off stands how far the worse of the two written distances is from the true one, in mm.",
         "1. Check that the corner at the datum is square. Mark distances along the left edge and along the"
         " bottom edge, and again along the opposite edges; join them with a long straight edge.",
         "2. Rule the long lines first, then the other corners, then openings and slots, folds, and last the"

@@ -57,16 +57,16 @@ class Small:
         self.scale = min(most, largest_scale(width, height, room))
         self._room = room
         self._ratio = float(self.scale)
-        #: on the page, room for numbers at the right included, mm
-        self.width_mm = min(room[0], width * self._ratio + 2 * PAD_MM + _BESIDE_MM)
+        self._width = min(room[0], width * self._ratio + 2 * PAD_MM + _BESIDE_MM)
         self._height = height * self._ratio + 2 * PAD_MM
         self._strokes = [self._scaled(stroke) for stroke in strokes]
         self._texts: list[Text] = []
-        self._labels = Labels((0.0, 0.0, self.width_mm, self._height), self._strokes)
+        self._labels = Labels((0.0, -self._height, self._width, 0.0), self._strokes)
 
     def on_page(self, at: Point) -> Point:
-        """Where a point of the sheet lies, from the drawing's lower left corner, its room included."""
-        return PAD_MM + (at[0] - self.box[0]) * self._ratio, PAD_MM + (at[1] - self.box[1]) * self._ratio
+        """Where a point of the sheet lies, from the drawing's upper left corner, its room included."""
+        x, y = at[0] - self.box[0], at[1] - self.box[1]
+        return PAD_MM + x * self._ratio, PAD_MM + y * self._ratio - self._height
 
     def name(
         self, points: Iterable[tuple[str, Point]], height_mm: float, *, inside: bool = False
@@ -102,13 +102,13 @@ class Small:
     def block(self, unit: str) -> Block:
         """The drawing with its bar."""
         longest = min(_LONGEST_BAR_MM, _BAR_SHARE * self._room[0])
-        strokes, texts = scale_bar((0.0, _BAR_UP_MM - BAR_ROOM_MM), self.scale, unit, longest)
-        whole = Block(
+        at = 0.0, _BAR_UP_MM - BAR_ROOM_MM - self._height
+        strokes, texts = scale_bar(at, self.scale, unit, longest)
+        return Block(
             height_mm=self._height + BAR_ROOM_MM,
             strokes=(*self._strokes, *strokes),
             texts=(*self._texts, *texts),
         )
-        return whole.moved(0.0, -self._height)
 
     def _scaled(self, stroke: Stroke) -> Stroke:
         segments = tuple(

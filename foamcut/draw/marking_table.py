@@ -20,7 +20,7 @@ ROW_MM = 4.0
 HEAD_MM = 8.6
 COLUMN_GAP_MM = 5.0
 #: where numbers of a column end, mm from its left: number of the point, from left, from bottom, off
-_ENDS = {"mm": (7.0, 19.5, 34.0, 43.5), "in": (7.0, 25.0, 43.0, 53.0)}
+_ENDS = {"mm": (7.0, 19.5, 34.0, 43.5), "in": (7.0, 24.0, 41.0, 50.0)}
 #: a heading goes on over so many lines at most
 _MOST_LINES = 2
 
@@ -45,7 +45,7 @@ def columns_in(width_mm: float, unit: str) -> int:
 
 def off_mm(at: Point, ruler: Rule) -> float:
     """The larger of the two distances' rounding errors, mm, without a sign."""
-    return max(abs(ruler.error_mm(value)) for value in at)
+    return max(abs(ruler.read(value).error_mm) for value in at)
 
 
 def table_rows(lines: Sequence[Ruled], ruler: Rule) -> list[Row]:
@@ -79,7 +79,7 @@ def _heading(line: Ruled) -> str:
 
 
 def _cells(name: str, at: Point, ruler: Rule) -> Row:
-    return Row((name, ruler.text(at[0]), ruler.text(at[1]), f"{off_mm(at, ruler):.2f}"))
+    return Row((name, *(ruler.read(value).text for value in at), f"{off_mm(at, ruler):.2f}"))
 
 
 def height_mm(rows: int, columns: int) -> float:
