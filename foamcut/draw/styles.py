@@ -6,8 +6,8 @@ for readers who do not see the colour and for printers that have none.
 Three widths in the ratio 4:2:1, and dash patterns built from the width, as ISO 128-2 has them (lengths
 in line widths: dash 12, long dash 24, short dash 6, dot 0.5, gap 3; from memory).  Outlines are extra
 wide, all other lines that are cut wide, lines that are only drawn or read narrow; what lies on the
-other face is drawn as the same operation with other dashes and the letter B.  Of a view of the model the edges
-of parts are wide, all else narrow.
+other face is drawn as the same operation with other dashes and the letter B.  Of a view of the model
+the edges of parts are wide, all else narrow.
 """
 
 from collections.abc import Iterable
