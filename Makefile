@@ -5,8 +5,10 @@ VENV   := .venv
 RUN    := $(VENV)/bin/python
 READY  := $(VENV)/.installed
 READY_TEST := $(VENV)/.installed-for-tests
-VALIDATOR := gltf-validator@2.0.0-dev.3.10
-READY_OUTSIDE := $(VENV)/.installed-$(VALIDATOR)
+# of npm: the validator of glTF, the driver of a browser, the rules of WCAG, the checker of HTML
+OUTSIDE := gltf-validator@2.0.0-dev.3.10 puppeteer-core@24.43.1 axe-core@4.14.1 vnu-jar@26.9.27
+EMPTY :=
+READY_OUTSIDE := $(VENV)/.installed-$(subst $(EMPTY) ,-,$(OUTSIDE))
 
 .PHONY: demo test test-outside-tools check fuzz benchmark goldens clean
 
@@ -47,5 +49,5 @@ $(READY_TEST): $(READY)
 	touch $@
 
 $(READY_OUTSIDE): $(READY)
-	npm install --prefix $(VENV) --no-save --no-audit --no-fund --loglevel error $(VALIDATOR)
+	npm install --prefix $(VENV) --no-save --no-audit --no-fund --ignore-scripts --loglevel error $(OUTSIDE)
 	touch $@

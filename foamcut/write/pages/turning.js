@@ -8,24 +8,37 @@
   const SHARP = 0.93; // cosine of what two faces turn between them to show an edge: 22 degrees
   const BARE = [0.62, 0.62, 0.62]; // edges of the other parts while one is shown
   const CHOSEN = [0.95, 0.62, 0.2];
+  const LINE = 1.1; // width of an edge, in dots of the page
   const EDGE = [0.08, 0.08, 0.08];
   const WAYS = ["behind", "behind right", "the right", "front right", "the front", "front left", "the left", "behind left"];
 
+  // A corner of a face knows where its face looks; one of an edge, which is drawn as a narrow strip, where the
+  // edge ends, and on which side of it the corner lies.
   const VERTEX = `
-    attribute vec3 place; attribute vec3 out_of;
-    uniform mat3 view; uniform vec2 scale;
+    attribute vec3 place; attribute vec3 towards; attribute float side;
+    uniform mat3 view; uniform vec2 scale; uniform vec2 size; uniform float width;
     varying float light;
     void main() {
       vec3 seen = view * place;
-      vec3 facing = view * out_of;
-      light = 0.66 + 0.34 * max(0.0, dot(facing, vec3(-0.48, 0.6, 0.64)));
-      gl_Position = vec4(seen.xy * scale, -0.5 * seen.z, 1.0);
+      vec3 other = view * towards;
+      vec2 at = seen.xy * scale;
+      float near = 0.0;
+      if (side == 0.0) {
+        light = 0.66 + 0.34 * max(0.0, dot(other, vec3(-0.48, 0.6, 0.64)));
+      } else {
+        vec2 along = (other.xy * scale - at) * size;
+        float reach = max(length(along), 0.001);
+        at += vec2(-along.y, along.x) / reach * side * width / size;
+        near = 0.001;
+        light = 1.0;
+      }
+      gl_Position = vec4(at, -0.5 * seen.z - near, 1.0);
     }`;
   const FRAGMENT = `
     precision mediump float;
-    uniform vec3 colour; uniform float flat_colour;
+    uniform vec3 colour;
     varying float light;
-    void main() { gl_FragColor = vec4(colour * max(light, flat_colour), 1.0); }`;
+    void main() { gl_FragColor = vec4(colour * light, 1.0); }`;
 
   function bytes(text) {
     const letters = atob(text);
@@ -43,11 +56,11 @@
     const parts = [];
     let first = 0;
     for (const [, count, colour] of data.parts) {
-      const part = { first, count: count * 3, colour: colour.map((value) => value / 255), line: lines.length / 6 };
+      const part = { first, count: count * 3, colour: colour.map((value) => value / 255), line: lines.length / 7 };
       const edges = new Map();
       for (let i = first; i < first + count * 3; i += 3) triangle(points, corners, i, faces, edges);
-      for (const edge of edges.values()) if (edge.drawn !== false) lines.push(...edge.ends);
-      part.lines = lines.length / 6 - part.line;
+      for (const edge of edges.values()) if (edge.drawn !== false) lines.push(...strip(...edge.ends));
+      part.lines = lines.length / 7 - part.line;
       parts.push(part);
       first += count * 3;
     }
@@ -70,10 +83,16 @@
       const l = (k + 1) % 3;
       const name = names[k] < names[l] ? `${names[k]},${names[l]}` : `${names[l]},${names[k]}`;
       const known = edges.get(name);
-      if (!known) edges.set(name, { normal, ends: [...ends[k], 0, 0, 0, ...ends[l], 0, 0, 0] });
+      if (!known) edges.set(name, { normal, ends: [ends[k], ends[l]] });
       else if (known.drawn === undefined) known.drawn = dot(known.normal, normal) < SHARP;
       else known.drawn = true;
     }
+  }
+
+  // Two triangles; seen from either end the other side is the left one.
+  function strip(a, b) {
+    const [first, second] = [[...a, ...b], [...b, ...a]];
+    return [...first, 1, ...first, -1, ...second, 1, ...first, 1, ...second, 1, ...second, -1];
   }
 
   function dot(a, b) {
@@ -121,8 +140,8 @@
     const whole = gl && programme(gl);
     if (!whole) return null;
     const of = (name) => gl.getUniformLocation(whole, name);
-    const [view, scale, colour, flat] = ["view", "scale", "colour", "flat_colour"].map(of);
-    const [place, out] = ["place", "out_of"].map((name) => gl.getAttribLocation(whole, name));
+    const [view, scale, size, wide, colour] = ["view", "scale", "size", "width", "colour"].map(of);
+    const [place, towards, side] = ["place", "towards", "side"].map((name) => gl.getAttribLocation(whole, name));
     const faces = buffer(gl, model.faces);
     const lines = buffer(gl, model.lines);
     gl.useProgram(whole);
@@ -131,12 +150,17 @@
     gl.polygonOffset(1, 1);
     gl.clearColor(1, 1, 1, 1);
 
-    function from(values) {
+    function from(values, sided) {
       gl.bindBuffer(gl.ARRAY_BUFFER, values);
-      for (const [slot, start] of [[place, 0], [out, 12]]) {
+      for (const [slot, start] of [[place, 0], [towards, 12]]) {
         gl.enableVertexAttribArray(slot);
-        gl.vertexAttribPointer(slot, 3, gl.FLOAT, false, 24, start);
+        gl.vertexAttribPointer(slot, 3, gl.FLOAT, false, sided ? 28 : 24, start);
       }
+      gl.disableVertexAttribArray(side);
+      gl.vertexAttrib1f(side, 0);
+      if (!sided) return;
+      gl.enableVertexAttribArray(side);
+      gl.vertexAttribPointer(side, 1, gl.FLOAT, false, 28, 24);
     }
 
     return (looked, chosen) => {
@@ -153,18 +177,18 @@
       gl.uniformMatrix3fv(view, false, [0, 1, 2].flatMap((k) => rows.map((row) => row[k])));
       gl.uniform2f(scale, (2 * fit) / width, (2 * fit) / height);
       const shown = model.parts.map((_, i) => chosen < 0 || i === chosen);
-      from(faces);
-      gl.uniform1f(flat, 0);
+      gl.uniform2f(size, width, height);
+      gl.uniform1f(wide, LINE * dots);
+      from(faces, false);
       model.parts.forEach((part, i) => {
         if (!shown[i]) return;
         gl.uniform3fv(colour, chosen < 0 ? part.colour : CHOSEN);
         gl.drawArrays(gl.TRIANGLES, part.first, part.count);
       });
-      from(lines);
-      gl.uniform1f(flat, 1);
+      from(lines, true);
       model.parts.forEach((part, i) => {
         gl.uniform3fv(colour, shown[i] ? EDGE : BARE);
-        if (part.lines) gl.drawArrays(gl.LINES, part.line, part.lines);
+        if (part.lines) gl.drawArrays(gl.TRIANGLES, part.line, part.lines);
       });
     };
   }
