@@ -3,7 +3,7 @@
 The first page is on the paper that everybody prints on, the second on the next larger one.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
@@ -11,7 +11,7 @@ from foamcut.airframe.model import Mesh
 from foamcut.airframe.motors import discs
 from foamcut.airframe.values import Inputs
 from foamcut.draw.flow import Block, beside
-from foamcut.draw.overview_facts import FACTS_MM, PARTS_MM, facts_block, parts_block
+from foamcut.draw.overview_facts import FACTS_MM, PARTS_MM, facts_blocks, parts_block
 from foamcut.draw.overview_lines import Drawn, counted, dimension_lines, reach_mm
 from foamcut.draw.overview_marks import Marks, marks
 from foamcut.draw.overview_room import Rectangle, Room
@@ -100,15 +100,14 @@ class _Sheet:
     size: tuple[float, float]
     scale: int
     views: tuple[Placed, ...]
-    lines: Drawn
-    marks: Marks
+    over: Block  # sizes and marks
     room: Room
     blocks: tuple[Block, ...]
 
 
 def _view_page(told: _Told, three: Three, paper: Paper, sheet: str) -> Page:
     """The page with the largest scale at which everything has room."""
-    facts = facts_block(told.inputs, told.report, told.units, told.title)
+    facts = facts_blocks(told.inputs, told.report, told.units, told.title)
     tries = ((scale, arrangement, lying) for scale in SCALES for arrangement, lying in _TRIED)
     found = None
     for scale, arrangement, lying in tries:
@@ -116,8 +115,7 @@ def _view_page(told: _Told, three: Three, paper: Paper, sheet: str) -> Page:
         if found:
             break
     if found is None:  # the facts alone fill the page: they go
-        empty = Block(height_mm=0.0)
-        found = _sheet(told, three, paper.size(lying=True), SCALES[-1], Arrangement.UPRIGHT, empty)
+        found = _sheet(told, three, paper.size(lying=True), SCALES[-1], Arrangement.UPRIGHT, ())
     assert found is not None, "at the smallest scale the views have room on any paper"
     return _page(told, paper, sheet, found)
 
@@ -128,29 +126,33 @@ def _sheet(
     size: tuple[float, float],
     scale: int,
     arrangement: Arrangement,
-    facts: Block,
+    facts: Sequence[Block],
 ) -> _Sheet | None:
     """The views at a scale with sizes, facts and bar; None where they find no room."""
     views = arranged(three, arrangement, scale, _gaps(told.sizes, arrangement))
     low, high = PRINTER_MARGIN_MM, size[1] - PRINTER_MARGIN_MM
     right = size[0] - PRINTER_MARGIN_MM
-    drawn, over = _over(told, views, arrangement)
-    x0, y0, x1, y1 = _hull([placed.box for placed in views.values()] + [*drawn.boxes, *over.boxes])
     bottom = low + TITLE_MM[1] + _GAP_MM
-    if x1 - x0 > right - low or y1 - y0 > high - bottom:
+    if not _has_room([placed.box for placed in views.values()], right - low, high - bottom):
         return None
-    views = {name: placed.moved(low - x0, high - y1) for name, placed in views.items()}
     drawn, over = _over(told, views, arrangement)
+    boxes = [*(placed.box for placed in views.values()), *drawn.boxes, *over.boxes]
+    if not _has_room(boxes, right - low, high - bottom):
+        return None
+    # beside the facts if there is room, and in the middle of what is left
+    x0, y0, x1, y1 = _hull(boxes)
+    spare = max(0.0, right - low - FACTS_MM - _GAP_MM - (x1 - x0)) / 2
+    across, upwards = low - x0 + spare, bottom + (high - bottom + y1 - y0) / 2 - y1
     room = Room((low, low, right, high), _GAP_MM)
     room.take(Rectangle(right - TITLE_MM[0], low, right, low + TITLE_MM[1]))
-    for box in (*(placed.box for placed in views.values()), *drawn.boxes, *over.boxes):
-        room.take(Rectangle(*box))
+    for a, b, c, d in boxes:
+        room.take(Rectangle(a + across, b + upwards, c + across, d + upwards))
     blocks = []
-    if facts.height_mm:
-        corner = room.place(FACTS_MM, facts.height_mm, from_top=True)
+    for block in facts:
+        corner = room.place(FACTS_MM, block.height_mm, from_top=True)
         if corner is None:
             return None
-        blocks.append(facts.moved(*corner))
+        blocks.append(block.moved(*corner))
     wide, bar = scale_bar(scale, told.units)
     corner = room.place(wide, bar.height_mm, from_top=False)
     if corner is None:
@@ -159,15 +161,19 @@ def _sheet(
     return _Sheet(
         size=size,
         scale=scale,
-        views=tuple(views.values()),
-        lines=drawn,
-        marks=over,
+        views=tuple(placed.moved(across, upwards) for placed in views.values()),
+        over=Block(
+            height_mm=0.0,
+            strokes=(*drawn.strokes, *over.strokes),
+            texts=(*drawn.texts, *over.texts),
+            shades=over.shades,
+        ).moved(across, upwards),
         room=room,
         blocks=tuple(blocks),
     )
 
 
-def _over(told: _Told, views: dict[str, Placed], arrangement: Arrangement) -> tuple[Drawn, Marks]:
+def _over(told: _Told, views: Mapping[str, Placed], arrangement: Arrangement) -> tuple[Drawn, Marks]:
     """Sizes and marks of placed views."""
     return (
         dimension_lines(told.sizes, views, arrangement, told.units, told.title),
@@ -178,11 +184,16 @@ def _over(told: _Told, views: dict[str, Placed], arrangement: Arrangement) -> tu
 def _gaps(sizes: Sequence[Size], arrangement: Arrangement) -> tuple[float, float]:
     """White between the views, wide enough for the sizes that are written there: across, upwards."""
     if arrangement is Arrangement.UPRIGHT:
-        across, upwards = ("side", Side.LEFT), ("front", Side.ABOVE)
+        across, upwards = ("side", Side.LEFT), ("above", Side.BELOW)
     else:
         across, upwards = ("above", Side.LEFT), ("side", Side.ABOVE)
     several = [reach_mm(counted(sizes, arrangement, view, side)) for view, side in (across, upwards)]
-    return several[0] + 2 * _GAP_MM, several[1] + 2 * _GAP_MM
+    return several[0] + _GAP_MM, several[1] + _GAP_MM
+
+
+def _has_room(boxes: Sequence[Box], wide: float, high: float) -> bool:
+    x0, y0, x1, y1 = _hull(boxes)
+    return x1 - x0 <= wide and y1 - y0 <= high
 
 
 def _hull(boxes: Iterable[Box]) -> Box:
@@ -209,9 +220,9 @@ def _page(told: _Told, paper: Paper, sheet: str, found: _Sheet) -> Page:
         height_mm=high,
         label=sheet.partition("/")[0],
         bookmark=f"three views on {paper.words}",
-        shades=found.marks.shades,
-        strokes=(*views, *found.lines.strokes, *found.marks.strokes, *whole.strokes),
-        texts=(*found.lines.texts, *found.marks.texts, *whole.texts),
+        shades=found.over.shades,
+        strokes=(*views, *found.over.strokes, *whole.strokes),
+        texts=(*found.over.texts, *whole.texts),
     )
 
 

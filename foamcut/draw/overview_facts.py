@@ -24,10 +24,9 @@ from foamcut.units import decimal_text
 
 _TEXT_MM, _HEADING_MM, _PITCH_MM = 2.5, 3.0, 4.2
 #: width of the facts, and where their values begin
-FACTS_MM, _VALUE_X_MM = 92.0, 34.0
+FACTS_MM, _VALUE_X_MM = 88.0, 27.0
 #: columns of the list of parts: width, and where the count ends
 PARTS_MM, _COUNT_MM = 66.0, 6.0
-_PARTS_MOST = 40.0
 _GOVERN = (
     "Sizes are in {unit} at full size, in brackets as the ruler reads them on the sketch (scale {scale}). "
     "Written sizes govern."
@@ -38,31 +37,32 @@ _CLOSING = (
 )
 
 
-def facts_block(
-    inputs: Inputs | None, report: Report | None, units: str, title: Title, *, wide_mm: float = FACTS_MM
-) -> Block:
-    """Names and values below one another, then what holds of all sizes."""
-    texts: list[Text] = []
-    y = 0.0
-    room = wide_mm - _VALUE_X_MM
-    for heading, rows in _groups(inputs, report, units):
-        y -= _HEADING_MM
-        texts.append(_text(heading, (0.0, y), _HEADING_MM))
-        y -= _PITCH_MM
-        for name, value in rows:
-            texts.append(_text(shortened(name, _VALUE_X_MM - 5.0), (2.0, y)))
-            for line in broken(value, room):
-                texts.append(_text(line, (_VALUE_X_MM, y)))
-                y -= _PITCH_MM
-        y += _PITCH_MM - 3.0
+def facts_blocks(inputs: Inputs | None, report: Report | None, units: str, title: Title) -> tuple[Block, ...]:
+    """Names and values below one another under headings, then what holds of all sizes."""
     govern = _GOVERN.format(unit="inches" if units == "in" else "mm", scale=title.scale_text)
-    for words in (govern, _CLOSING) if report is not None else (govern,):
-        y -= 1.5
-        for line in broken(words, wide_mm):
-            y -= _TEXT_MM
+    words = (govern, _CLOSING) if report is not None else (govern,)
+    return (*(_rows(*group) for group in _groups(inputs, report, units)), _words(words))
+
+
+def _rows(heading: str, rows: Sequence[tuple[str, str]]) -> Block:
+    y = -_HEADING_MM
+    texts = [_text(heading, (0.0, y), _HEADING_MM)]
+    for name, value in rows:
+        texts.append(_text(shortened(name, _VALUE_X_MM - 4.0), (2.0, y - _PITCH_MM)))
+        for line in broken(value, FACTS_MM - _VALUE_X_MM):
+            y -= _PITCH_MM
+            texts.append(_text(line, (_VALUE_X_MM, y)))
+    return Block(height_mm=0.8 - y, texts=tuple(texts))
+
+
+def _words(several: Sequence[str]) -> Block:
+    texts: list[Text] = []
+    y = _PITCH_MM - _TEXT_MM
+    for words in several:
+        for line in broken(words, FACTS_MM):
+            y -= _PITCH_MM
             texts.append(_text(line, (0.0, y)))
-            y -= _PITCH_MM - _TEXT_MM
-    return Block(height_mm=-y, texts=tuple(texts))
+    return Block(height_mm=0.8 - y, texts=tuple(texts))
 
 
 def _groups(
@@ -98,8 +98,8 @@ def _weight(report: Report, units: str) -> Iterator[tuple[str, str]]:
         words = mass_words(loaded.mass_g, units)
         if mass_words(loaded.low_g, units) != mass_words(loaded.high_g, units):
             words += f" ({masses_words(loaded.low_g, loaded.high_g, units)})"
-        yield "weight, all up", words
-    rows = (("wing area", "wing_area"), ("wing loading", "wing_loading"), ("mean chord", "mean_chord"))
+        yield "weight", words
+    rows = (("wing area", "wing_area"), ("wing loading", "wing_loading"))
     for name, key in rows:
         number = report.number(key)
         if number is not None:
@@ -118,7 +118,7 @@ def _balance(inputs: Inputs, report: Report, units: str) -> Iterator[tuple[str, 
         yield "shall lie", f"{words}, {length_words(loaded.target_mm, units)} from the nose"
     front, back = report.number("balance_front"), report.number("balance_back")
     if front is not None and back is not None:
-        yield "may lie", f"{from_to_words(front.value, back.value, units)} from the nose"
+        yield "may lie (bar)", f"{from_to_words(front.value, back.value, units)} from the nose"
     yield "lies as drawn", f"{length_words(loaded.at[0], units)} from the nose"
 
 

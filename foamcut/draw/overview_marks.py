@@ -4,8 +4,10 @@ mm on the page.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+
+import shapely
 
 from foamcut.airframe.values import Inputs
 from foamcut.draw.balance_words import width_mm
@@ -20,6 +22,8 @@ from foamcut.flight.figures import Report
 #: of the round mark of the balance, and how far beside it the bar of its range lies
 _RADIUS_MM, _RANGE_MM = 2.2, 3.6
 _TICK_MM, _LEADER_MM = 1.2, 3.0
+#: a leader grows by so much at a time, and so often at most
+_STEP_MM, _MOST_STEPS = 1.0, 60
 _CIRCLE = 32
 
 
@@ -34,7 +38,7 @@ class Marks:
 
 
 def marks(
-    views: dict[str, Placed], inputs: Inputs | None, report: Report | None, units: str, title: Title
+    views: Mapping[str, Placed], inputs: Inputs | None, report: Report | None, units: str, title: Title
 ) -> Marks:
     """The marks of the balance on the views from above and from the side, and the mean chord."""
     if inputs is None or inputs.wing is None or report is None:
@@ -48,7 +52,7 @@ def marks(
     )
 
 
-def _balance(views: dict[str, Placed], report: Report) -> Iterator[Marks]:
+def _balance(views: Mapping[str, Placed], report: Report) -> Iterator[Marks]:
     if report.loaded is None or report.loaded.target_mm is None:
         return
     place = report.loaded.target_mm, 0.0, report.loaded.at[2]
@@ -105,20 +109,31 @@ def _mean_chord(above: Placed, report: Report, units: str, title: Title) -> Iter
     a, b = above.at(front), above.at(rear)
     length = math.dist(a, b) or 1.0
     dx, dy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    end = b[0] + dx * _LEADER_MM, b[1] + dy * _LEADER_MM
     runs: list[Sequence[Point]] = [
         [(x - dy * _TICK_MM, y + dx * _TICK_MM), (x + dy * _TICK_MM, y - dx * _TICK_MM)] for x, y in (a, b)
     ]
+    words = f"mean chord {size_words(chord.value, units, title)}"
+    end, text, box = _beyond(b, (dx, dy), words, above)
     strokes = [Stroke(line=Line.CENTRE, segments=straight([a, b]))]
     strokes += [Stroke(line=Line.CREASE, segments=straight(run)) for run in runs]
     strokes.append(Stroke(line=Line.DIMENSION, segments=straight([b, end])))
-    words = f"mean chord {size_words(chord.value, units, title)}"
-    wide = width_mm(words, TEXT_MM)
-    if abs(dx) > abs(dy):
-        at, align = (end[0] + 1.0, end[1] - TEXT_MM / 2), Align.LEFT
-        box = (at[0], at[1], at[0] + wide, at[1] + TEXT_MM)
-    else:
-        at, align = (end[0], end[1] + 0.8), Align.MIDDLE
-        box = (at[0] - wide / 2, at[1], at[0] + wide / 2, at[1] + TEXT_MM)
-    text = Text(line=Line.DIMENSION, at=at, text=words, height_mm=TEXT_MM, align=align)
     yield Marks(strokes=tuple(strokes), texts=(text,), boxes=(box,))
+
+
+def _beyond(start: Point, way: Point, words: str, above: Placed) -> tuple[Point, Text, Box]:
+    """Words at the end of a leader, which is as long as it must be for them to meet no line of the view."""
+    lines = shapely.MultiLineString([[above.on_page(point) for point in run] for _, run in above.view.runs])
+    wide = width_mm(words, TEXT_MM)
+    is_level = abs(way[0]) > abs(way[1])
+    for step in range(_MOST_STEPS + 1):
+        length = _LEADER_MM + step * _STEP_MM
+        end = start[0] + way[0] * length, start[1] + way[1] * length
+        if is_level:
+            at, align = (end[0] + 1.0, end[1] - TEXT_MM / 2), Align.LEFT
+            box = (at[0], at[1], at[0] + wide, at[1] + TEXT_MM)
+        else:
+            at, align = (end[0], end[1] + 0.8), Align.MIDDLE
+            box = (at[0] - wide / 2, at[1], at[0] + wide / 2, at[1] + TEXT_MM)
+        if not lines.intersects(shapely.box(*box).buffer(0.6)):
+            break
+    return end, Text(line=Line.DIMENSION, at=at, text=words, height_mm=TEXT_MM, align=align), box

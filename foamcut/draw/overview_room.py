@@ -33,7 +33,7 @@ class Room:
     def place(self, wide: float, high: float, *, from_top: bool) -> tuple[float, float] | None:
         """The upper left corner of free room of a size, which is taken then; None when there is none.
 
-        `from_top`: as far up as can be, then as far right; else as far down, then as far left.
+        `from_top`: as far right as can be, then as far up; else as far down, then as far left.
         """
         page = self._page
         lefts = [page.x0, page.x1 - wide]
@@ -43,13 +43,14 @@ class Room:
             bottoms += [one.y1, one.y0 - high]
         lefts = sorted({round(x, 3) for x in lefts if page.x0 - 1e-3 <= x <= page.x1 - wide + 1e-3})
         bottoms = sorted({round(y, 3) for y in bottoms if page.y0 - 1e-3 <= y <= page.y1 - high + 1e-3})
+        corners = [(x, y) for y in bottoms for x in lefts]
         if from_top:
-            lefts, bottoms = lefts[::-1], bottoms[::-1]
-        for y in bottoms:
-            for x in lefts:
-                if self._is_free(Rectangle(x, y, x + wide, y + high)):
-                    self.take(Rectangle(x, y, x + wide, y + high))
-                    return x, y + high
+            corners = [(x, y) for x in lefts[::-1] for y in bottoms[::-1]]
+        for x, y in corners:
+            one = Rectangle(x, y, x + wide, y + high)
+            if self._is_free(one):
+                self.take(one)
+                return x, y + high
         return None
 
     def _is_free(self, one: Rectangle) -> bool:

@@ -17,12 +17,16 @@ from foamcut.airframe.values import Inputs, Role, Surface
 from foamcut.draw.overview_views import Arrangement, Side
 from foamcut.draw.values import Title
 from foamcut.draw.views import Vector
+from foamcut.draw.views_edges import dotted
 from foamcut.draw.words import sketch_measure
 from foamcut.flight.figures import Report
-from foamcut.units import decimal_text, inch_text
+from foamcut.units import MM_PER_INCH, decimal_text, inch_text
 
 #: sizes smaller than this are not drawn, mm
 _LEAST_MM = 0.5
+_LOW: Vector = (0.0, 0.0, -1.0)
+_AFT: Vector = (1.0, 0.0, 0.0)
+_FORE: Vector = (-1.0, 0.0, 0.0)
 
 
 class Axis(IntEnum):
@@ -44,11 +48,13 @@ class Size:
     last: Vector
     upright: Side
     folded: Side
+    true_mm: float | None = None  # what is written where it lies at a slant; None: what is seen
 
     @property
     def mm(self) -> float:
         """The size at full scale."""
-        return abs(self.last[self.axis] - self.first[self.axis])
+        seen = abs(self.last[self.axis] - self.first[self.axis])
+        return seen if self.true_mm is None else self.true_mm
 
     def side(self, arrangement: Arrangement) -> Side:
         """Where it is written."""
@@ -61,8 +67,12 @@ class Size:
 
 def size_words(mm: float, units: str, title: Title) -> str:
     """A size at full scale, and in brackets on the sketch; both in the units of the sketch's ruler."""
-    full = inch_text(mm) if units == "in" else decimal_text(mm)
-    return f"{full} ({sketch_measure(mm, title).rpartition(' ')[0]})"
+    if units == "in":
+        measure = sketch_measure(mm, title).rpartition(" ")[0]
+        if "." in measure:  # no fraction of its ruler
+            measure = decimal_text(mm / MM_PER_INCH / title.sketch_scale, 2)
+        return f"{inch_text(mm)} ({measure})"
+    return f"{decimal_text(mm)} ({decimal_text(mm / title.sketch_scale)})"
 
 
 def main_sizes(
@@ -81,32 +91,26 @@ def main_sizes(
     return tuple(one for one in found if one.mm >= _LEAST_MM)
 
 
-def extents(meshes: Sequence[Mesh]) -> tuple[Vector, Vector]:
-    """The lowest and the highest place along each axis."""
-    points = np.concatenate([mesh.vertices for mesh in meshes])
-    low, high = (np.round(ends, 4).tolist() for ends in (points.min(axis=0), points.max(axis=0)))
-    return (low[0], low[1], low[2]), (high[0], high[1], high[2])
-
-
 def _whole(meshes: Sequence[Mesh], across: str) -> Iterator[Size]:
-    low, high = extents(meshes)
-    rows = (
-        (across, Axis.ACROSS, "above", Side.ABOVE, Side.RIGHT),
-        ("length", Axis.ALONG, "side", Side.BELOW, Side.BELOW),
-        ("height", Axis.UP, "side", Side.RIGHT, Side.RIGHT),
-    )
-    for name, axis, view, upright, folded in rows:
-        ends = [_outermost(meshes, axis, end) for end in (low[axis], high[axis])]
-        yield Size(
-            name=name, axis=axis, view=view, first=ends[0], last=ends[1], upright=upright, folded=folded
-        )
+    yield _over_all(meshes, across, Axis.ACROSS, "front", _LOW, (Side.BELOW, Side.LEFT))
+    yield _over_all(meshes, "length", Axis.ALONG, "side", _LOW, (Side.BELOW, Side.BELOW))
+    yield _over_all(meshes, "height", Axis.UP, "side", _AFT, (Side.RIGHT, Side.RIGHT))
 
 
-def _outermost(meshes: Sequence[Mesh], axis: int, place: float) -> Vector:
-    """The first point of the model that lies there along an axis."""
+def _over_all(
+    meshes: Sequence[Mesh], name: str, axis: Axis, view: str, towards: Vector, sides: tuple[Side, Side]
+) -> Size:
+    """From end to end along an axis; of points that lie as far out, those farthest `towards` the value."""
     points = np.concatenate([mesh.vertices for mesh in meshes])
-    x, y, z = points[int(np.argmin(np.round(np.abs(points[:, axis] - place), 3)))].tolist()
-    return x, y, z
+    nearer = np.round(dotted(points, towards), 3)
+    ends: list[Vector] = []
+    for sign in (-1.0, 1.0):
+        out = np.round(sign * points[:, axis], 3)
+        x, y, z = points[int(np.lexsort((nearer, out))[-1])].tolist()
+        ends.append((x, y, z))
+    return Size(
+        name=name, axis=axis, view=view, first=ends[0], last=ends[1], upright=sides[0], folded=sides[1]
+    )
 
 
 def _chords(wing: Surface) -> Iterator[Size]:
@@ -146,16 +150,8 @@ def _body(meshes: Sequence[Mesh], inputs: Inputs) -> Iterator[Size]:
         own = [mesh for mesh in meshes if mesh.name.startswith(f"{body.name}-")]
         if not own:
             return
-        low, high = extents(own)
-        rows = (
-            ("body width", Axis.ACROSS, "front", Side.BELOW, Side.LEFT),
-            ("body height", Axis.UP, "side", Side.LEFT, Side.LEFT),
-        )
-        for name, axis, view, upright, folded in rows:
-            ends = [_outermost(own, axis, end) for end in (low[axis], high[axis])]
-            yield Size(
-                name=name, axis=axis, view=view, first=ends[0], last=ends[1], upright=upright, folded=folded
-            )
+        yield _over_all(own, "body width", Axis.ACROSS, "above", _FORE, (Side.BELOW, Side.LEFT))
+        yield _over_all(own, "body height", Axis.UP, "side", _FORE, (Side.LEFT, Side.LEFT))
 
 
 def _motors(discs: Sequence[Disc]) -> Iterator[Size]:
@@ -182,4 +178,12 @@ def _balance(wing: Surface, report: Report | None) -> Iterator[Size]:
     if loaded is not None and loaded.target_mm is not None:
         root = panels(wing)[0].point(wing.stations[0].back_mm, 0.0, 0.0)
         target = loaded.target_mm, 0.0, loaded.at[2]
-        yield _along("balance", "side", root, target, Side.BELOW, Side.BELOW)
+        yield Size(
+            name="balance",
+            axis=Axis.ALONG,
+            view="side",
+            first=root,
+            last=target,
+            upright=Side.BELOW,
+            folded=Side.BELOW,
+        )

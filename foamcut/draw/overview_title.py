@@ -15,7 +15,7 @@ from foamcut.flat.outline import Point, straight
 from foamcut.units import MM_PER_INCH, decimal_text
 
 #: size of the title block
-TITLE_MM = (180.0, 29.0)
+TITLE_MM = (180.0, 26.0)
 _LABEL_MM, _VALUE_MM, _LARGE_MM = 1.8, 2.5, 3.5
 _PAD_MM = 1.2
 _NONE = "-"
@@ -43,7 +43,7 @@ def title_block(
     """The title block; `projected`: there are views, whose projection it names."""
     wide, high = TITLE_MM
     number = f"{title.name} {title.revision}".strip()
-    rows = (9.0, 11.0, 9.0)
+    rows = (8.0, 10.0, 8.0)
     first = ((62.0, "legal owner", title.maker), (36.0, "created by", ""), (36.0, "approved by", ""))
     fields = _row(0.0, rows[0], (*first, (46.0, "document type", document_type)))
     names = ((134.0, "title", title.title or title.name), (46.0, "identification number", number))
@@ -123,10 +123,12 @@ def scale_bar(scale: float, units: str) -> tuple[float, Block]:
             strokes.append(Stroke(line=Line.EDGE, segments=straight([(x, middle), (x + step_mm, middle)])))
         if 0 < i < count:
             strokes.append(Stroke(line=Line.CREASE, segments=straight([(x, -8.0), (x, -8.0 + _BAR_HIGH_MM)])))
-        words = decimal_text(i * step, 2) + (f" {units}" if i == count else "")
-        texts.append(_text(words, (x, -5.4), _VALUE_MM, Align.MIDDLE))
+        texts.append(_text(decimal_text(i * step, 4), (x, -5.4), _VALUE_MM, Align.MIDDLE))
+    last = texts[-1]
+    after = last.at[0] + width_mm(last.text, _VALUE_MM) / 2 + _PAD_MM
+    texts.append(_text(units, (after, last.at[1]), _VALUE_MM))
     texts.append(_text("Measured at full size. Written sizes govern.", (0.0, -12.0), _VALUE_MM))
-    wide = max(count * step_mm + width_mm(f" {units}", _VALUE_MM) + 6.0, width_mm(texts[-1].text, _VALUE_MM))
+    wide = max(after + width_mm(units, _VALUE_MM), width_mm(texts[-1].text, _VALUE_MM))
     return wide, Block(height_mm=13.0, strokes=tuple(strokes), texts=tuple(texts))
 
 

@@ -6,6 +6,7 @@ mm on the picture.  What others hide of the parts that are added is drawn throug
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import shapely
 
@@ -131,7 +132,7 @@ def line_shape(ink: Ink, run: tuple[Point, ...]) -> Shape:
 
 
 def _length(run: Sequence[Point]) -> float:
-    return sum(math.dist(a, b) for a, b in zip(run, run[1:], strict=False))
+    return sum(math.dist(a, b) for a, b in pairwise(run))
 
 
 def areas(rings: Sequence[tuple[Point, ...]]) -> Iterator[tuple[Point, ...]]:

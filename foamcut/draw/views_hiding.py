@@ -19,8 +19,8 @@ _OWN_MM = 0.05
 _SLANT = 0.25
 #: a triangle reaches this far beyond its sides, mm, so that nothing shows between neighbours
 _OVER_MM = 1e-3
-#: but within one part a face seen nearly edge on (by its normal) stays this far inside its sides: a step aside
-#: on it is a long step in depth, and it would hide the outline of a rounded edge
+#: but within one part a face seen nearly edge on (by its normal) stays this far inside its sides: a step
+#: aside on it is a long step in depth, and it would hide the outline of a rounded edge
 _STEEP, _INSIDE_MM = 0.15, 0.05
 #: steps of the picture in which boxes are compared
 _STEPS = 30000

@@ -13,17 +13,34 @@ _PLACES = 3
 _SIMPLE_MM = 0.08
 #: a stretch or run shorter than this, mm, is a speck and not drawn
 SPECK_MM = 0.4
+#: the same for a run that is joined to no other
+_LONE_MM = 1.5
 
 
 def runs(pieces: np.ndarray) -> tuple[tuple[Point, ...], ...]:
     """Runs of points along pieces (n, 2, 2), each piece once; a run ends where other than two pieces meet."""
     if not len(pieces):
         return ()
-    lines = [line for line in _chained(np.round(pieces, _PLACES) + 0.0) if _size(line) >= SPECK_MM]
+    lines = _without_specks(_chained(np.round(pieces, _PLACES) + 0.0))
     if not lines:
         return ()
     simple = shapely.simplify([shapely.LineString(line) for line in lines], _SIMPLE_MM)
     return tuple(tuple((float(x), float(y)) for x, y in line.coords) for line in simple)
+
+
+def _without_specks(lines: Sequence[list[Point]]) -> list[list[Point]]:
+    """The lines without those that are too short to see, or short and joined to no other."""
+    ends: dict[Point, int] = {}
+    for line in lines:
+        for end in (line[0], line[-1]):
+            ends[end] = ends.get(end, 0) + 1
+    kept = []
+    for line in lines:
+        size = _size(line)
+        is_joined = line[0] == line[-1] or ends[line[0]] + ends[line[-1]] > 2
+        if size >= (SPECK_MM if is_joined else _LONE_MM):
+            kept.append(line)
+    return kept
 
 
 def _size(line: Sequence[Point]) -> float:
