@@ -4,20 +4,36 @@ from collections.abc import Callable, Iterator
 from typing import Literal
 
 from foamcut import __version__
+from foamcut.book.book import book_of
 from foamcut.design.built import built_findings
 from foamcut.draw.back import back_drawing
 from foamcut.draw.balance_pictures import balance_pictures
 from foamcut.draw.bed_sheet import bed_drawing
 from foamcut.draw.fullsize import full_size_document
+from foamcut.draw.marking import marking_document, marking_rows
+from foamcut.draw.overview import overview_document
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.values import Drawing
 from foamcut.files import File
 from foamcut.nest.values import Layout, Sheet
+from foamcut.plan.book_facts import book_facts
 from foamcut.plan.outcome import findings_records
 from foamcut.plan.pieces import joints_table
 from foamcut.plan.shopping import shopping_rows
 from foamcut.plan.values import Plan
-from foamcut.write import balance_json, dxf, glb, layout_json, pdf, picture_svg, svg, table
+from foamcut.write import (
+    balance_json,
+    book_html,
+    book_pdf,
+    dxf,
+    glb,
+    layout_json,
+    marking_csv,
+    pdf,
+    picture_svg,
+    svg,
+    table,
+)
 
 
 def _design_file(plan: Plan) -> list[File]:
@@ -104,6 +120,40 @@ def _balance_files(plan: Plan) -> list[File]:
     ]
 
 
+def _marking_files(plan: Plan) -> list[File]:
+    """For ruler and pencil: pages of every sheet, and the same numbers as a table."""
+    units = plan.design.plan.units
+    document = marking_document(plan.layouts, plan.title, plan.numbers, units, plan.papers()[0])
+    return [
+        File(name="marking-out.pdf", data=pdf.render(document)),
+        File(name="marking-out.csv", data=marking_csv.render(marking_rows(plan.layouts, units))),
+    ]
+
+
+def _overview_file(plan: Plan) -> list[File]:
+    revisions = plan.design.revisions
+    document = overview_document(
+        plan.title,
+        plan.design.plan.units,
+        plan.meshes,
+        plan.model,
+        plan.balance,
+        plan.parts,
+        revisions[-1].date.isoformat() if revisions else "",
+    )
+    return [File(name="overview.pdf", data=pdf.render(document))] if document else []
+
+
+def _book_files(plan: Plan) -> list[File]:
+    """The build book, as one page for a browser and as one to print."""
+    book = book_of(book_facts(plan))
+    boards = plan.boards
+    return [
+        File(name="book.html", data=book_html.render(book, boards=boards)),
+        File(name="book.pdf", data=book_pdf.render(book, paper=plan.papers()[0], boards=boards)),
+    ]
+
+
 #: what is needed to cut parts: what is said while it is made, and the function
 CUTTING: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
     ("keeping the design", _design_file),
@@ -112,10 +162,13 @@ CUTTING: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
     ("tiling the templates", _template_files),
     ("listing what lies where", _layout_file),
     ("listing what to buy", _shopping_file),
+    ("marking out", _marking_files),
 )
 #: every product of a pack but its manifest
 PRODUCTS = (
     *CUTTING,
     ("putting the model together", _model_file),
     ("drawing the balance", _balance_files),
+    ("drawing the overview", _overview_file),
+    ("writing the build book", _book_files),
 )

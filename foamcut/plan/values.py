@@ -11,6 +11,7 @@ from foamcut.compare.archive import archive_bytes
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.templates import TemplateIndex, template_document
+from foamcut.draw.tilepage import board_words
 from foamcut.draw.values import Document, Drawing, Title
 from foamcut.files import File
 from foamcut.flat.joint import Joint
@@ -134,6 +135,11 @@ class Plan(Outcome):
     def thicknesses(self) -> dict[str, float]:
         """Measured thickness of each stock by its name, mm."""
         return {stock.name: stock.thickness_mm for stock in self.design.stocks}
+
+    @property
+    def boards(self) -> str:
+        """The boards that parts are cut from and their thickness, in words."""
+        return ", ".join(board_words(one.stock.name, one.stock.thickness_mm) for one in self.layouts)
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
