@@ -5,9 +5,9 @@ from typing import NamedTuple
 
 from foamcut.airframe.values import Motor, Propeller, Servo
 from foamcut.book.chapters_words import (
+    aside_words,
     counted,
     length_words,
-    out_words,
     sizes_words,
     span_words,
     value_words,
@@ -141,9 +141,9 @@ def _place(one: Aboard, facts: Facts) -> str:
     """Where its middle lies, and from where to where it may be moved."""
     places = [*_at(one.at, facts)]
     if one.mirrored:
-        places.append(span_words(abs(one.out_mm), abs(one.out_mm), facts, "to each side"))
+        places.append(aside_words(one.out_mm, facts, "to each side"))
     elif round(one.out_mm, 1):
-        places.append(out_words(one.out_mm, one.out_mm, facts))
+        places.append(aside_words(one.out_mm, facts))
     words = ", ".join(places)
     if one.slides_mm is not None:
         words += f"; may be moved from {span_words(*one.slides_mm, facts, 'along')}"

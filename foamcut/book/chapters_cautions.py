@@ -12,26 +12,24 @@ from foamcut.draw.furniture import cautions
 from foamcut.flight.values import Carried
 
 GLUE = (
-    "Glue: hot glue burns skin, and a hot gun melts foam; keep cold water near. Superglue sticks skin at once"
+    "Hot glue burns skin, and a hot gun melts foam; keep cold water near. Superglue sticks skin at once"
     " and its fumes sting; the ordinary kind and glues with solvent eat polystyrene. Try every glue on scrap,"
     " read its label, air the room, and wear gloves and goggles for resin."
 )
-DUST = (
-    "Dust: sanding foam, plywood and carbon makes fine dust. Wear a dust mask and goggles, and clean up wet."
-)
+DUST = "Sanding foam, plywood and carbon makes fine dust. Wear a dust mask and goggles, and clean up wet."
 PROPELLERS = (
     "Propellers cut deep. Take them off for all work on the bench, and fit them last of all. With a"
     " battery connected, treat a motor as if it will start: stay behind the propeller, keep everybody out of"
     " its plane, sleeves and hair away, and have the model held fast. Throw away a propeller that is nicked."
 )
 BATTERIES = (
-    "Batteries: lithium packs can burn fiercely. Charge them with a charger for their kind and number of"
+    "Lithium packs can burn fiercely. Charge them with a charger for their kind and number of"
     " cells, at the current that their maker states, on something that does not burn, out of the model, and"
     " never alone. Do not use a pack that is swollen, dented or was too deeply drawn. Unplug it after every"
     " flight, keep its plugs from touching metal, and store and discard it as its maker says."
 )
 FLYING = (
-    "Flying: a model in the air can hurt people and break things. Follow the rules of your country and of the"
+    "A model in the air can hurt people and break things. Follow the rules of your country and of the"
     " field, ask the landowner, see that you are insured, keep people behind you and far off, and have"
     " somebody experienced look the model over and fly it first, or stand beside you."
 )
@@ -51,7 +49,7 @@ def cautions_chapter(facts: Facts) -> Chapter:
 
 
 def _texts(facts: Facts) -> Iterator[str]:
-    yield f"Cutting: {' '.join(cautions(facts.title.tool))}"
+    yield " ".join(cautions(facts.title.tool))
     yield GLUE
     yield DUST
     if motors_count(facts):

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from foamcut.book.chapters_places import places_chapters
 from foamcut.book.chapters_words import (
+    listed,
     part_labels,
     sheets_of,
     sheets_words,
@@ -24,11 +25,22 @@ def parts_chapter(facts: Facts) -> Chapter:
     within = [*places_chapters(facts, labels)]
     if any(cut.piece.role is not Role.WHOLE for cut in facts.cuts):
         within.append(Chapter(id="parts-pieces", heading="Parts cut in pieces", blocks=tuple(_pieces(facts))))
-    return Chapter(id="parts", heading="Every part", blocks=(_parts(facts, labels),), within=tuple(within))
+    return Chapter(
+        id="parts", heading="Every part", blocks=(_stocks(facts), _parts(facts, labels)), within=tuple(within)
+    )
+
+
+def _stocks(facts: Facts) -> Words:
+    deep = [
+        f"{name} {thickness_words(thickness, facts.units)}" for name, thickness in thicknesses(facts).items()
+    ]
+    return Words(
+        text=f"Measured thickness: {listed(deep)}. The number of a part stands on it, on the templates and on the"
+        " sheets; one that is cut in pieces has those of its pieces. Length and width are over all."
+    )
 
 
 def _parts(facts: Facts, labels: Mapping[str, str]) -> Grid:
-    deep = thicknesses(facts)
     sheets = sheets_of(facts.layouts)
     lying: dict[str, list[tuple[str, int]]] = {}
     for cut in facts.cuts:
@@ -37,7 +49,7 @@ def _parts(facts: Facts, labels: Mapping[str, str]) -> Grid:
         (
             labels.get(part.name, ""),
             part.name,
-            f"{part.stock}, {thickness_words(deep[part.stock], facts.units)}",
+            part.stock,
             count_words(part),
             "; ".join(filter(None, (face_words(part), grain_words(part)))),
             sizes_words(sorted((part.length_mm, part.width_mm), reverse=True), facts.units),
@@ -46,7 +58,7 @@ def _parts(facts: Facts, labels: Mapping[str, str]) -> Grid:
         for part in facts.parts
     )
     return Grid(
-        caption="All parts in the order of their numbers, which stand on them; length x width over all",
+        caption="All parts in the order of their numbers",
         head=("No.", "Part", "Cut from", "How many", "Face", "Length x width", "On sheet"),
         rows=rows,
     )

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from foamcut.book.chapters_mates import How, Mate, crossing, fitting, mates
-from foamcut.book.chapters_words import OWN_SIDES, SIDES, listed, out_words, sizes_words, span_words
+from foamcut.book.chapters_words import OWN_SIDES, SIDES, listed, out_cell, sizes_words, span_cell, span_head
 from foamcut.book.facts import Facts
 from foamcut.book.values import Block, Chapter, Grid, Words
 from foamcut.draw.foldwords import bevel_words, fold_words
@@ -144,8 +144,14 @@ def _places(tables: Tables) -> Iterator[Block]:
     hands = any(one.part.hand is not Hand.NONE for one in facts.standing)
     yield Words(text=_AXES + (_PAIRS if hands else ""))
     yield Grid(
-        caption="From where to where the board of each part reaches on the model",
-        head=("No.", "Part", "Along", "Out", "Up", "Drawn face looks"),
+        caption="From where to where the board of each part reaches on the model"
+        f"{'; in brackets what a ruler reads on the sketch' * (facts.title.sketch_scale != 1)}",
+        head=(
+            "No.",
+            "Part",
+            *(span_head(name, facts) for name in ("Along", "Out", "Up")),
+            "Drawn face looks",
+        ),
         rows=tables.rows({one.part.name: _place(one, facts) for one in facts.standing}),
     )
 
@@ -157,8 +163,8 @@ def _place(stands: Standing, facts: Facts) -> Row:
     if hand is Hand.LEFT:
         y0, y1 = -y1, -y0
     sides = SIDES if hand is Hand.NONE else OWN_SIDES
-    out = out_words(y0, y1, facts, sides)
-    return span_words(x0, x1, facts), out, span_words(z0, z1, facts), _looks(stands.part)
+    out = out_cell(y0, y1, facts, sides)
+    return span_cell(x0, x1, facts), out, span_cell(z0, z1, facts), _looks(stands.part)
 
 
 def _looks(part: Part) -> str:

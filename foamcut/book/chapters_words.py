@@ -74,36 +74,56 @@ def span_words(low_mm: float, high_mm: float, facts: Facts, word: str = "") -> s
 
     `word` stands behind the unit: ``129 mm along (sketch 21.5)``.
     """
-    unit = "in" if facts.units == "in" else "mm"
-    full = _both(*(ruler_text(end, facts.units) for end in (low_mm, high_mm)))
-    return f"{full} {unit}{word and f' {word}'}{_sketch(low_mm, high_mm, facts)}"
+    full, sketch = _full(low_mm, high_mm, facts), _sketch(low_mm, high_mm, facts)
+    return f"{full} {_unit(facts)}{word and f' {word}'}{sketch and f' (sketch {sketch})'}"
+
+
+def span_cell(low_mm: float, high_mm: float, facts: Facts) -> str:
+    """The same for a column whose head says unit and sketch: ``228 to 233 (38 to 38.83)``."""
+    sketch = _sketch(low_mm, high_mm, facts)
+    return f"{_full(low_mm, high_mm, facts)}{sketch and f' ({sketch})'}"
+
+
+def span_head(name: str, facts: Facts) -> str:
+    """The head of such a column."""
+    return f"{name}, {_unit(facts)}{' (sketch)' if facts.title.sketch_scale != 1 else ''}"
+
+
+def aside_words(mm: float, facts: Facts, word: str = "") -> str:
+    """How far off the centre plane: ``14 mm right (sketch 2.33)``; `word` for right or left."""
+    return span_words(abs(mm), abs(mm), facts, word or SIDES[mm > 0])
 
 
 #: which side of the centre plane: of a part of the middle, and of one of a pair, seen from its own hand
 SIDES, OWN_SIDES = ("left", "right"), ("to the other side", "to its side")
 
 
-def out_words(low_mm: float, high_mm: float, facts: Facts, sides: tuple[str, str] = SIDES) -> str:
+def out_cell(low_mm: float, high_mm: float, facts: Facts, sides: tuple[str, str] = SIDES) -> str:
     """From where to where off the centre plane: to one side, to the other, or to both.
 
-    `sides` are the words of the sides where y is below and above 0.
+    `sides` are the words of the sides where y is below and above 0.  As `span_cell`, without the unit.
     """
-    unit = "in" if facts.units == "in" else "mm"
     low, high = round(low_mm, 1) + 0.0, round(high_mm, 1) + 0.0
-
-    def text(mm: float) -> str:
-        return ruler_text(abs(mm), facts.units)
-
     if low == -high:
-        return f"{text(high_mm)} {unit} to each side{_sketch(high_mm, high_mm, facts)}"
+        return _aside(high_mm, high_mm, facts, "to each side")
     if low >= 0 or high <= 0:
         near, far = sorted((abs(low_mm), abs(high_mm)))
-        return f"{_both(text(near), text(far))} {unit} {sides[low >= 0]}{_sketch(near, far, facts)}"
-    return f"from {text(low_mm)} {unit} {sides[0]} to {text(high_mm)} {unit} {sides[1]}"
+        return _aside(near, far, facts, sides[low >= 0])
+    ends = (_aside(abs(mm), abs(mm), facts, word) for mm, word in zip((low_mm, high_mm), sides, strict=True))
+    return "from {} to {}".format(*ends)
 
 
-def _both(low: str, high: str) -> str:
-    return low if low == high else f"{low} to {high}"
+def _aside(near_mm: float, far_mm: float, facts: Facts, word: str) -> str:
+    sketch = _sketch(near_mm, far_mm, facts)
+    return f"{_full(near_mm, far_mm, facts)} {word}{sketch and f' ({sketch})'}"
+
+
+def _unit(facts: Facts) -> str:
+    return "in" if facts.units == "in" else "mm"
+
+
+def _full(low_mm: float, high_mm: float, facts: Facts) -> str:
+    return _both(*(ruler_text(end, facts.units) for end in (low_mm, high_mm)))
 
 
 def _sketch(low_mm: float, high_mm: float, facts: Facts) -> str:
@@ -113,7 +133,11 @@ def _sketch(low_mm: float, high_mm: float, facts: Facts) -> str:
         return ""
     unit = "in" if title.sketch_unit == "in" else "mm"
     ends = [sketch_measure(end, title).removesuffix(f" {unit}") for end in (low_mm, high_mm)]
-    return f" (sketch {_both(*ends)})"
+    return _both(*ends)
+
+
+def _both(low: str, high: str) -> str:
+    return low if low == high else f"{low} to {high}"
 
 
 def listed(words: Iterable[str]) -> str:

@@ -7,13 +7,16 @@ import pytest
 from foamcut.book.chapters_lines import lines_chapter
 from foamcut.book.chapters_words import (
     OWN_SIDES,
+    aside_words,
     between_words,
     listed,
-    out_words,
+    out_cell,
     part_labels,
     set_words,
     sheets_words,
     sizes_words,
+    span_cell,
+    span_head,
     span_words,
     thickness_words,
 )
@@ -36,13 +39,24 @@ def test_places_along():
 
 def test_places_out():
     """To the right, to the left, to each side, or from one to the other."""
-    assert out_words(26.0, 31.0, MM) == "26 to 31 mm right (sketch 4.33 to 5.17)"
-    assert out_words(-31.0, -26.0, MM) == "26 to 31 mm left (sketch 4.33 to 5.17)"
-    assert out_words(-31.0, 31.0, FULL) == "31 mm to each side"
-    assert out_words(-21.5, 2.5, MM) == "from 21.5 mm left to 2.5 mm right"
-    assert out_words(26.0, 31.0, FULL, OWN_SIDES) == "26 to 31 mm to its side"
-    assert out_words(-31.0, -26.0, FULL, OWN_SIDES) == "26 to 31 mm to the other side"
-    assert out_words(0.0, 0.0, FULL) == "0 mm to each side"
+    assert aside_words(14.0, MM) == "14 mm right (sketch 2.33)"
+    assert aside_words(-17.0, MM) == "17 mm left (sketch 2.83)"
+    assert out_cell(26.0, 31.0, MM) == "26 to 31 right (4.33 to 5.17)"
+    assert out_cell(-31.0, -26.0, MM) == "26 to 31 left (4.33 to 5.17)"
+    assert out_cell(-31.0, 31.0, FULL) == "31 to each side"
+    assert out_cell(-21.5, 2.5, FULL) == "from 21.5 left to 2.5 right"
+    assert out_cell(26.0, 31.0, FULL, OWN_SIDES) == "26 to 31 to its side"
+    assert out_cell(-31.0, -26.0, FULL, OWN_SIDES) == "26 to 31 to the other side"
+    assert out_cell(0.0, 0.0, FULL) == "0 to each side"
+
+
+def test_heads_of_columns_say_unit_and_sketch():
+    """A cell has numbers alone."""
+    assert span_cell(228.0, 233.0, MM) == "228 to 233 (38 to 38.83)"
+    assert span_head("Along", MM) == "Along, mm (sketch)"
+    assert span_cell(228.6, 228.6, INCH) == "9 (1 1/8)"
+    assert span_head("Along", INCH) == "Along, in (sketch)"
+    assert span_head("Up", FULL) == "Up, mm"
 
 
 def test_sizes():
