@@ -1,0 +1,162 @@
+"""Receiver, servos, horns and pushrods.  mm."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from foamcut.airframe.values import Control, Inputs, Servo, Surface
+from foamcut.book.step import Step, Tie
+from foamcut.book.steps_begin import GLUE_CAUTION
+from foamcut.book.steps_ground import Ground, names
+from foamcut.book.steps_kinds import Kind
+from foamcut.book.steps_shut import SERVO_FIRST, inside_things
+from foamcut.book.steps_skins import SKINS, mark_texts
+from foamcut.book.steps_sort import Making
+from foamcut.book.steps_words import counted, off_middle
+from foamcut.flat.drawn import Hand
+from foamcut.flat.part import Part
+from foamcut.flight.values import Aboard, Carried
+
+
+def servo_steps(ground: Ground, making: Making) -> Iterator[Step]:
+    """Servos that are fitted from outside, the receiver, then horns and pushrods."""
+    facts = ground.facts
+    servos = [
+        one
+        for one in facts.inputs.servos
+        if one.on[0] not in {b.name for b in facts.inputs.bodies} or one.on[1] == "hatch"
+    ]
+    inside = [one for body in facts.inputs.bodies for one in inside_things(body, facts.setup.aboard)]
+    loose = [one for one in facts.setup.of(Carried.SERVO, Carried.RECEIVER) if one not in inside]
+    if servos or loose:
+        yield _servos(ground, making, servos, loose)
+    horns = ground.of(None, Kind.HORN)
+    controls = [(one, control) for one in facts.inputs.surfaces for control in one.controls]
+    if controls:
+        yield _horns(ground, making, controls, horns)
+
+
+def _servos(ground: Ground, making: Making, servos: Sequence[Servo], loose: Sequence[Aboard]) -> Step:
+    ruler = ground.ruler
+    surfaces = {one.name: one for one in ground.facts.inputs.surfaces}
+    does = [SERVO_FIRST] if servos or any(one.kind is Carried.SERVO for one in loose) else []
+    shown: list[Part] = []
+    for servo in servos:
+        surface = surfaces.get(servo.on[0])
+        where = f"of {servo.on[0]}" if surface is not None else f"of the {servo.on[1]} of {servo.on[0]}"
+        long, wide = servo.size_mm
+        does.append(
+            f"{servo.drives.capitalize()} servo{'s, one in each half' if surface is not None else ''}: into"
+            " the well"
+            f" {where}, {ruler.pair(long, wide)}, {ruler(servo.at[0])} behind the nose"
+            f" {'and ' + ruler(abs(servo.at[1])) + ' out' if surface is not None else ''}. Plug it onto the"
+            " lead that lies"
+            " there, tape the plug so that it cannot part, and screw the servo to its strips, its arm"
+            " outside."
+        )
+        if surface is not None:
+            shown += ground.of(surface, *SKINS, Kind.PANEL)
+    for one in loose:
+        out = f"{ruler(abs(one.out_mm))} out on each side" if one.mirrored else off_middle(one.out_mm, ruler)
+        does.append(
+            f"{one.name}: its middle {ruler(one.at[0])} behind the nose, {ruler(one.at[1])} up, {out}. Fix it"
+            " with hook-and-loop"
+            " tape or a strip of scrap."
+        )
+    if any(one.kind is Carried.RECEIVER for one in loose):
+        does.append(
+            "Lead the aerial of the receiver away from battery, wires and carbon, straight, and the second"
+            " one square to the"
+            " first."
+        )
+    does.append(
+        "Plug every lead into the receiver, into the channel that the transmitter's papers give for it."
+    )
+    ties = [(Tie.CHECKED, "bench"), *making.starting(Tie.GLUED, "close", "box", "tail", "deck")]
+    return Step(
+        id="servos",
+        heading="Fit receiver and servos" if servos else "Fit the receiver",
+        does=tuple(dict.fromkeys(does)),
+        cautions=("Propellers stay off while anything is plugged in.",),
+        checks=(
+            "With every stick in the middle, each servo stands in its middle and its arm square to the"
+            " pushrod.",
+        ),
+        after=making.ties(*ties),
+        shows=names(shown),
+        tools=("small screwdriver", "transmitter, receiver, battery", "hook-and-loop tape"),
+    )
+
+
+def _horns(
+    ground: Ground, making: Making, controls: Sequence[tuple[Surface, Control]], horns: Sequence[Part]
+) -> Step:
+    ruler = ground.ruler
+    does: list[str] = []
+    shown: list[Part] = []
+    for surface, control in controls:
+        own = [part for part in horns if part.key.startswith(f"{control.key}.")]
+        shown += ground.of(surface, *SKINS, Kind.PANEL)
+        face = "left face" if surface.role.value == "fin" else "lower face"
+        if own:
+            does.append(
+                f"{ground.all_named(own)}: push the tab of each through the slot in the {control.word} of"
+                f" {surface.name} from"
+                f" the {face}, foot flat on the paper, its hole over the hinge line, and glue it with epoxy"
+                " on both"
+                " faces."
+            )
+        elif any(text == "horn here" for text in mark_texts(ground.of(surface, *SKINS, Kind.PANEL))):
+            does.append(
+                f'{surface.name} {control.word}: glue a bought horn onto the {face} on the line "horn here",'
+                " its holes over the"
+                " hinge line."
+            )
+        else:
+            does.append(
+                f"{surface.name} {control.word}: glue a horn onto the {face}, its holes over the hinge line,"
+                " where the pushrod"
+                " runs straight."
+            )
+        if (long := _pushrod(ground.facts.inputs, surface, control, own)) is not None:
+            does.append(
+                f"From the servo to the horn of the {control.word} it is about {ruler(long)}: bend one end of"
+                " a wire of 1 to"
+                " 1.5 mm into a Z, and let a clamp or a second Z take up the length with servo and control in"
+                " the middle."
+            )
+    does.append(
+        "Hold each control in the middle with tape while its pushrod is fixed. A long pushrod is guided every"
+        " 100 to 150 mm,"
+        " so that it cannot bow when it pushes."
+    )
+    return Step(
+        id="horns",
+        heading=f"Fit {counted(len(horns), 'horn')} and the pushrods" if horns else "Fit horns and pushrods",
+        does=tuple(does),
+        cautions=(GLUE_CAUTION,),
+        checks=(
+            "With the sticks in the middle every control is in line with its surface.",
+            "Each control moves to both ends without binding, and its edge has no more than 1.5 mm play"
+            " before the servo moves.",
+        ),
+        after=(
+            *making.ties((Tie.CHECKED, "servos"), (Tie.GLUED, "hinges")),
+            *making.starting(Tie.CHECKED, "inside"),
+        ),
+        adds=names(horns),
+        shows=names(shown),
+        tools=("epoxy", "pushrod wire", "pliers", "tape"),
+    )
+
+
+def _pushrod(inputs: Inputs, surface: Surface, control: Control, own: Sequence[Part]) -> float | None:
+    """From a servo that drives a control to its horn, mm."""
+    servo = next((one for one in inputs.servos if one.drives == control.word), None)
+    horn = next((part for part in own if part.hand is not Hand.LEFT and part.place is not None), None)
+    if servo is None or horn is None or horn.place is None:
+        return None
+    x, y = horn.place.at[0], horn.place.at[1]
+    if servo.on[0] == surface.name:
+        return math.dist((servo.at[0], abs(servo.at[1])), (x, abs(y)))
+    across = 0.0 if servo.on[1] == "side" else servo.at[1]
+    return math.dist((servo.at[0], across), (x, y))

@@ -1,0 +1,251 @@
+"""What is done in an open body before it is shut: the saddle tried, servos, leads, pushrods; deck, hatch.  mm."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from foamcut.airframe.body_profile import Profile
+from foamcut.airframe.planform import panels
+from foamcut.airframe.values import Body, Servo, Surface
+from foamcut.book.step import Step, Tie
+from foamcut.book.steps_begin import GLUE_CAUTION
+from foamcut.book.steps_body import PLATES, SHELL
+from foamcut.book.steps_ground import Ground, names
+from foamcut.book.steps_kinds import Kind
+from foamcut.book.steps_skins import SKINS, mark_texts
+from foamcut.book.steps_sort import Making
+from foamcut.book.steps_words import deg, listed, off_middle
+from foamcut.flight.values import Aboard, Carried
+
+SERVO_FIRST = (
+    "Before an arm goes onto a servo, plug the servo into the receiver with the stick in the middle, or into"
+    " a servo"
+    " tester, so that it stands in its middle; then put the arm on square to the pushrod and screw it down."
+)
+
+
+def saddle_steps(ground: Ground, making: Making) -> Iterator[Step]:
+    """Every wing tried on its bodies while these are open."""
+    for body in ground.facts.inputs.bodies:
+        if not ground.of(body, *SHELL):
+            continue
+        for saddle in ground.views[body.name].seats.saddles:
+            parts = ground.of(saddle.surface, *SKINS, Kind.PANEL)
+            if parts and not making.has(ground.id("saddle", saddle.surface)):
+                yield _saddle(ground, making, body, saddle.surface, upwards=saddle.upwards)
+
+
+def _saddle(ground: Ground, making: Making, body: Body, wing: Surface, *, upwards: bool) -> Step:
+    ruler = ground.ruler
+    first, last = panels(wing)[0], panels(wing)[-1]
+    tip = last.point(last.trailing(wing.half_span_mm), wing.half_span_mm, 0.0)
+    profile = ground.views[body.name].profile
+    tail = (profile.rear_mm, 0.0, profile.top(profile.rear_mm))
+    skew = ruler(math.dist(tip, tail))
+    drop = first.point(first.trailing(0.0), 0.0, 0.0)[2] - first.point(first.leading(0.0), 0.0, 0.0)[2]
+    sides = ground.of(body, *SHELL)
+    bands = any(one.on == body.name for one in ground.facts.inputs.dowels)
+    does = [
+        f"Set {wing.name} {'into' if upwards else 'under'} the saddle of {body.name}, its leading edge at the"
+        " root"
+        f" {ruler(wing.at[0])} behind the nose, its middle over the middle of the body, and hold it with"
+        f" {'rubber bands over the dowels' if bands else 'masking tape'}. Nothing is glued.",
+        "Look along the saddle against a lamp: where light shows, sand what is high, a little from both sides"
+        " alike.",
+        f"Square: from the rear corner of the right wing tip to the upper rear corner of {body.name}, in the"
+        " middle, is as"
+        f" far as from the left: {skew}. Turn the wing until both are equal, and draw a line along both sides"
+        " of"
+        " the body on the underside of the wing.",
+    ]
+    if abs(drop) > 0.2:
+        does.append(
+            f"Angle: the wing stands {deg(abs(wing.angle_deg))} nose {'up' if drop < 0 else 'down'} against"
+            " the model's long axis,"
+            f" so that its trailing edge at the root is {ruler(abs(drop))}"
+            f" {'lower' if drop < 0 else 'higher'} than its"
+            " leading edge. Sand the saddle, never the wing, until it is."
+        )
+    does.append(
+        "Lay packing tape over the sanded edge of the saddle, so that the bare foam does not crumble, and"
+        " take the wing off."
+    )
+    return Step(
+        id=ground.id("saddle", wing),
+        heading=f"Try {wing.name} in its saddle",
+        does=tuple(does),
+        checks=(
+            "The wing lies in the saddle all along, without rocking.",
+            f"From both wing tips to the rear of the body it is {skew}, equal to 2 mm.",
+            "Seen from the front, both wing tips are equally high over the table while the body stands"
+            " upright.",
+        ),
+        after=making.ties(
+            (Tie.GLUED, ground.id("box", body)),
+            (Tie.GLUED, ground.id("dowels", body)),
+            (Tie.GLUED, ground.id("join", wing)),
+            (Tie.GLUED, ground.id("sheet", wing)),
+            (Tie.GLUED, ground.id("close", wing)),
+        ),
+        shows=names((*sides, *ground.of(wing, *SKINS, Kind.PANEL), *ground.of(body, Kind.FLOOR, *PLATES))),
+        tools=("rubber bands or masking tape", "long rule or thread", "sanding block", "packing tape"),
+    )
+
+
+def inside_things(body: Body, things: Sequence[Aboard]) -> tuple[Aboard, ...]:
+    """What sits under the deck of a body: it cannot be reached when the deck is on."""
+    if body.deck_mm is None:
+        return ()
+    low, high = body.deck_mm
+    return tuple(
+        one
+        for one in things
+        if one.kind
+        in (Carried.SERVO, Carried.RECEIVER, Carried.SPEED_CONTROL, Carried.BATTERY, Carried.BALLAST)
+        and low <= one.at[0] <= high
+        and abs(one.out_mm) < body.width_mm / 2
+        and _within(body, one.at[0], one.at[1])
+    )
+
+
+def _within(body: Body, along: float, up: float) -> bool:
+    profile = Profile(body=body)
+    return profile.bottom(along) < up < profile.top(along)
+
+
+def shut_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
+    """What goes inside, then the deck, then the hatch."""
+    if not ground.of(body, *SHELL):
+        return
+    servos = [one for one in ground.facts.inputs.servos if one.on[0] == body.name and one.on[1] != "hatch"]
+    things = inside_things(body, ground.facts.setup.aboard)
+    if servos or things or body.straps_mm or body.pushrods_mm:
+        yield _inside(ground, making, body, servos, things)
+    deck = ground.of(body, Kind.DECK)
+    if deck:
+        yield _deck(ground, making, body)
+    if hatch := ground.of(body, Kind.HATCH):
+        yield _hatch(ground, making, body, ground.all_named(hatch), names(hatch))
+
+
+def _inside(
+    ground: Ground, making: Making, body: Body, servos: Sequence[Servo], things: Sequence[Aboard]
+) -> Step:
+    ruler = ground.ruler
+    does: list[str] = []
+    for one in things:
+        does.append(
+            f"{one.name}: it sits under the deck, its middle {ruler(one.at[0])} behind the nose,"
+            f" {ruler(one.at[1])} up,"
+            f" {off_middle(one.out_mm, ruler)}. Fix it there now, with its lead led forwards: nobody reaches"
+            " it later."
+        )
+    for servo in servos:
+        along, across = servo.at
+        panel = servo.on[1] or "panel"
+        long, wide = servo.size_mm
+        place = f"{ruler(across)} up" if panel == "side" else off_middle(across, ruler)
+        lead = (
+            f" Its lead, {ruler(servo.lead_mm)} long with its extension, goes forwards."
+            if servo.lead_mm
+            else ""
+        )
+        does.append(
+            f"{servo.drives.capitalize()} servo: in the opening of the {panel}, {ruler.pair(long, wide)}, its"
+            " middle"
+            f" {ruler(along)} behind the nose, {place}. Try it in the opening, and glue two strips of scrap"
+            " beside the"
+            f" opening inside for its screws.{lead}"
+        )
+    if servos or any(one.kind is Carried.SERVO for one in things):
+        does.append(SERVO_FIRST)
+        does.append(
+            "Lay every servo lead through the openings of the formers to where the receiver sits, tape it to"
+            " a side, and"
+            " try each servo before the deck goes on."
+        )
+    for at in body.pushrods_mm:
+        does.append(
+            f"Pushrods: they leave through the opening in each side {ruler(at[0])} behind the nose,"
+            f" {ruler(at[1])} up. Put"
+            " them, or the tubes in which they run, in now, straight from servo arm to opening, and hold them"
+            " in the"
+            " middle with a scrap of board so that they do not bow."
+        )
+    if body.straps_mm:
+        does.append(
+            "Battery strap: thread it through the slots in the floor"
+            f" {listed(ruler(x) for x in body.straps_mm)} behind the"
+            " nose, from inside out and back in, rough side towards the battery."
+        )
+    return Step(
+        id=ground.id("inside", body),
+        heading=f"Fit what lies inside {body.name}",
+        does=tuple(does),
+        checks=(
+            "Every servo moves its pushrod over the whole way without binding.",
+            "Every lead reaches the receiver with a hand's width to spare.",
+        ),
+        after=making.ties((Tie.GLUED, ground.id("box", body))),
+        shows=names((*ground.of(body, *SHELL), *ground.of(body, Kind.FLOOR, *PLATES))),
+        tools=("small screwdriver", "receiver or servo tester", "tape", "pushrod wire or tubes"),
+    )
+
+
+def _deck(ground: Ground, making: Making, body: Body) -> Step:
+    deck = ground.of(body, Kind.DECK)
+    assert body.deck_mm is not None
+    ruler = ground.ruler
+    fins = "fin" in mark_texts(deck)
+    wings = [one.surface for one in ground.views[body.name].seats.saddles]
+    does = [
+        f"Glue {ground.all_named(deck)} on, inner face down, from {ruler(body.deck_mm[0])} to"
+        f" {ruler(body.deck_mm[1])} behind"
+        ' the nose, its lower face on the line "deck, inside" of both sides and on the formers.',
+        "Check the diagonals of the box once more before it sets, and hold the deck down with tape across.",
+    ]
+    if fins:
+        does.append('Keep the slots marked "fin" free of glue: the tabs of the fin go in there.')
+    return Step(
+        id=ground.id("deck", body),
+        heading=f"Glue the deck onto {body.name}",
+        does=tuple(does),
+        cautions=(GLUE_CAUTION,),
+        checks=(
+            "The body has no twist: sighted from behind, deck and wing saddle are level with each other.",
+            "Every servo under the deck still moves.",
+        )
+        if wings
+        else ("The body has no twist, sighted from behind.",),
+        after=making.ties(
+            (Tie.GLUED, ground.id("box", body)),
+            (Tie.SHUT_IN, ground.id("inside", body)),
+            *((Tie.CHECKED, ground.id("saddle", wing)) for wing in wings),
+        ),
+        adds=names(deck),
+        shows=names((*ground.of(body, *SHELL), *ground.of(body, Kind.FLOOR, *PLATES))),
+        tools=("glue", "masking tape"),
+    )
+
+
+def _hatch(ground: Ground, making: Making, body: Body, named: str, adds: tuple[str, ...]) -> Step:
+    assert body.hatch_mm is not None
+    ruler = ground.ruler
+    return Step(
+        id=ground.id("hatch", body),
+        heading=f"Hang the hatch of {body.name}",
+        does=(
+            f"Lay {named} between the sides, from {ruler(body.hatch_mm[0])} to {ruler(body.hatch_mm[1])}"
+            " behind the nose,"
+            ' outer face up, level with the upper edges: the line "hatch, inside" shows where its lower face'
+            " lies. Glue"
+            " two strips of scrap under that line for it to rest on.",
+            "Tape its front edge as a hinge, on the line that is drawn, half of the tape on the body. Hold"
+            " the rear edge"
+            " with a tab of tape or a magnet.",
+        ),
+        checks=("The hatch opens wide enough for the battery, and cannot open by itself in the wind.",),
+        after=making.ties((Tie.GLUED, ground.id("box", body)), (Tie.GLUED, ground.id("deck", body))),
+        adds=adds,
+        shows=names(ground.of(body, *SHELL, Kind.DECK)),
+        tools=("hinge tape",),
+    )
