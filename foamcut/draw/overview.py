@@ -44,6 +44,7 @@ class _Told:
     report: Report | None
     parts: tuple[Part, ...]
     date: str
+    drawn_words: str = ""  # which parts have no place and are not drawn
     three: Three | None = None
     sizes: tuple[Size, ...] = ()
 
@@ -74,6 +75,7 @@ def overview_document(
         report=report,
         parts=tuple(parts),
         date=revision_date,
+        drawn_words=_missing_words(meshes, parts),
         three=three_views(meshes, found) if meshes else None,
         sizes=main_sizes(meshes, inputs, found, report) if meshes else (),
     )
@@ -85,6 +87,16 @@ def overview_document(
         subject=title.title,
         pages=tuple(pages),
     )
+
+
+def _missing_words(meshes: Sequence[Mesh], parts: Sequence[Part]) -> str:
+    drawn = {mesh.name for mesh in meshes}
+    missing = [name for name in dict.fromkeys(part.name for part in parts) if name not in drawn]
+    if not missing:
+        return ""
+    if len(missing) == 1:
+        return "One part is not drawn: the design does not say where it sits."
+    return f"{len(missing)} parts are not drawn: the design does not say where they sit."
 
 
 def _view_pages(told: _Told, three: Three, papers: Sequence[Paper]) -> list[Page]:
@@ -107,7 +119,7 @@ class _Sheet:
 
 def _view_page(told: _Told, three: Three, paper: Paper, sheet: str) -> Page:
     """The page with the largest scale at which everything has room."""
-    facts = facts_blocks(told.inputs, told.report, told.units, told.title)
+    facts = facts_blocks(told.inputs, told.report, told.units, told.title, told.drawn_words)
     tries = ((scale, arrangement, lying) for scale in SCALES for arrangement, lying in _TRIED)
     found = None
     for scale, arrangement, lying in tries:
@@ -139,25 +151,21 @@ def _sheet(
     boxes = [*(placed.box for placed in views.values()), *drawn.boxes, *over.boxes]
     if not _has_room(boxes, right - low, high - bottom):
         return None
-    # beside the facts if there is room, and in the middle of what is left
+    # beside the facts if there is room; in the middle of what is left, or at the bottom where facts need more
     x0, y0, x1, y1 = _hull(boxes)
     spare = max(0.0, right - low - FACTS_MM - _GAP_MM - (x1 - x0)) / 2
-    across, upwards = low - x0 + spare, bottom + (high - bottom + y1 - y0) / 2 - y1
-    room = Room((low, low, right, high), _GAP_MM)
-    room.take(Rectangle(right - TITLE_MM[0], low, right, low + TITLE_MM[1]))
-    for a, b, c, d in boxes:
-        room.take(Rectangle(a + across, b + upwards, c + across, d + upwards))
-    blocks = []
-    for block in facts:
-        corner = room.place(FACTS_MM, block.height_mm, from_top=True)
-        if corner is None:
-            return None
-        blocks.append(block.moved(*corner))
-    wide, bar = scale_bar(scale, told.units)
-    corner = room.place(wide, bar.height_mm, from_top=False)
-    if corner is None:
+    across = low - x0 + spare
+    for share in (0.5, 0.0):
+        upwards = bottom - y0 + (high - bottom - (y1 - y0)) * share
+        room = Room((low, low, right, high), _GAP_MM)
+        room.take(Rectangle(right - TITLE_MM[0], low, right, low + TITLE_MM[1]))
+        for a, b, c, d in boxes:
+            room.take(Rectangle(a + across, b + upwards, c + across, d + upwards))
+        blocks = _beside(room, facts, scale, told.units)
+        if blocks is not None:
+            break
+    else:
         return None
-    blocks.append(bar.moved(*corner))
     return _Sheet(
         size=size,
         scale=scale,
@@ -169,16 +177,27 @@ def _sheet(
             shades=over.shades,
         ).moved(across, upwards),
         room=room,
-        blocks=tuple(blocks),
+        blocks=blocks,
     )
+
+
+def _beside(room: Room, facts: Sequence[Block], scale: int, units: str) -> tuple[Block, ...] | None:
+    """The facts and a bar of the scale where they have room; None where one of them has none."""
+    wide, bar = scale_bar(scale, units)
+    placed = []
+    for across, block, from_top in (*((FACTS_MM, one, True) for one in facts), (wide, bar, False)):
+        corner = room.place(across, block.height_mm, from_top=from_top)
+        if corner is None:
+            return None
+        placed.append(block.moved(*corner))
+    return tuple(placed)
 
 
 def _over(told: _Told, views: Mapping[str, Placed], arrangement: Arrangement) -> tuple[Drawn, Marks]:
     """Sizes and marks of placed views."""
-    return (
-        dimension_lines(told.sizes, views, arrangement, told.units, told.title),
-        marks(views, told.inputs, told.report, told.units, told.title),
-    )
+    over = marks(views, told.inputs, told.report, told.units, told.title)
+    drawn = dimension_lines(told.sizes, views, arrangement, told.units, told.title, over.boxes)
+    return drawn, over
 
 
 def _gaps(sizes: Sequence[Size], arrangement: Arrangement) -> tuple[float, float]:

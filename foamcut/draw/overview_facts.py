@@ -37,10 +37,12 @@ _CLOSING = (
 )
 
 
-def facts_blocks(inputs: Inputs | None, report: Report | None, units: str, title: Title) -> tuple[Block, ...]:
-    """Names and values below one another under headings, then what holds of all sizes."""
+def facts_blocks(
+    inputs: Inputs | None, report: Report | None, units: str, title: Title, more: str = ""
+) -> tuple[Block, ...]:
+    """Names and values below one another under headings, then what holds of all sizes, and `more`."""
     govern = _GOVERN.format(unit="inches" if units == "in" else "mm", scale=title.scale_text)
-    words = (govern, _CLOSING) if report is not None else (govern,)
+    words = [govern, *([more] if more else []), *([_CLOSING] if report is not None else [])]
     return (*(_rows(*group) for group in _groups(inputs, report, units)), _words(words))
 
 

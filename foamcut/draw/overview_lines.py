@@ -95,27 +95,36 @@ def counted(sizes: Sequence[Size], arrangement: Arrangement, view: str, side: Si
 
 
 def dimension_lines(
-    sizes: Sequence[Size], views: Mapping[str, Placed], arrangement: Arrangement, units: str, title: Title
+    sizes: Sequence[Size],
+    views: Mapping[str, Placed],
+    arrangement: Arrangement,
+    units: str,
+    title: Title,
+    taken: Sequence[Box] = (),
 ) -> Drawn:
-    """The dimension lines of all sizes, on each side of a view the shortest next to it."""
+    """The dimension lines of all sizes, on each side of a view the shortest next to it.
+
+    `taken` are boxes besides the views that values should not meet.
+    """
     several = list(_runs(sizes, views, arrangement, units, title))
+    fixed = [*(placed.box for placed in views.values()), *taken]
     strokes: list[Stroke] = []
     texts: list[Text] = []
     boxes: list[Box] = []
-    for run, after in zip(several, _sides(several, [placed.box for placed in views.values()]), strict=True):
+    for run, after in zip(several, _sides(several, fixed), strict=True):
         strokes += _strokes(run, after)
         texts.append(_value(run, after))
         boxes.append(run.box(_whole_span(run, after)))
     return Drawn(strokes=tuple(strokes), texts=tuple(texts), boxes=tuple(boxes))
 
 
-def _sides(several: Sequence[_Run], views: Sequence[Box]) -> list[bool]:
+def _sides(several: Sequence[_Run], taken: Sequence[Box]) -> list[bool]:
     """Whether each value stands after its arrows: so that values meet as little as can be.
 
     Of ways that are as good that which takes up least room, then the first.
     """
     tight = [run for run in several if run.is_tight]
-    fixed = [*views, *(run.box(run.value_span(True)) for run in several if not run.is_tight)]
+    fixed = [*taken, *(run.box(run.value_span(True)) for run in several if not run.is_tight)]
     both = [[run.box(run.value_span(after)) for after in (True, False)] for run in tight]
     alone = []
     for run, boxes in zip(tight, both, strict=True):

@@ -25,7 +25,7 @@ _STEEP, _INSIDE_MM = 0.15, 0.05
 #: steps of the picture in which boxes are compared
 _STEPS = 30000
 #: pairs of edge and triangle looked at in one go
-_AT_ONCE = 4_000_000
+_AT_ONCE = 1_000_000
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -41,74 +41,95 @@ class Stretches:
 def hidden_stretches(faces: Faces, edges: Edges) -> Stretches:
     """Every stretch of an edge that one part hides, those of one part put together."""
     front = np.nonzero(faces.front)[0]
+    pairs = _overlaps(faces, edges.ends, front)
     found = [np.empty((4, 0))]
-    for first, second in _overlaps(faces.corners[front], edges.ends):
-        found.append(_stretches(faces, edges, front[second], first))
+    if pairs:
+        edge, triangle = (np.concatenate(several) for several in zip(*pairs, strict=True))
+        for at in range(0, len(edge), _AT_ONCE):
+            some = slice(at, at + _AT_ONCE)
+            found.append(_stretches(faces, edges, triangle[some], edge[some]))
     edge, by, start, end = np.concatenate(found, axis=1)
     return _merged(edge.astype(np.int64), by.astype(np.int64), start, end)
 
 
-def _overlaps(corners: np.ndarray, ends: np.ndarray) -> list[tuple[np.ndarray, np.ndarray]]:
-    """Pairs (edge, triangle) whose boxes overlap on the picture, and the edge not before the triangle."""
-    if not len(corners) or not len(ends):
+def _overlaps(faces: Faces, ends: np.ndarray, front: np.ndarray) -> list[tuple[np.ndarray, np.ndarray]]:
+    """Pairs (edge, triangle) whose boxes overlap on the picture, and the edge not before the triangle.
+
+    Part by part, since few edges meet the box of a part.
+    """
+    if not len(front) or not len(ends):
         return []
+    corners = faces.corners[front]
     low = np.minimum(corners.min(axis=(0, 1)), ends.min(axis=(0, 1)))
     high = np.maximum(corners.max(axis=(0, 1)), ends.max(axis=(0, 1)))
     step = np.maximum(high - low, 1e-6) / _STEPS
-    t_low = np.floor((corners.min(axis=1) - low) / step - 1).astype(np.int16)
-    t_high = np.ceil((corners.max(axis=1) - low) / step + 1).astype(np.int16)
-    e_low = ((ends.min(axis=1) - low) / step).astype(np.int16)
-    e_high = ((ends.max(axis=1) - low) / step).astype(np.int16)
+    t_low = np.floor((corners.min(axis=1) - low) / step - 1).astype(np.int16).T.copy()
+    t_high = np.ceil((corners.max(axis=1) - low) / step + 1).astype(np.int16).T.copy()
+    e_low = ((ends.min(axis=1) - low) / step).astype(np.int16).T.copy()
+    e_high = ((ends.max(axis=1) - low) / step).astype(np.int16).T.copy()
+    starts = np.nonzero(np.r_[True, faces.part[front][1:] != faces.part[front][:-1]])[0]
     found = []
-    size = max(1, _AT_ONCE // len(corners))
-    for at in range(0, len(ends), size):
-        a, b = e_low[at : at + size, None], e_high[at : at + size, None]
-        both = (a[..., 0] <= t_high[:, 0]) & (b[..., 0] >= t_low[:, 0])
-        both &= (a[..., 1] <= t_high[:, 1]) & (b[..., 1] >= t_low[:, 1])
-        both &= a[..., 2] <= t_high[:, 2]
-        first, second = np.nonzero(both)
-        found.append((first + at, second))
+    for first, last in zip(starts.tolist(), [*starts[1:].tolist(), len(front)], strict=True):
+        a, b = t_low[:, first:last], t_high[:, first:last]
+        near = (e_low[0] <= b[0].max()) & (e_high[0] >= a[0].min())
+        near &= (e_low[1] <= b[1].max()) & (e_high[1] >= a[1].min()) & (e_low[2] <= b[2].max())
+        those = np.nonzero(near)[0]
+        size = max(1, _AT_ONCE // (last - first))
+        for at in range(0, len(those), size):
+            some = those[at : at + size]
+            lows, highs = e_low[:, some, None], e_high[:, some, None]
+            both = (lows[0] <= b[0]) & (highs[0] >= a[0])
+            both &= lows[1] <= b[1]
+            both &= highs[1] >= a[1]
+            both &= lows[2] <= b[2]
+            edge, triangle = np.divmod(np.flatnonzero(both), last - first)
+            found.append((some[edge], front[first + triangle]))
     return found
 
 
 def _stretches(faces: Faces, edges: Edges, triangle: np.ndarray, edge: np.ndarray) -> np.ndarray:
     """(4, k): edge, part, start, end of what each triangle hides of its edge."""
-    beside = edges.faces[edge]
-    other = (triangle != beside[:, 0]) & (triangle != beside[:, 1])
+    beside = edges.faces
+    other = (triangle != beside[:, 0][edge]) & (triangle != beside[:, 1][edge])
     triangle, edge = triangle[other], edge[other]
-    corners = faces.corners[triangle]
-    ends = edges.ends[edge]
-    own = faces.part[triangle] == edges.part[edge]
-    over = np.where(own & (faces.normals[triangle, 2] < _STEEP), -_INSIDE_MM, _OVER_MM)
-    start = np.zeros(len(edge))
-    end = np.ones(len(edge))
-    for i in range(3):
-        a, b = corners[:, i, :2], corners[:, (i + 1) % 3, :2]
-        across = b - a
-        length = np.maximum(np.sqrt(across[:, 0] ** 2 + across[:, 1] ** 2), 1e-9)
-        inside = [
-            (across[:, 0] * (ends[:, j, 1] - a[:, 1]) - across[:, 1] * (ends[:, j, 0] - a[:, 0])) / length
-            + over
-            for j in (0, 1)
-        ]
-        _narrow(inside[0], inside[1], start, end)
+    planes = _half_planes(faces)
+    start, end = np.zeros(len(edge)), np.ones(len(edge))
+    for plane in planes:
+        a, b, c = (one[triangle] for one in plane[:3])
+        own = faces.part[triangle] == edges.part[edge]
+        c += np.where(own, plane[3][triangle], plane[4][triangle])
+        first, last = edges.ends[:, 0][edge], edges.ends[:, 1][edge]
+        if plane is planes[-1]:  # behind the triangle
+            c -= first[:, 2]
+            rise = last[:, 2] - first[:, 2]
+        else:
+            rise = np.zeros(1)
+        at_first = a * first[:, 0] + b * first[:, 1] + c
+        _narrow(at_first, a * last[:, 0] + b * last[:, 1] + c - rise, start, end)
         kept = start < end
-        if not kept.all():
-            triangle, edge, corners, ends = triangle[kept], edge[kept], corners[kept], ends[kept]
-            start, end, own, over = start[kept], end[kept], own[kept], over[kept]
-    normal = faces.normals[triangle]
-    slant = np.maximum(normal[:, 2], _SLANT)
-    under = np.where(own, _OWN_MM, _SUNK_MM) / slant
-    behind = [_depth(corners, normal, ends[:, j]) - under for j in (0, 1)]
-    _narrow(behind[0], behind[1], start, end)
-    kept = start < end
-    return np.stack([edge[kept], faces.part[triangle[kept]], start[kept], end[kept]])
+        triangle, edge, start, end = triangle[kept], edge[kept], start[kept], end[kept]
+    return np.stack([edge, faces.part[triangle], start, end])
 
 
-def _depth(corners: np.ndarray, normal: np.ndarray, place: np.ndarray) -> np.ndarray:
-    """How far places lie behind the planes of triangles, along the line of sight."""
-    away = (place[:, 0] - corners[:, 0, 0]) * normal[:, 0] + (place[:, 1] - corners[:, 0, 1]) * normal[:, 1]
-    return corners[:, 0, 2] - away / normal[:, 2] - place[:, 2]
+def _half_planes(faces: Faces) -> list[tuple[np.ndarray, ...]]:
+    """For each side of every triangle, then for its plane: a, b, c, what own and other edges add to c.
+
+    a x + b y + c is how far inside the side a place lies, and how near the plane is there.
+    """
+    normals = np.where(faces.front[:, None], faces.normals, np.array([0.0, 0.0, 1.0]))
+    over = np.where(normals[:, 2] < _STEEP, -_INSIDE_MM, _OVER_MM), np.full(len(normals), _OVER_MM)
+    planes: list[tuple[np.ndarray, ...]] = []
+    for i in range(3):
+        start, end = faces.corners[:, i], faces.corners[:, (i + 1) % 3]
+        dx, dy = end[:, 0] - start[:, 0], end[:, 1] - start[:, 1]
+        length = np.maximum(np.sqrt(dx**2 + dy**2), 1e-9)
+        a, b = -dy / length, dx / length
+        planes.append((a, b, -a * start[:, 0] - b * start[:, 1], *over))
+    corner = faces.corners[:, 0]
+    a, b = -normals[:, 0] / normals[:, 2], -normals[:, 1] / normals[:, 2]
+    slant = np.maximum(normals[:, 2], _SLANT)
+    c = corner[:, 2] - a * corner[:, 0] - b * corner[:, 1]
+    return [*planes, (a, b, c, -_OWN_MM / slant, -_SUNK_MM / slant)]
 
 
 def _narrow(first: np.ndarray, last: np.ndarray, start: np.ndarray, end: np.ndarray) -> None:
