@@ -35,8 +35,8 @@ def _stocks(facts: Facts) -> Words:
         f"{name} {thickness_words(thickness, facts.units)}" for name, thickness in thicknesses(facts).items()
     ]
     return Words(
-        text=f"Measured thickness: {listed(deep)}. The number of a part stands on it, on the templates and on the"
-        " sheets; one that is cut in pieces has those of its pieces. Length and width are over all."
+        text=f"Measured thickness: {listed(deep)}. The number of a part stands on it, on the templates and on"
+        " the sheets; one that is cut in pieces has those of its pieces. Length and width are over all."
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from decimal import Decimal, InvalidOperation
 
-from foamcut.book.chapters_carried import carried_grid
+from foamcut.book.chapters_carried import carried_grids
 from foamcut.book.chapters_words import (
     length_words,
     listed,
@@ -23,14 +23,13 @@ def shopping_chapter(facts: Facts) -> Chapter:
     blocks: list[Block] = []
     if facts.bought:
         blocks.append(_bought(facts))
-    carried = carried_grid(facts)
+    carried = carried_grids(facts)
     if total := _total(facts.bought):
         rest = "; what is carried is not in it" if carried else ""
         blocks.append(Words(text=f"{total}{rest}."))
     if notes := tuple(_notes(facts)):
         blocks.append(Listing(items=notes))
-    if carried is not None:
-        blocks.append(carried)
+    blocks += carried
     blocks.append(Words(text="What every bench needs besides:"))
     blocks.append(Listing(items=tuple(_bench(facts))))
     return Chapter(id="shopping", heading="What to buy and have at hand", blocks=tuple(blocks))

@@ -69,29 +69,18 @@ def number_words(number: Number, units: str, *, bounds: bool = True) -> str:
     return f"{words} ({between})" if between else words
 
 
-def span_words(low_mm: float, high_mm: float, facts: Facts, word: str = "") -> str:
-    """From where to where along or up, at full size and as the sketch's ruler reads it.
-
-    `word` stands behind the unit: ``129 mm along (sketch 21.5)``.
-    """
-    full, sketch = _full(low_mm, high_mm, facts), _sketch(low_mm, high_mm, facts)
-    return f"{full} {_unit(facts)}{word and f' {word}'}{sketch and f' (sketch {sketch})'}"
-
-
 def span_cell(low_mm: float, high_mm: float, facts: Facts) -> str:
-    """The same for a column whose head says unit and sketch: ``228 to 233 (38 to 38.83)``."""
+    """From where to where along or up, and what the sketch's ruler reads: ``228 to 233 (38 to 38.83)``.
+
+    The head of the column says the units, see `span_head`.
+    """
     sketch = _sketch(low_mm, high_mm, facts)
     return f"{_full(low_mm, high_mm, facts)}{sketch and f' ({sketch})'}"
 
 
 def span_head(name: str, facts: Facts) -> str:
-    """The head of such a column."""
+    """The head of a column of `span_cell` or `out_cell`."""
     return f"{name}, {_unit(facts)}{' (sketch)' if facts.title.sketch_scale != 1 else ''}"
-
-
-def aside_words(mm: float, facts: Facts, word: str = "") -> str:
-    """How far off the centre plane: ``14 mm right (sketch 2.33)``; `word` for right or left."""
-    return span_words(abs(mm), abs(mm), facts, word or SIDES[mm > 0])
 
 
 #: which side of the centre plane: of a part of the middle, and of one of a pair, seen from its own hand

@@ -160,12 +160,13 @@ def test_what_is_carried_has_masses_and_places():
     assert rows['motor "wing"'][1:3] == ("2", "52 g")
     assert rows["servo for the aileron"][1:3] == ("2", "9 g")
     assert rows["battery"][2:4] == ("182 g", "105 x 34 x 24 mm")
-    assert rows["battery"][5] == (
-        "129 mm along (sketch 21.5), 24 mm up (sketch 4);"
-        " may be moved from 120 to 171 mm along (sketch 20 to 28.5)"
-    )
-    assert rows["speed control"][5].endswith("96 mm to each side (sketch 16)")
-    assert rows["receiver"][5].endswith("14 mm right (sketch 2.33)")
+    places = {row[0]: row[1:] for row in grid(front_chapters(facts_of(TWIN)), "Where the middle").rows}
+    assert places["battery"] == ("129 (21.5)", "in the middle", "24 (4)", "120 to 171 (20 to 28.5) along")
+    assert places["speed control"][1] == "96 to each side (16)"
+    assert places["receiver"][1] == "14 right (2.33)"
+    assert places["elevator servo"][1] == "17 left (2.83)"
+    assert places["servo for the aileron"][:2] == ("330 (55)", "359.9 to each side (59.99)")
+    assert 'motor "wing"' not in places
 
 
 def test_the_set_up_of_the_twin():

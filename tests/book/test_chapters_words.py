@@ -7,7 +7,6 @@ import pytest
 from foamcut.book.chapters_lines import lines_chapter
 from foamcut.book.chapters_words import (
     OWN_SIDES,
-    aside_words,
     between_words,
     listed,
     out_cell,
@@ -17,7 +16,6 @@ from foamcut.book.chapters_words import (
     sizes_words,
     span_cell,
     span_head,
-    span_words,
     thickness_words,
 )
 from foamcut.draw.styles import STYLES
@@ -29,18 +27,10 @@ INCH = replace(MM, units="in", title=replace(MM.title, sketch_unit="in", sketch_
 FULL = replace(MM, title=replace(MM.title, sketch_scale=1.0))
 
 
-def test_places_along():
-    """Full size, then what the sketch's ruler reads; one number where both ends read the same."""
-    assert span_words(228.0, 233.0, MM) == "228 to 233 mm (sketch 38 to 38.83)"
-    assert span_words(129.0, 129.0, MM, "along") == "129 mm along (sketch 21.5)"
-    assert span_words(228.6, 233.3625, INCH) == "9 to 9 3/16 in (sketch 1 1/8 to 1.148)"
-    assert span_words(10.0, 12.5, FULL) == "10 to 12.5 mm"
-
-
 def test_places_out():
     """To the right, to the left, to each side, or from one to the other."""
-    assert aside_words(14.0, MM) == "14 mm right (sketch 2.33)"
-    assert aside_words(-17.0, MM) == "17 mm left (sketch 2.83)"
+    assert out_cell(14.0, 14.0, MM) == "14 right (2.33)"
+    assert out_cell(-17.0, -17.0, MM) == "17 left (2.83)"
     assert out_cell(26.0, 31.0, MM) == "26 to 31 right (4.33 to 5.17)"
     assert out_cell(-31.0, -26.0, MM) == "26 to 31 left (4.33 to 5.17)"
     assert out_cell(-31.0, 31.0, FULL) == "31 to each side"
@@ -56,7 +46,9 @@ def test_heads_of_columns_say_unit_and_sketch():
     assert span_head("Along", MM) == "Along, mm (sketch)"
     assert span_cell(228.6, 228.6, INCH) == "9 (1 1/8)"
     assert span_head("Along", INCH) == "Along, in (sketch)"
+    assert span_cell(228.6, 233.3625, INCH) == "9 to 9 3/16 (1 1/8 to 1.148)"
     assert span_head("Up", FULL) == "Up, mm"
+    assert span_cell(10.0, 12.5, FULL) == "10 to 12.5"
 
 
 def test_sizes():
