@@ -10,6 +10,7 @@ from typing import NoReturn
 import click
 
 from foamcut import __version__
+from foamcut.cli.comparing import compare
 from foamcut.cli.cutting import cut
 from foamcut.cli.looking import balance, check
 from foamcut.cli.making import new, schema
@@ -46,5 +47,5 @@ def commands() -> None:
     """From the few numbers of a scaled sketch to flat foam-board parts that can be cut."""
 
 
-for _command in (new, check, balance, cut, verify, schema):
+for _command in (new, check, balance, cut, compare, verify, schema):
     commands.add_command(_command)

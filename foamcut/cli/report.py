@@ -12,8 +12,8 @@ from foamcut import __version__
 from foamcut.cli.saying import DONE, REFUSED, progress, refusals_shown, say, say_places
 
 if TYPE_CHECKING:
-    from foamcut import plan
     from foamcut.errors import FoamcutError
+    from foamcut.plan.outcome import Outcome
 
 
 class Report:
@@ -65,11 +65,11 @@ class Report:
             say("later steps not yet looked at")
         say_places(err.places, (refusal.text for refusal in refusals))
 
-    def result(self, outcome: "plan.Balanced | plan.Checked | plan.Pack", result: dict[str, Any]) -> None:
+    def result(self, outcome: "Outcome", result: dict[str, Any]) -> None:
         """Note what came out."""
         self.document.update(design=outcome.design_facts(), findings=outcome.findings_table(), result=result)
 
-    def show_findings(self, outcome: "plan.Balanced | plan.Checked | plan.Pack") -> None:
+    def show_findings(self, outcome: "Outcome") -> None:
         """Findings in words, the closing words last."""
         lines = outcome.findings_lines(str(self.path))
         for line in lines:

@@ -17,8 +17,9 @@ if TYPE_CHECKING:
     from foamcut.plan.balancing import Balanced, balance
     from foamcut.plan.chain import cut
     from foamcut.plan.checking import Checked, check
+    from foamcut.plan.comparing import Comparison, compared, next_revision, remade
     from foamcut.plan.values import Options, Pack
-    from foamcut.plan.verifying import is_of_some_parts, is_pack, verified
+    from foamcut.plan.verifying import design_of, is_of_some_parts, is_pack, verified
 
 __all__ = [
     "LARGEST_FILE",
@@ -27,6 +28,7 @@ __all__ = [
     "SCHEMA_FILE",
     "Balanced",
     "Checked",
+    "Comparison",
     "Options",
     "Pack",
     "Question",
@@ -34,10 +36,14 @@ __all__ = [
     "answered",
     "balance",
     "check",
+    "compared",
     "cut",
+    "design_of",
     "is_of_some_parts",
     "is_pack",
+    "next_revision",
     "questions",
+    "remade",
     "schema_text",
     "starter",
     "verified",
@@ -51,6 +57,7 @@ _HOMES = {
     "SCHEMA_FILE": ("foamcut.design.json_schema", "SCHEMA_FILE"),
     "Balanced": ("foamcut.plan.balancing", "Balanced"),
     "Checked": ("foamcut.plan.checking", "Checked"),
+    "Comparison": ("foamcut.plan.comparing", "Comparison"),
     "Options": ("foamcut.plan.values", "Options"),
     "Pack": ("foamcut.plan.values", "Pack"),
     "Question": ("foamcut.design.asking", "Question"),
@@ -58,10 +65,14 @@ _HOMES = {
     "answered": ("foamcut.design.asking", "answered"),
     "balance": ("foamcut.plan.balancing", "balance"),
     "check": ("foamcut.plan.checking", "check"),
+    "compared": ("foamcut.plan.comparing", "compared"),
     "cut": ("foamcut.plan.chain", "cut"),
+    "design_of": ("foamcut.plan.verifying", "design_of"),
     "is_of_some_parts": ("foamcut.plan.verifying", "is_of_some_parts"),
     "is_pack": ("foamcut.plan.verifying", "is_pack"),
+    "next_revision": ("foamcut.plan.comparing", "next_revision"),
     "questions": ("foamcut.design.asking", "questions"),
+    "remade": ("foamcut.plan.comparing", "remade"),
     "schema_text": ("foamcut.design.json_schema", "schema_text"),
     "starter": ("foamcut.design.starters", "starter"),
     "verified": ("foamcut.plan.verifying", "verified"),

@@ -22,7 +22,7 @@ _FROM_TO = (
 _WIDE = 100
 #: what a builder asks first, so that it goes on one screen; the rest is shown with the sources
 # fmt: off
-_FIRST = frozenset(
+SHOWN_FIRST = frozenset(
     [
         "mass_all_up", "mass_airframe", "cg_along", "cg_mean_chord", "balance_target_along",
         "battery_along_target", "wing_area", "wing_span", "wing_aspect_ratio", "mean_chord",
@@ -64,7 +64,7 @@ def _numbers(report: Report, before: Report | None, units: str, *, verbose: bool
     shown = [
         one
         for one in (*report.numbers, *gone)
-        if one.group is not Group.THROWS and (verbose or one.name in _FIRST)
+        if one.group is not Group.THROWS and (verbose or one.name in SHOWN_FIRST)
     ]
     several = sorted(shown, key=lambda one: order.get(one.group, len(order)))
     heads = ("", "as it is", "changed", "", "from-to") if before else ("", "", "", "from-to")

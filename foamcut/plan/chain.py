@@ -1,6 +1,6 @@
 """The chain: a design looked over, weighed, and made into the files of a pack."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from foamcut import __version__
 from foamcut.files import File, manifest_bytes
@@ -30,9 +30,9 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
     return packed(planned(data, file_name, options, listener=listener))
 
 
-def packed(plan: Plan) -> Pack:
-    """The files of a plan, and what to say of them."""
-    files: list[File] = []
+def packed(plan: Plan, more: Sequence[File] = ()) -> Pack:
+    """The files of a plan and some more, and what to say of them."""
+    files: list[File] = [*more]
     for words, product in PRODUCTS if not plan.only else CUTTING:
         plan.listener(words)
         files += product(plan)

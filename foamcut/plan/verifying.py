@@ -25,6 +25,20 @@ def files_of(pack: Mapping[str, bytes] | bytes, path: str) -> Mapping[str, bytes
     return archive_files(pack, path) if isinstance(pack, bytes) else pack
 
 
+def design_of(pack: Mapping[str, bytes] | bytes, path: str) -> bytes:
+    """The design that a pack holds, byte for byte.
+
+    Raises
+    ------
+    PackError
+        As `files_of`; or there is none in it.
+    """
+    found = files_of(pack, path).get(DESIGN)
+    if found is None:
+        raise PackError(f"{path}: holds no {DESIGN}; give a design, or the pack of one")
+    return found
+
+
 def is_pack(data: bytes) -> bool:
     """Whether the bytes are a pack of ours in one ZIP file: it may be replaced by a new one."""
     try:
