@@ -22,12 +22,19 @@ from foamcut.flat.folds import Fold
 from foamcut.flat.marks import BalanceMark, Mark, TapeMark
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part, Slot, Tab
-from foamcut.flat.tolerances import ANGLES_AGREE_DEG, CUTS_AGREE_MM, EDGES_AGREE_MM
+from foamcut.flat.tolerances import (
+    ANGLES_AGREE_DEG,
+    CUTS_AGREE_MM,
+    EDGES_AGREE_MM,
+    MARKS_AGREE_MM,
+    ROUNDING_MM,
+)
 
 #: nearer to an edge than this, where the versions are trimmed each to its own, lines are not compared, mm
 _EDGE_MM = 2.0
 #: letters of a mark's words that are said to name it, and to write them anew
 _SAID, _WORDS = 40, 160
+_MARKS = MARKS_AGREE_MM + ROUNDING_MM
 
 
 class _Keyed(Protocol):
@@ -180,21 +187,26 @@ class Both:
 
         def agree(a: _Lined[Mark], b: _Lined[Mark]) -> bool:
             one, other = a.thing, b.thing
-            return type(one) is type(other) and one.face is other.face and off(a, b) <= EDGES_AGREE_MM
+            return type(one) is type(other) and one.face is other.face and off(a, b) <= _MARKS
 
         pairs, gone, added = paired(before, after, agree)
         drawn: list[str] = []
         mend: list[str] = []
         for a, b in pairs:
             name = mark_words(b.thing)
-            if not (_seen(a.line, inner) or _seen(b.line, inner)):
+            there = _seen(a.line, inner), _seen(b.line, inner)
+            if there == (True, False):  # its place is cut off, or on the piece that is added
+                gone.append(a)
+            elif there == (False, True):
+                added.append(b)
+            if not all(there):
                 continue
             if agree(a, b):
                 if _text(a.thing) != _text(b.thing):
                     mend.append(f"change the words of a mark to {mark_words(b.thing, _WORDS)}")
                 continue
             far = off(a, b)
-            how = f"is moved by {self.ruler.length(far)}" if EDGES_AGREE_MM < far < math.inf else "differs"
+            how = f"is moved by {self.ruler.length(far)}" if _MARKS < far < math.inf else "differs"
             if isinstance(b.thing, BalanceMark | TapeMark):
                 mend.append(f"draw the mark {name} anew, it {how}")
             else:

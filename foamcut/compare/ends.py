@@ -3,7 +3,7 @@
 mm, the new part's coordinates.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import shapely
 from shapely import Polygon
@@ -11,7 +11,7 @@ from shapely import Polygon
 from foamcut.compare.outlines import Laid, farthest
 from foamcut.compare.placed import Ruler, end_words
 from foamcut.flat.outline import Point
-from foamcut.flat.part import Part
+from foamcut.flat.part import Part, Slot
 from foamcut.flat.tolerances import EDGES_AGREE_MM
 
 #: the four ends: axis and side
@@ -70,9 +70,9 @@ def _edge(piece: Polygon, held: Laid, new: Part, ruler: Ruler) -> str:
     return f"cut up to {far} off the edge near {ruler.place(new, _middle(piece))}"
 
 
-def off_words(held: Laid, new: Part, ruler: Ruler) -> Iterator[str]:
-    """Where the edges of both differ most, for a part that is cut again; slots are told of elsewhere."""
-    slots = shapely.union_all([slot.outline.polygon for slot in new.slots]).buffer(_SLOT_MM)
+def off_words(held: Laid, new: Part, ruler: Ruler, told: Sequence[Slot] = ()) -> Iterator[str]:
+    """Where the edges of both differ most, for a part that is cut again; without slots that are told of."""
+    slots = shapely.union_all([slot.outline.polygon for slot in told]).buffer(_SLOT_MM)
     pieces = [(piece, held.old) for piece in held.lacking] + [(piece, held.new) for piece in held.over]
     fars = [
         (round(farthest(piece.boundary, other.boundary), 3), piece, other is held.old)
@@ -83,9 +83,10 @@ def off_words(held: Laid, new: Part, ruler: Ruler) -> Iterator[str]:
         return
     far, piece, lacks = max(fars, key=lambda one: one[0])
     place = ruler.place(new, _middle(piece))
-    filled = any(Polygon(ring).buffer(EDGES_AGREE_MM).covers(piece) for ring in held.old.interiors)
-    if lacks and filled:
-        yield f"the opening near {place} is smaller or elsewhere"
+    holes = (Polygon(ring) for ring in held.old.interiors)
+    hole = next((one for one in holes if one.buffer(EDGES_AGREE_MM).covers(piece)), None)
+    if lacks and hole is not None:
+        yield f"the opening that was at {ruler.place(new, _middle(hole))} is smaller or elsewhere"
     elif lacks:
         yield f"the old one lacks up to {ruler.length(far)} of board near {place}"
     else:

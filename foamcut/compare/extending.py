@@ -25,7 +25,8 @@ _LEAST_REACH = 2.0
 
 @dataclass(frozen=True, eq=False)
 class Extended:
-    """What is cut to extend a part and how; `refused` says why it cannot be, then nothing is cut.
+    """What is cut to extend a part and how; `refused` says why it cannot be, empty where more
+    than a strip at one end is added; nothing is cut then.
 
     `off_mm`: so far the old one's edges lie off those of the new one.
     """
@@ -50,8 +51,8 @@ class Extending:
     def by(self, held: Laid) -> Extended:
         """The part extended, the old one lying on the new one as `held` says."""
         seam = seam_of(held)
-        if seam is None:
-            return Extended(refused="what is added is more than a strip at one end")
+        if seam is None or seam.longer_mm < self._least_mm:
+            return Extended()
         if is_strip(self.new):
             found = strip_seam(self.old, seam, self.before, self.after, self.ruler)
             if isinstance(found, str):
@@ -60,12 +61,17 @@ class Extending:
         beyond = piece_beyond(held.new, seam)
         region = _within(held, seam)
         if beyond is None or region is None:
-            return Extended(refused="what is added is more than a strip at one end")
+            return Extended()
         differences = Both(self.old, self.new, held.shift, region.polygon, self.ruler).differences()
         if differences.wrong or differences.drawn:
             return Extended(differences=differences)
         outline = self.new.outline.within(seam.beyond(held.new))[0]
         return replace(self._at(seam, outline, differences), off_mm=_off(held, seam))
+
+    @property
+    def _least_mm(self) -> float:
+        """What is added at least; less cannot be held by a doubler."""
+        return 0.0 if is_strip(self.new) else _LEAST_REACH * self.new.thickness_mm
 
     def _at(self, seam: Seam, beyond: Outline, differences: Differences) -> Extended:
         count = min(self.old.count, self.new.count)

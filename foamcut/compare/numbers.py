@@ -10,7 +10,7 @@ _SAME_SHARE = 0.0005
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """A number before and after, in its unit (see `foamcut.flight.figures.Number`); None: that one has none."""
+    """A number before and after, in the unit of `foamcut.flight.figures.Number`; None: there is none."""
 
     name: str
     title: str

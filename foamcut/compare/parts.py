@@ -38,8 +38,8 @@ def unrelated(old: Sequence[Part], new: Sequence[Part]) -> str:
     if not old or not new:
         return f"the {'old' if not old else 'new'} design has no parts"
     return (
-        f"none of the {len(old)} parts of the old design has the name of one of the {len(new)} parts of the new"
-        " one, so that they are no two versions of one design"
+        f"none of the {len(old)} parts of the old design has the name of one of the {len(new)} parts of the"
+        " new one, so that they are no two versions of one design"
     )
 
 

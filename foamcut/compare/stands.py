@@ -26,18 +26,21 @@ def stands_there(part: Part, seam: Seam, overlap_mm: float) -> Iterator[str]:
                 yield "a hinge"
     for key, bounds, text in _things(part):
         if _beyond(seam, bounds, overlap_mm):
-            words = f"{key} {text}".lower()
+            words = f"{key.removeprefix(part.key)} {text}".lower()
             yield from (what for word, what in _CARRIES if word in words)
 
 
 def too_near(part: Part, seam: Seam, overlap_mm: float, ruler: Ruler) -> Iterator[str]:
     """Slots, cutouts, tabs, ranges to keep clear and folds along the seam nearer than the doublers reach."""
+    words = {keep.key: "a place that is kept clear" for keep in part.keep_clear}
+    for word, several in (("a slot", part.slots), ("a tab", part.tabs), ("a fold", part.folds)):
+        words |= {thing.key: word for thing in several}
     for one in obstacles(part):
         if not one.bars[seam.axis]:
             continue
         low, high = one.reach(seam.axis)
         if low - overlap_mm < seam.at_mm < high + overlap_mm:
-            yield f"{one.word} at {ruler.line(part, seam.axis, (low + high) / 2)}"
+            yield f"{words.get(one.key, one.word)} at {ruler.line(part, seam.axis, (low + high) / 2)}"
 
 
 def _things(part: Part) -> Iterator[tuple[str, Box, str]]:

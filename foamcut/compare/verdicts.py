@@ -13,7 +13,8 @@ from foamcut.compare.extending import Extending
 from foamcut.compare.outlines import Laid, laid, shifts
 from foamcut.compare.placed import Ruler, Shift, listed
 from foamcut.compare.values import Compared, Verdict
-from foamcut.flat.part import Part
+from foamcut.flat.part import Part, Slot
+from foamcut.flat.placement import Placement
 
 #: differences of edges less than this are not told, mm
 _TOLD_MM = 0.05
@@ -78,7 +79,8 @@ class Judge:
                 return self._again(held, why)
             return self._again(held, (*why, *off_words(held, new, self.ruler)))
         differences = self._differences(old, new, held)
-        return self._again(held, (*_marred(differences), *off_words(held, new, self.ruler)))
+        told = _told_slots(old, new, held) if differences.wrong else ()
+        return self._again(held, (*_marred(differences), *off_words(held, new, self.ruler, told)))
 
     def _kept(self, old: Part, new: Part, held: Laid) -> _Found:
         """Of an old part that lacks nothing."""
@@ -109,7 +111,7 @@ class Judge:
         words, added = list(found.words), list(found.added)
         again = found.verdict is Verdict.CUT_AGAIN
         if again:
-            added, words = [new], words[:_MOST_TOLD]
+            added, words = [new], list(dict.fromkeys(words))[:_MOST_TOLD]
         else:
             words += asides(old, new, self.ruler)
             words += _counted(old, new, added)
@@ -127,6 +129,12 @@ class Judge:
 
 def _order(found: _Found) -> tuple[int, float]:
     return _RANKS.index(found.verdict), found.unlike
+
+
+def _told_slots(old: Part, new: Part, held: Laid) -> tuple[Slot, ...]:
+    """The slots of both versions, where the old ones come to lie."""
+    moved = Placement(x_mm=held.shift[0], y_mm=held.shift[1])
+    return (*(replace(slot, outline=slot.outline.placed(moved)) for slot in old.slots), *new.slots)
 
 
 def _marred(differences: Differences, *, alone: bool = False) -> tuple[str, ...]:

@@ -67,7 +67,8 @@ def _picture(held: Held, stem: str, units: str) -> Picture | None:
     _put(sheet, drawn, texts, left)
     sheet.y -= max(view.high_mm, 6.0) + BELOW_MM
     _axes(sheet, versions, view, left, units)
-    _key(sheet, drawn, {Ink.ADDED: "added piece"} if versions.strip else {})
+    grey = "added piece" if versions.strip else "cut off" if versions.trimmed else "more board"
+    _key(sheet, drawn, {Ink.ADDED: grey})
     slug = re.sub(r"[^a-z0-9]+", "-", held.name.lower()).strip("-")[:_STEM].strip("-")
     name = f"{stem}-{slug}" if slug else stem
     return sheet.finished(name, f"{held.name}{verdict}", f"{held.name}{verdict}. {held.reason}")

@@ -53,13 +53,14 @@ class Word(Protocol):
 
 @dataclass(frozen=True, eq=False)
 class Versions:
-    """Both versions where they lie on each other; `strip` is what is added to one that is extended."""
+    """Both versions where they lie on each other; `strip` is the piece added to one that is extended."""
 
     old: Polygon | None
     new: Polygon | None
     strip: Part | None
     doublers: tuple[Part, ...]
     part: Part
+    trimmed: bool
 
     @classmethod
     def of(cls, held: Held) -> "Versions | None":
@@ -75,6 +76,7 @@ class Versions:
             strip=own[0] if own else None,
             doublers=tuple(own[1:]),
             part=part,
+            trimmed=held.verdict.value == "trim",
         )
 
     @property
@@ -142,7 +144,7 @@ class View:
 
 
 def shapes(versions: Versions, view: View) -> Iterator[Shape]:
-    """What is added in grey, folds, the new version's edges, and over them those of the old one."""
+    """What is added or cut off in grey, folds, the edges of the new version, over them those of the old one."""
     for piece in _added(versions, view):
         yield view.closed(Ink.ADDED, map(_point, piece.exterior.coords))
         # what shows through a hole is the paper
@@ -167,11 +169,12 @@ def letters(versions: Versions, view: View) -> Iterator[Text]:
 
 
 def _added(versions: Versions, view: View) -> Iterator[Polygon]:
-    """The strip of one that is extended, else what of the new version lies beyond the old one."""
+    """The strip of one that is extended, what is cut off to trim one, else what the new one has more."""
     if versions.strip is not None:
         yield versions.strip.outline.polygon
     elif versions.new is not None and versions.old is not None:
-        beyond = versions.new.difference(versions.old)
+        one, other = (versions.old, versions.new) if versions.trimmed else (versions.new, versions.old)
+        beyond = one.difference(other)
         thin = _SLIVER_MM / view.scale / 2
         for piece in shapely.get_parts(beyond):
             if isinstance(piece, Polygon) and not piece.buffer(-thin, join_style="mitre").is_empty:

@@ -58,9 +58,12 @@ CORNER_THICKNESSES = 2.0
 CORNER_TURN_DEG = 30.0
 #: shorter straight edges are corners, or chords of an arc
 SHORT_EDGE_MM = 3.0
-#: edges, folds and marks of two versions of a part that lie no farther apart agree: half of the millimetre
-#: that builders hope for at edges, and as straight as they hope for at hinges (common practice, no source)
+#: edges and folds of two versions of a part that lie no farther apart agree: half of the millimetre that
+#: builders hope for at edges, and as straight as they hope for at hinges (common practice, no source)
 EDGES_AGREE_MM = 0.5
+#: marks of two versions that lie no farther apart agree: what is glued along a line lies no better (common
+#: practice, no source)
+MARKS_AGREE_MM = 1.0
 #: slots and tabs of two versions that lie no farther apart agree: builders hope for 0.3 to 0.5 mm (common
 #: practice, no source)
 CUTS_AGREE_MM = 0.3
