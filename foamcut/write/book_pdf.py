@@ -52,7 +52,7 @@ def render(book: Book, *, paper: str = "a4", boards: str = "") -> bytes:
     """
     size = PAPERS[paper]
     width, height = size.width_mm - 2 * _SIDE_MM, size.height_mm - _TOP_MM - _BOTTOM_MM
-    pages = _pages([tuple(front(book, boards, width))], height)
+    pages = _pages([tuple(front(book, boards, width, height))], height)
     if book.chapters:
         pages += _pages(story(book, width, height), height)
     canvas = _canvas(book, size)

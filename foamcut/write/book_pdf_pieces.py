@@ -70,6 +70,7 @@ _PADDING_MM = 1.6
 _BAR_MM = 2.0
 _EDGE_MM = 0.5
 _BOX_MM = 3.2
+_HANG_MM = 4.0  # further lines of an entry of the contents
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,6 +173,38 @@ class Drawn:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Entries:
+    """Lines of the contents in columns side by side, on one page."""
+
+    columns: tuple[tuple["Entry", ...], ...]
+    apart_mm: float  # from the left edge of a column to that of the next
+    gap_mm: float = 0.0
+    leads: bool = False
+
+    @property
+    def height_mm(self) -> float:
+        """Of the highest column."""
+        return max(sum(entry.height_mm for entry in column) for column in self.columns)
+
+    @property
+    def least_mm(self) -> float:
+        """All of it."""
+        return self.height_mm
+
+    def parted(self, room_mm: float, *, whole_page: bool) -> None:
+        """Columns stay whole."""
+        return
+
+    def draw(self, sheet: Sheet, x: float, y: float) -> None:
+        """Column by column."""
+        for i, column in enumerate(self.columns):
+            level = y
+            for entry in column:
+                entry.draw(sheet, x + i * self.apart_mm, level)
+                level -= entry.height_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
     """A line of the contents: leads to a goal and tells its page."""
 
@@ -206,5 +239,6 @@ class Entry:
         number = sheet.link(self.name, (left, y - self.height_mm), (right, y))
         level = y - self.size_mm * _RISE
         for i, line in enumerate(self.lines):
-            sheet.words((left, level - i * self.size_mm * PITCH), line, self.size_mm)
+            hung = _HANG_MM if i else 0.0
+            sheet.words((left + hung, level - i * self.size_mm * PITCH), line, self.size_mm)
         sheet.words((right, level), number, self.size_mm, right=True)

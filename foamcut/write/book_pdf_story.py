@@ -7,7 +7,7 @@ from foamcut.draw.metrics import missing_letters
 from foamcut.draw.picture import Picture
 from foamcut.draw.words import revision_words
 from foamcut.write.book_pdf_lines import lines
-from foamcut.write.book_pdf_pieces import Drawn, Entry, Piece, Text
+from foamcut.write.book_pdf_pieces import Drawn, Entries, Entry, Piece, Text
 from foamcut.write.book_pdf_table import fitting, table
 from foamcut.write.book_words import readable
 
@@ -17,6 +17,9 @@ _SMALL_MM = 2.1
 _ITEM_MM = 6.0
 _WITHIN_INDENT_MM = 6.0
 _CAUTION_MM = 5.0
+_COLUMN_GAP_MM = 8.0
+#: what the title and the heading above the contents take up, mostly
+_HEADED_MM = 55.0
 _LACKING = (
     "Some letters of this plan cannot be printed here and stand as ? in this file; "
     "the file book.html shows them."
@@ -24,7 +27,7 @@ _LACKING = (
 _NOTHING = "There is nothing in this book."
 
 
-def front(book: Book, boards: str, width_mm: float) -> Iterator[Piece]:
+def front(book: Book, boards: str, width_mm: float, height_mm: float) -> Iterator[Piece]:
     """The title, what the plan is called, and the contents."""
     title = book.title
     heading = readable(title.title) or readable(title.name) or "Build book"
@@ -39,6 +42,27 @@ def front(book: Book, boards: str, width_mm: float) -> Iterator[Piece]:
     yield Text(
         lines=("Contents",), size_mm=_CHAPTER_MM, leads=True, ruled=width_mm, goal=("_", "Contents", 0)
     )
+    yield from _contents(book, width_mm, height_mm - _HEADED_MM)
+
+
+def _contents(book: Book, width_mm: float, height_mm: float) -> Iterator[Piece]:
+    """A line a chapter; in two columns where one is too high and two are not."""
+    single = list(_entries(book, width_mm))
+    column = (width_mm - _COLUMN_GAP_MM) / 2
+    narrow = list(_entries(book, column))
+    half = sum(entry.height_mm for entry in narrow) / 2
+    filled, first = 0.0, 0
+    while filled < half:
+        filled += narrow[first].height_mm
+        first += 1
+    if filled > height_mm or sum(entry.height_mm for entry in single) <= height_mm:
+        yield from single
+    else:
+        columns = tuple(narrow[:first]), tuple(narrow[first:])
+        yield Entries(columns=columns, apart_mm=column + _COLUMN_GAP_MM)
+
+
+def _entries(book: Book, width_mm: float) -> Iterator[Entry]:
     for chapter in book.chapters:
         yield _entry(chapter, width_mm, 0.0)
         for within in chapter.within:
@@ -48,7 +72,7 @@ def front(book: Book, boards: str, width_mm: float) -> Iterator[Piece]:
 def _entry(chapter: Chapter, width_mm: float, indent_mm: float) -> Entry:
     return Entry(
         name=chapter.id,
-        lines=lines(_heading(chapter), BODY_MM, width_mm - indent_mm - 14.0),
+        lines=lines(_heading(chapter), BODY_MM, width_mm - indent_mm - 16.0),
         size_mm=BODY_MM,
         width_mm=width_mm,
         indent_mm=indent_mm,
