@@ -1,6 +1,7 @@
 """The command that makes the pack: cut."""
 
 import math
+import os
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -75,6 +76,7 @@ def cut(
     with report.refusals():
         options = {
             "paper": paper, "by": templates, "every_part": every_part, "dxf": dxf, "seed": seed, "only": only,
+            "beside": (os.cpu_count() or 1) > 1,
         }  # fmt: skip
         with Interrupts() as interrupts:
 

@@ -1,17 +1,19 @@
 """The chain: a design looked over, weighed, and made into the files of a pack."""
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from foamcut import __version__
 from foamcut.files import File, manifest_bytes
 from foamcut.findings import Finding, Level
 from foamcut.flight.figures import Report
 from foamcut.flight.values import Model
+from foamcut.plan.aside import Aside
 from foamcut.plan.balancing import balance_of
 from foamcut.plan.checking import Ready, ready
 from foamcut.plan.outcome import Listener
 from foamcut.plan.pieces import Offers
-from foamcut.plan.products import CUTTING, PRODUCTS
+from foamcut.plan.products import CUTTING, TELLING, made
 from foamcut.plan.values import Options, Pack, Plan
 from foamcut.plan.words import summary
 from foamcut.units import decimal_text
@@ -32,10 +34,8 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
 
 def packed(plan: Plan, more: Sequence[File] = ()) -> Pack:
     """The files of a plan and some more, and what to say of them."""
-    files: list[File] = [*more]
-    for words, product in PRODUCTS if not plan.only else CUTTING:
-        plan.listener(words)
-        files += product(plan)
+    with Aside(partial(made, TELLING if not plan.only else (), plan), alone=not plan.options.beside) as told:
+        files = [*more, *made(CUTTING, plan), *told.result()]
     manifest = manifest_bytes(files, program=__version__, design=plan.design_facts())
     indexes = [index for _, index in plan.templates]
     pages = {index.file: len(document.pages) for document, index in plan.templates}

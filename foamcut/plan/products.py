@@ -1,6 +1,6 @@
 """The products of a pack: each is one function from a `Plan` to files."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import Literal
 
 from foamcut import __version__
@@ -154,8 +154,11 @@ def _book_files(plan: Plan) -> list[File]:
     ]
 
 
-#: what is needed to cut parts: what is said while it is made, and the function
-CUTTING: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
+#: a product: what is said while it is made, and the function
+Product = tuple[str, Callable[[Plan], list[File]]]
+
+#: what is needed to cut parts
+CUTTING: tuple[Product, ...] = (
     ("keeping the design", _design_file),
     ("drawing the sheets", _sheet_files),
     ("laying out full-size pages", _full_size_file),
@@ -164,11 +167,19 @@ CUTTING: tuple[tuple[str, Callable[[Plan], list[File]]], ...] = (
     ("listing what to buy", _shopping_file),
     ("marking out", _marking_files),
 )
-#: every product of a pack but its manifest
-PRODUCTS = (
-    *CUTTING,
+#: what tells of the model and how it is built: it shares no drawing with the above
+TELLING: tuple[Product, ...] = (
     ("putting the model together", _model_file),
     ("drawing the balance", _balance_files),
     ("drawing the overview", _overview_file),
     ("writing the build book", _book_files),
 )
+
+
+def made(products: Sequence[Product], plan: Plan) -> list[File]:
+    """The files of some products, in their order."""
+    files: list[File] = []
+    for words, product in products:
+        plan.listener(words)
+        files += product(plan)
+    return files

@@ -35,7 +35,7 @@ class Options:
     """What a person chooses at the command; whatever changes a cut line stands in the design instead.
 
     `only`: names of the parts that are laid and drawn, both hands of a pair by the name of the pair; none:
-    all of them.
+    all of them.  `beside`: a second process may work beside this one; it changes nothing but the time.
     """
 
     paper: str | None = None
@@ -45,6 +45,7 @@ class Options:
     seed: int = 1
     pace: Pace = BY_STEPS
     only: tuple[str, ...] = ()
+    beside: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
