@@ -28,8 +28,7 @@ FACTS_MM, _VALUE_X_MM = 88.0, 27.0
 #: columns of the list of parts: width, and where the count ends
 PARTS_MM, _COUNT_MM = 66.0, 6.0
 _GOVERN = (
-    "Sizes are in {unit} at full size, in brackets as the ruler reads them on the sketch (scale {scale}). "
-    "Written sizes govern."
+    "Sizes are in {unit} at full size, in brackets as the ruler reads them on the sketch (scale {scale})."
 )
 _CLOSING = (
     "Weight, balance and loading are estimates from the numbers of the design. Have someone experienced look "
@@ -116,8 +115,8 @@ def _balance(inputs: Inputs, report: Report, units: str) -> Iterator[tuple[str, 
         root = panels(inputs.wing)[0].point(inputs.wing.stations[0].back_mm, 0.0, 0.0)[0]
         behind = loaded.target_mm - root
         where = "behind" if behind >= 0 else "before"
-        words = f"{length_words(abs(behind), units)} {where} the leading edge of the wing's root"
-        yield "shall lie", f"{words}, {length_words(loaded.target_mm, units)} from the nose"
+        words = f"{length_words(abs(behind), units)} {where} the wing's leading edge"
+        yield "shall lie", f"{words} (root), {length_words(loaded.target_mm, units)} from the nose"
     front, back = report.number("balance_front"), report.number("balance_back")
     if front is not None and back is not None:
         yield "may lie (bar)", f"{from_to_words(front.value, back.value, units)} from the nose"

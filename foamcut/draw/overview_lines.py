@@ -17,14 +17,14 @@ from foamcut.flat.outline import Point, straight
 #: height of values, and of all plain words
 TEXT_MM = 2.5
 #: from a view to the first dimension line, and from one to the next
-FIRST_MM, PITCH_MM = 7.0, 6.0
+FIRST_MM, PITCH_MM = 7.5, 6.0
 #: from the point to its extension line, and how far that goes beyond the dimension line
 _START_MM, _BEYOND_MM = 0.8, 1.5
 _ARROW_MM, _HALF_MM = 2.4, 0.45
 #: how long the line is outside an arrow that points inwards; white around a value
-_TAIL_MM, _WHITE_MM = 5.0, 0.9
+_TAIL_MM, _WHITE_MM = 3.4, 0.9
 #: of so many values all ways to place them are tried; further ones stand after their arrows
-_MOST_CHOICES = 7
+_MOST_CHOICES = 9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,8 +80,8 @@ class _Run:
     def box(self, span: tuple[float, float]) -> Box:
         """What a stretch of the line and the value above it take up."""
         if self.is_level:
-            return span[0], self.at - _WHITE_MM, span[1], self.at + TEXT_MM + 2 * _WHITE_MM
-        return self.at - TEXT_MM - 2 * _WHITE_MM, span[0], self.at + _WHITE_MM, span[1]
+            return span[0], self.at - _WHITE_MM, span[1], self.at + TEXT_MM + 1.4 * _WHITE_MM
+        return self.at - TEXT_MM - 1.4 * _WHITE_MM, span[0], self.at + _WHITE_MM, span[1]
 
 
 def reach_mm(count: int) -> float:
