@@ -190,17 +190,12 @@ class Places:
 
 def _without_double_gap(before: bytes, after: bytes) -> bytes:
     """Both together; of two gaps that meet one is left, none at the end."""
+    end = b"\r\n" if before.endswith(b"\r\n") else b"\n"
     if not after.strip():
-        return (
-            before.rstrip() + after[:0] + (b"\r\n" if b"\r\n" in before else b"\n")
-            if before.strip()
-            else after
-        )
-    gap = not before.strip() or before.replace(b"\r", b"").endswith(b"\n\n")
-    if gap:
-        for end in (b"\r\n", b"\n"):
-            if after.startswith(end):
-                return before + after[len(end) :]
+        kept = before.rstrip(b"\r\n")
+        return kept + end if kept else after
+    if (not before.strip() or before.endswith(end + end)) and after.startswith(end):
+        return before + after[len(end) :]
     return before + after
 
 

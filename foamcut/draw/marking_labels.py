@@ -4,11 +4,10 @@ mm on the page.  Places are tried round each point, near ones first; from a far 
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 from shapely import MultiLineString
 
 from foamcut.draw.metrics import text_width_mm
@@ -18,7 +17,6 @@ from foamcut.draw.values import Align, Line, Stroke, Text
 from foamcut.flat.outline import Point, straight
 
 Box = tuple[float, float, float, float]
-_Squares = NDArray[np.bool_]
 
 #: side of a square in which nothing else may stand, and room kept round a number, mm
 _SQUARE_MM = 0.4
@@ -27,6 +25,8 @@ _ROUND_MM = 0.35
 _NEAR_MM = (0.8, 1.4)
 _FAR_MM = (2.6, 4.0, 5.5, 7.5, 10.0, 13.0)
 _WAYS = 16
+#: a line is followed in steps of this share of a square
+_STEP = 0.7
 
 
 class Labels:
@@ -36,11 +36,15 @@ class Labels:
         x0, y0, x1, y1 = room
         self._x0, self._y0 = x0, y0
         columns, rows = (max(1, math.ceil(side / _SQUARE_MM)) for side in (x1 - x0, y1 - y0))
-        self._lines = np.zeros((rows, columns), dtype=bool)
+        self._columns = columns
+        # a whole number for each row of squares, with a bit for each that is taken
+        self._taken = [0] * rows
+        self._lines = [0] * rows
         shapes = [stroke_shape(stroke) for stroke in strokes if stroke.segments]
         if shapes:
-            self._lines = touched(MultiLineString(shapes), x0, y0, columns, rows, _SQUARE_MM)
-        self._taken = np.zeros((rows, columns), dtype=bool)
+            squares = touched(MultiLineString(shapes), x0, y0, columns, rows, _SQUARE_MM)
+            packed = np.packbits(squares, axis=1, bitorder="little")
+            self._lines = [int.from_bytes(row.tobytes(), "little") for row in packed]
 
     def keep_free(self, at: Point) -> None:
         """No number may stand on this point."""
@@ -57,13 +61,15 @@ class Labels:
         # whole squares that cover the box wherever it begins in one
         wide, high = (math.floor(2 * side / _SQUARE_MM) + 2 for side in half)
         left, low = at[0] - half[0] - self._x0, at[1] - half[1] - self._y0
-        rows, columns = self._taken.shape
-        for grid in (self._lines | self._taken, self._taken):
+        mask, last_column, last_row = (1 << wide) - 1, self._columns - wide, len(self._taken) - high
+        both = [line | taken for line, taken in zip(self._lines, self._taken, strict=True)]
+        for grid in (both, self._taken):
             for dx, dy, is_far in _offsets(half, inside):
                 i, j = math.floor((left + dx) / _SQUARE_MM), math.floor((low + dy) / _SQUARE_MM)
-                if i < 0 or j < 0 or i + wide > columns or j + high > rows:
+                if not (0 <= i <= last_column and 0 <= j <= last_row):
                     continue
-                if grid[j : j + high, i : i + wide].any():
+                box = mask << i
+                if any(row & box for row in grid[j : j + high]):
                     continue
                 x, y = at[0] + dx, at[1] + dy
                 leader = None
@@ -75,7 +81,8 @@ class Labels:
                     if not self._is_clear(at, foot):
                         continue
                     leader = at, foot
-                self._taken[j : j + high, i : i + wide] = True
+                for k in range(j, j + high):
+                    self._taken[k] |= box
                 return self._put(name, (x, y), height_mm, leader)
         return None
 
@@ -94,23 +101,25 @@ class Labels:
         self._take(self._along(*leader))
         return text, (Stroke(line=Line.DIMENSION, segments=straight(leader)),)
 
-    def _along(self, a: Point, b: Point) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
-        """Rows and columns of the squares of a line, from its start on."""
-        steps = max(1, math.ceil(math.dist(a, b) / (_SQUARE_MM / 2)))
-        share = np.arange(steps + 1) / steps
-        i = np.floor((a[0] - self._x0 + (b[0] - a[0]) * share) / _SQUARE_MM).astype(np.intp)
-        j = np.floor((a[1] - self._y0 + (b[1] - a[1]) * share) / _SQUARE_MM).astype(np.intp)
-        rows, columns = self._taken.shape
-        inside = (i >= 0) & (j >= 0) & (i < columns) & (j < rows)
-        return j[inside], i[inside]
+    def _along(self, a: Point, b: Point) -> Iterator[tuple[int, int]]:
+        """Row and bit of the squares of a line, from its start on; some more than once."""
+        steps = max(1, math.ceil(math.dist(a, b) / (_SQUARE_MM * _STEP)))
+        x, y = (a[0] - self._x0) / _SQUARE_MM, (a[1] - self._y0) / _SQUARE_MM
+        dx, dy = (b[0] - a[0]) / _SQUARE_MM / steps, (b[1] - a[1]) / _SQUARE_MM / steps
+        columns, rows = self._columns, len(self._taken)
+        for k in range(steps + 1):
+            i, j = int(x + dx * k), int(y + dy * k)
+            if 0 <= i < columns and 0 <= j < rows:
+                yield j, 1 << i
 
     def _is_clear(self, start: Point, end: Point) -> bool:
         """Whether a line from a point meets no number; where it starts the point itself is taken."""
-        j, i = self._along(start, end)
-        return not (self._taken[j, i] & ((j != j[0]) | (i != i[0]))).any() if len(j) else True
+        own = next(self._along(start, start), None)
+        return not any(self._taken[j] & bit for j, bit in self._along(start, end) if (j, bit) != own)
 
-    def _take(self, squares: tuple[NDArray[np.intp], NDArray[np.intp]]) -> None:
-        self._taken[squares] = True
+    def _take(self, squares: Iterable[tuple[int, int]]) -> None:
+        for j, bit in squares:
+            self._taken[j] |= bit
 
 
 @lru_cache(maxsize=256)  # numbers of as many digits have the same places

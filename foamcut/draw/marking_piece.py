@@ -25,6 +25,7 @@ from foamcut.draw.marking_table import (
     table_rows,
     tables,
 )
+from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.sheet import placed_stroke
 from foamcut.draw.values import Stroke
 from foamcut.draw.words import count_words, face_words, wrapped
@@ -43,6 +44,8 @@ _BESIDE_HIGH_MM = (62.0, 88.0, 120.0)
 #: heights to be tried of a drawing over the whole width, the least of a table below it, mm
 _WIDE_HIGH_MM = (90.0, 130.0)
 _LOWEST_TABLE_MM = 40.0
+#: room for what ends a clause, mm
+_COMMA_MM = 1.0
 #: rows that headings may move on to the next column
 _SPARE_ROWS = 4
 
@@ -196,7 +199,20 @@ def _put_together(told: Block, *others: Block) -> Block:
     )
 
 
+def _filled(fact: str, width_mm: float) -> list[str]:
+    """The fact in lines, parted between its clauses where that can be done."""
+    lines: list[str] = []
+    for clause in fact.split("; "):
+        longer = f"{lines[-1]}; {clause}" if lines else clause
+        if lines and text_width_mm(longer, TEXT_MM) <= width_mm:
+            lines[-1] = longer
+        else:
+            lines[-1:] = [f"{line};" for line in lines[-1:]]
+            lines += wrapped(clause, TEXT_MM, width_mm - _COMMA_MM)
+    return lines
+
+
 def _told(view: _View, lost: Sequence[str], width_mm: float) -> Block:
     more = (f"not numbered in the drawing: {', '.join(lost)}",) if lost else ()
-    words = [line for fact in (*view.facts, *more) for line in wrapped(fact, TEXT_MM, width_mm)]
+    words = [line for fact in (*view.facts, *more) for line in _filled(fact, width_mm)]
     return below(heading_block(view.name, _NAME_MM, width_mm), paragraph(words, TEXT_MM), gap_mm=1.0)

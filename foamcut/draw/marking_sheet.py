@@ -25,7 +25,7 @@ from foamcut.nest.values import Layout, Sheet
 from foamcut.units import decimal_text
 
 #: the most height of the sheet's drawing, mm
-_HIGHEST_MM = 130.0
+_HIGHEST_MM = 180.0
 #: the circle round the datum corner, mm on the page
 _DATUM_MM = 1.5
 _UNITS = {"mm": "mm", "in": "inches"}
