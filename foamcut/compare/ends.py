@@ -18,6 +18,10 @@ from foamcut.flat.tolerances import EDGES_AGREE_MM
 ENDS = ((1, 1), (1, -1), (0, 1), (0, -1))
 #: what differs so near to a slot differs for it
 _SLOT_MM = 1.0
+#: an end that is off by this share of the largest difference is what is told
+_MOSTLY = 0.7
+#: so much of the length may be a raked end
+_END_SHARE = 0.05
 
 
 def bound(shape: Polygon, axis: int, side: int) -> float:
@@ -82,6 +86,10 @@ def off_words(held: Laid, new: Part, ruler: Ruler, told: Sequence[Slot] = ()) ->
     if not fars:
         return
     far, piece, lacks = max(fars, key=lambda one: one[0])
+    length = _length_words(held, new, ruler, far)
+    if length:
+        yield length
+        return
     place = ruler.place(new, _middle(piece))
     holes = (Polygon(ring) for ring in held.old.interiors)
     hole = next((one for one in holes if one.buffer(EDGES_AGREE_MM).covers(piece)), None)
@@ -91,6 +99,36 @@ def off_words(held: Laid, new: Part, ruler: Ruler, told: Sequence[Slot] = ()) ->
         yield f"the old one lacks up to {ruler.length(far)} of board near {place}"
     else:
         yield f"the old one has up to {ruler.length(far)} of board too much near {place}"
+
+
+def _length_words(held: Laid, new: Part, ruler: Ruler, far: float) -> str:
+    """What is said of a part that ends elsewhere by about as much as edges are off at most; else empty."""
+    grows = {end: (bound(held.new, *end) - bound(held.old, *end)) * end[1] for end in ENDS}
+    most = max(ENDS, key=lambda one: round(abs(grows[one]), 3))
+    if abs(grows[most]) <= EDGES_AGREE_MM or abs(grows[most]) < _MOSTLY * far:
+        return ""
+    axis = most[0]
+    ends = [end for end in (most, (axis, -most[1])) if abs(grows[end]) > EDGES_AGREE_MM]
+    several = []
+    for end in ends:
+        word = "longer" if grows[end] > 0 else "shorter"
+        several.append(f"{ruler.length(abs(grows[end]))} {word} at {end_words(new, *end)}")
+    off = _off_between(held, axis)
+    elsewhere = f", and its other edges are off by up to {ruler.length(off)}" if off > EDGES_AGREE_MM else ""
+    return f"it is {' and '.join(several)}{elsewhere}"
+
+
+def _off_between(held: Laid, axis: int) -> float:
+    """How far edges are off where both have board along an axis, raked ends left out."""
+    first = max(bound(one, axis, -1) for one in (held.old, held.new))
+    last = min(bound(one, axis, 1) for one in (held.old, held.new))
+    inset = _END_SHARE * (last - first)
+    x0, y0, x1, y1 = shapely.total_bounds([held.old, held.new]).tolist()
+    corners = [x0 - 1.0, y0 - 1.0, x1 + 1.0, y1 + 1.0]
+    corners[axis], corners[axis + 2] = first + inset, last - inset
+    there = shapely.box(*corners)
+    old, new = held.old.boundary, held.new.boundary
+    return max(farthest(old.intersection(there), new), farthest(new.intersection(there), old))
 
 
 def _middle(shape: Polygon) -> Point:

@@ -17,6 +17,8 @@ Shift = tuple[float, float]
 
 #: a direction of the model counts as fore, out or up when it leans no farther from it (cosine of 45 degrees)
 _LEANS = 0.7
+#: half of a surface may reach so far over the centre plane, mm
+_CENTRE_MM = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +56,12 @@ def end_words(part: Part, axis: int, side: int) -> str:
     place = part.place
     if place is not None:
         x, y, z = (side * one for one in (place.x, place.y)[axis])
-        outwards = -y if _middle_y(part) < 0 else y
+        left, right = _across(part)
+        is_half = left >= -_CENTRE_MM or right <= _CENTRE_MM
+        outwards = -y if left + right < 0 else y
         if abs(x) >= _LEANS:
             return "the rear end" if x > 0 else "the front end"
-        if abs(y) >= _LEANS and part.key.startswith("surface."):
+        if abs(y) >= _LEANS and is_half and part.key.startswith("surface."):
             return "the tip end" if outwards > 0 else "the root end"
         if abs(y) >= _LEANS:
             return "the right end" if y > 0 else "the left end"
@@ -67,12 +71,14 @@ def end_words(part: Part, axis: int, side: int) -> str:
     return f"the end of {'highest' if drawn > 0 else 'lowest'} {'xy'[axis]}"
 
 
-def _middle_y(part: Part) -> float:
-    """Where the middle of a part lies across the model, mm to the right."""
+def _across(part: Part) -> tuple[float, float]:
+    """From where to where a part's box reaches across the model, mm to the right."""
     if part.place is None:
-        return 0.0
+        return 0.0, 0.0
     x0, y0, x1, y1 = part.outline.bounds
-    return part.place.at[1] + (x0 + x1) / 2 * part.place.x[1] + (y0 + y1) / 2 * part.place.y[1]
+    place = part.place
+    several = [place.at[1] + x * place.x[1] + y * place.y[1] for x in (x0, x1) for y in (y0, y1)]
+    return min(several), max(several)
 
 
 def moved(shape: Polygon, shift: Shift) -> Polygon:

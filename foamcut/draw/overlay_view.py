@@ -144,7 +144,7 @@ class View:
 
 
 def shapes(versions: Versions, view: View) -> Iterator[Shape]:
-    """What is added or cut off in grey, folds, the edges of the new version, over them those of the old one."""
+    """What is added or cut off in grey, folds, the edges of the new version and over them of the old one."""
     for piece in _added(versions, view):
         yield view.closed(Ink.ADDED, map(_point, piece.exterior.coords))
         # what shows through a hole is the paper

@@ -262,13 +262,36 @@ def test_a_strip_too_narrow_for_a_doubler_is_not_added():
     found = verdict(plate(300.0), plate(311.0))
     assert found.verdict is Verdict.CUT_AGAIN
     assert "too narrow to be glued on" in found.reason
-    assert "lacks up to 4 mm" in verdict(plate(300.0), plate(304.0)).reason
+    assert verdict(plate(300.0), plate(304.0)).reason == "It is 4 mm longer at the end of highest x."
 
 
 def test_what_grows_all_round_is_cut_again():
     found = verdict(plate(), plate(340.0, 90.0))
     assert found.verdict is Verdict.CUT_AGAIN
-    assert "the old one lacks up to" in found.reason.lower()
+    assert (
+        found.reason
+        == "It is 40 mm longer at the end of highest x, and its other edges are off by up to 10 mm."
+    )
+
+
+def test_what_grows_at_both_sides_is_told_of_both():
+    old, new = (
+        built(panel(readings((0.0, -y), (200.0, -y), (200.0, y), (0.0, y)), place=PLACE))
+        for y in (30.0, 31.0)
+    )
+    # it may be laid so that one side agrees
+    found = verdict(old, new)
+    assert found.verdict is Verdict.CUT_AGAIN
+    assert found.reason == "It is 1 mm longer at the upper end and 1 mm longer at the lower end."
+
+
+def test_what_lacks_board_in_the_middle_of_an_edge_is_told_where():
+    notched = built(
+        panel(readings((0.0, 0.0), (300.0, 0.0), (300.0, 80.0), (160.0, 80.0), (160.0, 70.0), (140.0, 70.0),
+                       (140.0, 80.0), (0.0, 80.0)))
+    )  # fmt: skip
+    found = verdict(notched, plate())
+    assert found.reason == "The old one lacks up to 10 mm of board near x = 150, y = 75.3 mm."
 
 
 def test_a_taper_that_opens_along_the_whole_edge_is_no_strip():
