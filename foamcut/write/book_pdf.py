@@ -7,6 +7,7 @@ gives the same bytes: streams are not compressed and carry no time.
 
 import io
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -22,7 +23,7 @@ from foamcut.flat.outline import Point
 from foamcut.units import POINTS_PER_MM
 from foamcut.write import picture_pdf
 from foamcut.write.book_pdf_lines import printed
-from foamcut.write.book_pdf_pieces import Piece, Text
+from foamcut.write.book_pdf_pieces import Drawn, Piece, Text
 from foamcut.write.book_pdf_story import front, story
 from foamcut.write.book_words import readable
 from foamcut.write.numbers import plain
@@ -36,6 +37,8 @@ _ON_A_BAR = "Measure the bar first. "
 
 #: free above a chapter, or a heading within, that does not begin a page
 _APART_MM = 4.0
+#: how small a picture is made, of its size, so that what it belongs to stands on one page
+_LEAST_SHARE = 0.6
 
 Placed = tuple[float, Piece]  # the level of its upper edge
 
@@ -90,11 +93,28 @@ def _canvas(book: Book, size: Paper) -> Canvas:
 def _pages(groups: Iterable[Sequence[Piece]], height_mm: float) -> list[list[Placed]]:
     """Pieces one below another, groups whole where a page has room for them."""
     laid = _Layout(height_mm)
-    for group in groups:
+    for pieces in groups:
+        group = _shrunk(pieces, height_mm)
         laid.begin(group)
         for i, piece in enumerate(group):
             laid.add(piece, _following_mm(group, i))
     return laid.pages
+
+
+def _height_mm(group: Sequence[Piece]) -> float:
+    return sum(piece.height_mm + piece.gap_mm for piece in group) - group[-1].gap_mm
+
+
+def _shrunk(group: Sequence[Piece], height_mm: float) -> Sequence[Piece]:
+    """Pieces with their pictures as much smaller as lets all stand on one page, if that is not too much."""
+    over = _height_mm(group) - height_mm + 0.01
+    drawn = sum(piece.height_mm for piece in group if isinstance(piece, Drawn))
+    if over <= 0.01 or drawn - over < _LEAST_SHARE * drawn:
+        return group
+    share = (drawn - over) / drawn
+    return tuple(
+        replace(piece, scale=piece.scale * share) if isinstance(piece, Drawn) else piece for piece in group
+    )
 
 
 def _following_mm(group: Sequence[Piece], i: int) -> float:
@@ -114,10 +134,9 @@ class _Layout:
 
     def begin(self, group: Sequence[Piece]) -> None:
         """Begin a page for pieces that do not fit on this one and do on a page of their own."""
-        height = sum(piece.height_mm + piece.gap_mm for piece in group) - group[-1].gap_mm
         if self.pages[-1]:
             self._level -= _APART_MM
-        if self._room < height <= self._whole:
+        if self._room < _height_mm(group) <= self._whole:
             self._turn_over()
 
     def add(self, piece: Piece, following_mm: float) -> None:

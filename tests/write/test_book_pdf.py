@@ -211,6 +211,22 @@ def test_a_picture_has_its_size_or_the_pages_width(width, expected):
     )
 
 
+def test_a_step_a_little_higher_than_a_page_gets_a_smaller_picture():
+    """arithmetic: 255 mm of room on A4; what lies beyond is taken off the picture, down to 0.6 of its size."""
+    box = Shape(ink=Ink.EDGE, points=((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)), closed=True)
+    one = Picture(name="p", heading="h", told="t", width_mm=100, height_mm=100, shapes=(box,), texts=())
+    seen = set()
+    for count in range(1, 40):
+        blocks = (*(Words(text=f"line{i}") for i in range(count)), Figure(picture=one, caption="Under it"))
+        document = rendered(Book(title=PLAIN, chapters=(Chapter(id="a", heading="Above", blocks=blocks),)))
+        widths = [w for w, h in path_sizes(document) if w < 102 and abs(w - h) < 0.02 and h > 50]
+        assert len(widths) == 1
+        if widths[0] < 100:
+            assert len(document) == 2
+        seen.add(len(document) if widths[0] > 100 else "smaller")
+    assert seen == {2, 3, "smaller"}
+
+
 def test_nothing_but_the_embedded_font_and_no_time():
     data = book_pdf.render(plain_book())
     with pikepdf.open(io.BytesIO(data)) as document:
