@@ -11,8 +11,10 @@ from foamcut.flat.outline import Point
 _PLACES = 3
 #: points that lie this near to a run without them are left out, mm
 _SIMPLE_MM = 0.08
-#: a stretch or run shorter than this, mm, is a speck and not drawn
-SPECK_MM = 0.4
+#: what is seen of an edge that is hidden elsewhere is not drawn where it is shorter than this, mm
+SPECK_MM = 0.8
+#: nor is a run shorter than this
+_LEAST_MM = 0.4
 #: the same for a run that is joined to no other
 _LONE_MM = 1.5
 
@@ -38,7 +40,7 @@ def _without_specks(lines: Sequence[list[Point]]) -> list[list[Point]]:
     for line in lines:
         size = _size(line)
         is_joined = line[0] == line[-1] or ends[line[0]] + ends[line[-1]] > 2
-        if size >= (SPECK_MM if is_joined else _LONE_MM):
+        if size >= (_LEAST_MM if is_joined else _LONE_MM):
             kept.append(line)
     return kept
 
