@@ -16,9 +16,13 @@ from foamcut.draw.marking_sheet import how_blocks, sheet_blocks
 from foamcut.draw.marking_table import off_mm
 from foamcut.draw.paper import PAPERS, Paper
 from foamcut.draw.values import Document, Page, Title
-from foamcut.draw.words import revision_words
+from foamcut.draw.words import fitted, revision_words
 from foamcut.flat.outline import Point
 from foamcut.nest.values import Layout, Sheet
+
+#: height of a page's heading, mm, and how much of the width it may take
+_HEAD_MM = 3.5
+_HEAD_SHARE = 0.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,13 +108,14 @@ def marking_document(
             filled += [(name, label, group) for group in _pages(blocks, room_mm(page))]
     pages: list[Page] = []
     for number, (name, label, group) in enumerate(filled, 1):
+        heading, _ = fitted(f"Marking out: {name}", _HEAD_MM, width_mm(page) * _HEAD_SHARE, _HEAD_MM)
         first = number == 1 or filled[number - 2][:2] != (name, label)
         pages.append(
             page_of(
                 group,
                 page,
                 title,
-                heading=f"Marking out: {name}",
+                heading=heading,
                 label=label,
                 number=number,
                 total=len(filled),

@@ -10,11 +10,11 @@ from dataclasses import replace
 import shapely
 from shapely import LineString
 
-from foamcut.draw.flow import Block, below, beside
+from foamcut.draw.flow import Block, beside
 from foamcut.draw.label import LEAST_MM, SMALL_MM
 from foamcut.draw.marking_labels import Box
 from foamcut.draw.marking_small import SCALES, Small, largest_scale
-from foamcut.draw.marking_table import heading_block
+from foamcut.draw.marking_table import heading_block, under
 from foamcut.draw.part import stroke_shape
 from foamcut.draw.values import Stroke
 from foamcut.draw.words import text_box
@@ -60,7 +60,7 @@ def numbered(
         homeless -= found
         main.frame(window, letter, SMALL_MM)
         heading = heading_block(f"detail {letter}", SMALL_MM, _DETAIL[0])
-        drawings.append(below(heading, detail.block(unit), gap_mm=1.0))
+        drawings.append(under(heading, detail.block(unit), gap_mm=1.0))
     whole = main.block(unit)
     if not drawings:
         return [whole], lost

@@ -6,7 +6,7 @@ mm on the page; a block's origin is its upper left corner.  The drawing lies as 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from foamcut.draw.flow import GAP_MM, Block, below, paragraph
+from foamcut.draw.flow import GAP_MM, Block, paragraph
 from foamcut.draw.label import SMALL_MM
 from foamcut.draw.marking_checks import Length, diagonals, long_lines
 from foamcut.draw.marking_detail import numbered
@@ -24,6 +24,7 @@ from foamcut.draw.marking_table import (
     height_mm,
     table_rows,
     tables,
+    under,
 )
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.sheet import placed_stroke
@@ -40,9 +41,11 @@ _MOST_IN_HALF = 15
 #: rows of a table beside a drawing, the width that it leaves and heights to be tried, mm
 _MOST_BESIDE = 36
 _BESIDE_MM = 78.0
-_BESIDE_HIGH_MM = (62.0, 88.0, 120.0)
-#: heights to be tried of a drawing over the whole width, the least of a table below it, mm
-_WIDE_HIGH_MM = (90.0, 130.0)
+_BESIDE_HIGH_MM = (62.0, 115.0)
+#: the least and the most height of a drawing over the whole width, mm
+_WIDE_HIGH_MM = (90.0, 165.0)
+#: what stands above it, and the least of a table below it, mm
+_WORDS_MM = 26.0
 _LOWEST_TABLE_MM = 40.0
 #: room for what ends a clause, mm
 _COMMA_MM = 1.0
@@ -155,16 +158,19 @@ def _table_beside(view: _View, rule: Rule, width_mm: float, high_mm: Sequence[fl
     told = _told(view, lost, width_mm)
     down = -told.height_mm - 2.0
     return _put_together(
-        told, below(*rows, gap_mm=2.0).moved(0.0, down), table.moved(width_mm - columns_mm, down)
+        told, under(*rows, gap_mm=2.0).moved(0.0, down), table.moved(width_mm - columns_mm, down)
     )
 
 
 def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float, left_mm: float) -> Iterator[Block]:
     """The drawing over the whole width, the table below it and on further blocks."""
+    columns = columns_in(width_mm, rule.unit)
+    lowest, highest = _WIDE_HIGH_MM
+    spare = room_mm - _WORDS_MM - height_mm(len(view.rows) + columns, columns)
     rows, lost = numbered(
         view.strokes,
         places(view.lines),
-        rooms=[(width_mm, high) for high in _WIDE_HIGH_MM],
+        rooms=[(width_mm, high) for high in (lowest, max(lowest, min(highest, spare)))],
         width_mm=width_mm,
         unit=rule.unit,
     )
@@ -174,8 +180,7 @@ def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float, left_
             yield head
             head = row
         else:
-            head = below(head, row, gap_mm=2.0)
-    columns = columns_in(width_mm, rule.unit)
+            head = under(head, row, gap_mm=2.0)
     on = heading_block(f"{view.name}, goes on", SMALL_MM, width_mm)
     later, least = room_mm - on.height_mm, min(_LOWEST_TABLE_MM, height_mm(len(view.rows), columns))
     left = next(
@@ -186,8 +191,8 @@ def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float, left_
         rest = list(tables(view.rows, rule.unit, columns, later, later))
     else:
         first, *rest = tables(view.rows, rule.unit, columns, left, later)
-        yield replace(below(head, first, gap_mm=2.0), gap_mm=GAP_MM)
-    yield from (below(on, table) for table in rest)
+        yield replace(under(head, first, gap_mm=2.0), gap_mm=GAP_MM)
+    yield from (under(on, table) for table in rest)
 
 
 def _put_together(told: Block, *others: Block) -> Block:
@@ -215,4 +220,4 @@ def _filled(fact: str, width_mm: float) -> list[str]:
 def _told(view: _View, lost: Sequence[str], width_mm: float) -> Block:
     more = (f"not numbered in the drawing: {', '.join(lost)}",) if lost else ()
     words = [line for fact in (*view.facts, *more) for line in _filled(fact, width_mm)]
-    return below(heading_block(view.name, _NAME_MM, width_mm), paragraph(words, TEXT_MM), gap_mm=1.0)
+    return under(heading_block(view.name, _NAME_MM, width_mm), paragraph(words, TEXT_MM), gap_mm=1.0)

@@ -7,27 +7,36 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from shapely import Polygon
 
-from foamcut.draw.flow import Block, below, paragraph
+from foamcut.draw.flow import Block, paragraph
 from foamcut.draw.keypage import legend_block
 from foamcut.draw.label import SMALL_MM
 from foamcut.draw.marking_checks import straight_edges
 from foamcut.draw.marking_rule import Rule
 from foamcut.draw.marking_small import Small
-from foamcut.draw.marking_table import TEXT_MM
+from foamcut.draw.marking_table import TEXT_MM, under
 from foamcut.draw.part import circle_stroke, is_far
 from foamcut.draw.sheet import placed_stroke
 from foamcut.draw.values import Line, Stroke
 from foamcut.draw.words import wrapped
-from foamcut.draw.worked import fold_lines
+from foamcut.draw.worked import BACK_LINES, fold_lines
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
-from foamcut.nest.values import Layout, Sheet
+from foamcut.nest.values import Kind, Layout, Sheet
 from foamcut.units import decimal_text
 
 #: the most height of the sheet's drawing, mm
 _HIGHEST_MM = 180.0
 #: the circle round the datum corner, mm on the page
 _DATUM_MM = 1.5
+_BEHIND = (
+    "6. Lines of the face that lies down are marked from above: prick their ends through, turn the board"
+    " over, and join the pricks there."
+)
+_KINDS = {Kind.NEW: "a new board", Kind.ON_HAND: "a board on hand", Kind.OFFCUT: "an offcut"}
+_NO_EDGE = (
+    "No edge of this board runs along the left or the bottom. Tape it onto a larger sheet with a square"
+    " corner, so that it touches both edges there, and measure from that corner."
+)
 _UNITS = {"mm": "mm", "in": "inches"}
 #: an edge that is missing at its corner by less than this counts as whole, mm
 _WHOLE_MM = 0.5
@@ -35,8 +44,6 @@ _WHOLE_MM = 0.5
 
 def how_blocks(layouts: Sequence[Layout], rule: Rule, width_mm: float) -> Iterator[Block]:
     """What holds of all sheets: how to mark out, and what the lines mean."""
-    words = [line for step in _steps(rule) for line in wrapped(step, TEXT_MM, width_mm)]
-    yield paragraph(words, TEXT_MM, heading="How to mark out")
     used = {Line.SHEET, Line.THROUGH}
     for layout in layouts:
         for sheet in layout.sheets:
@@ -45,6 +52,9 @@ def how_blocks(layouts: Sequence[Layout], rule: Rule, width_mm: float) -> Iterat
                 used |= {stroke.line for stroke in fold_lines(part)}
                 used |= {Line.MARK_BACK if is_far(mark, part) else Line.MARK for mark in part.marks}
                 used |= {Line.OPENING} if placed.outline.polygon.interiors else set()
+    steps = (*_steps(rule), *((_BEHIND,) if used & {Line.MARK_BACK, *BACK_LINES} else ()))
+    words = [line for step in steps for line in wrapped(step, TEXT_MM, width_mm)]
+    yield paragraph(words, TEXT_MM, heading="How to mark out")
     yield legend_block(used, width_mm)
 
 
@@ -59,7 +69,7 @@ def sheet_blocks(
     drawing.name([("datum", (0.0, 0.0))], SMALL_MM)
     names = [_named(placed.piece.flat, placed.outline.polygon, numbers) for placed in sheet.placed]
     lost = drawing.name(names, SMALL_MM, inside=True)
-    board = f"{stock.material}, {decimal_text(stock.thickness_mm, 2)} mm thick; this sheet is {size}."
+    board = f"{stock.material}, {decimal_text(stock.thickness_mm, 2)} mm thick; {_KINDS[sheet.kind]}, {size}."
     facts = (
         f"{stock.name}: {board}",
         *_datum_words(sheet, rule),
@@ -67,7 +77,7 @@ def sheet_blocks(
     )
     words = [line for fact in facts for line in wrapped(fact, TEXT_MM, width_mm)]
     heading = f"Sheet {sheet.number} of {len(layout.sheets)} and its datum"
-    yield below(paragraph(words, TEXT_MM, heading=heading), drawing.block(rule.unit), gap_mm=2.0)
+    yield under(paragraph(words, TEXT_MM, heading=heading), drawing.block(rule.unit), gap_mm=2.0)
 
 
 def _strokes(sheet: Sheet) -> Iterator[Stroke]:
@@ -90,6 +100,8 @@ def _datum_words(sheet: Sheet, rule: Rule) -> Sequence[str]:
     """Where distances start, and which edges of the sheet are straight from there."""
     left, bottom = straight_edges(sheet)
     start = "Every distance is measured from the lower left corner of the sheet, never from the point before."
+    if left is None and bottom is None:
+        return start, _NO_EDGE
     ends = (left, sheet.height_mm, "left"), (bottom, sheet.width_mm, "bottom")
     words = [start]
     for edge, whole, name in ends:

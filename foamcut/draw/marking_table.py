@@ -147,6 +147,20 @@ def _text(words: str, x: float, y: float, align: Align) -> Text:
     return Text(line=Line.FRAME, at=(x, y), text=words, height_mm=TEXT_MM, align=align)
 
 
+def under(*blocks: Block, gap_mm: float) -> Block:
+    """Blocks under one another as one; what `flow.below` gives, each moved but once."""
+    placed: list[Block] = []
+    y = 0.0
+    for block in blocks:
+        placed.append(block.moved(0.0, -y) if y else block)
+        y += block.height_mm + gap_mm
+    return Block(
+        height_mm=y - gap_mm,
+        strokes=tuple(stroke for block in placed for stroke in block.strokes),
+        texts=tuple(text for block in placed for text in block.texts),
+    )
+
+
 def heading_block(words: str, height: float, width_mm: float) -> Block:
     """A heading in one line, shortened where it is too long."""
     shown, cap = fitted(words, height, width_mm)

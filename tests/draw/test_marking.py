@@ -2,6 +2,7 @@
 
 import math
 import re
+from dataclasses import replace
 
 import pytest
 import shapely
@@ -167,8 +168,6 @@ def test_an_offcut_says_which_of_its_edges_are_straight():
     piece = part(Outline.rectangle(0, 0, 40, 40), "hatch")
     each = layout((piece, Placement(x_mm=100, y_mm=60)), size=(300, 200))
     (sheet,) = each.sheets
-    from dataclasses import replace
-
     slanting = Outline.of_points([(0, 50), (50, 0), (300, 0), (120, 200), (0, 200)])
     cut = replace(each, sheets=(replace(sheet, outline=slanting),))
     document = marking_document((cut,), TITLE, {"hatch": 1}, "mm", "a4")
@@ -181,7 +180,7 @@ def test_an_offcut_says_which_of_its_edges_are_straight():
         " ".join(words(page).split())
         for page in marking_document((cut,), TITLE, {"hatch": 1}, "mm", "a4").pages
     )
-    assert "No edge runs along the left side" in told
+    assert "No edge of this board runs along the left or the bottom" in told
 
 
 TINY = part(Outline.rectangle(0, 0, 4, 3), "tag")
@@ -212,6 +211,14 @@ def test_odd_parts_are_marked_out(each, units):
     assert_readable(document)
     assert_rebuilt((laid,), units)
     assert document == document_of((each, Placement(x_mm=10, y_mm=10)), units=units, paper="letter")[0]
+
+
+def test_long_names_of_stocks_and_plans_stay_on_the_page():
+    name = "paper-faced board of the boat shed " * 6
+    plates = part(Outline.rectangle(0, 0, 200, 100), "floor", slots=(slot(50, 50, 40, takes=name),))
+    each = layout((plates, Placement(x_mm=5, y_mm=5)), stock=replace(PLY, name=name, material=name))
+    document = marking_document((each,), replace(TITLE, name=name, title=name), {"floor": 1}, "in", "a4")
+    assert_readable(document)
 
 
 def test_nothing_laid_gives_the_page_that_tells_how():
