@@ -12,7 +12,6 @@ from importlib.resources import files
 from itertools import count
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
-from markupsafe import Markup
 
 from foamcut.book.values import Block, Book, Chapter, Listing
 from foamcut.draw.picture import Picture
@@ -26,6 +25,16 @@ _PAGES = "foamcut.write.pages"
 _MOST_LETTERS = 60
 
 
+class _Ready(str):
+    """Text that is markup already: it says so by a method that the templates ask for."""
+
+    __slots__ = ()
+
+    def __html__(self) -> str:
+        """The markup."""
+        return str(self)
+
+
 def render(book: Book, *, boards: str = "") -> bytes:
     """The book as an HTML file; `boards` are the boards and their thickness, in words, at its head.
 
@@ -37,8 +46,8 @@ def render(book: Book, *, boards: str = "") -> bytes:
     style, head = _style(), _printed_head(book, boards)
     names = count(1)
 
-    def picture(drawn: Picture) -> Markup:
-        return Markup(inline(drawn, f"picture_{next(names)}"))
+    def picture(drawn: Picture) -> _Ready:
+        return _Ready(inline(drawn, f"picture_{next(names)}"))
 
     page = (
         _environment()
@@ -80,18 +89,18 @@ def _source(name: str) -> str:
 
 
 @cache
-def _style() -> Markup:
-    return Markup(f"{_source('book.css')}\n{ink_styles()}\n")
+def _style() -> _Ready:
+    return _Ready(f"{_source('book.css')}\n{ink_styles()}\n")
 
 
 @cache
-def _script() -> Markup:
-    return Markup(_source("turning.js"))
+def _script() -> _Ready:
+    return _Ready(_source("turning.js"))
 
 
 def _shown(value: object) -> object:
     """What stands in the page for a value: words only as they can be read."""
-    return readable(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+    return readable(value) if isinstance(value, str) and not hasattr(value, "__html__") else value
 
 
 def _kind(block: Block) -> str:
@@ -109,7 +118,7 @@ def _hashed(text: str) -> str:
     return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode('ascii')}'"
 
 
-def _printed_head(book: Book, boards: str) -> Markup:
+def _printed_head(book: Book, boards: str) -> _Ready:
     """Style that puts the plan's name at the head of every printed page, and its number at the foot."""
     words = readable(", ".join(filter(None, (revision_words(book.title), boards))))
     if len(words) > _MOST_LETTERS:
@@ -117,4 +126,4 @@ def _printed_head(book: Book, boards: str) -> Markup:
     # letters of any kind are written by number: none can end the words or the style
     letters = "".join(each if each.isascii() and each.isalnum() else f"\\{ord(each):06x}" for each in words)
     foot = 'counter(page) " of " counter(pages)'
-    return Markup(f'@page{{@top-left{{content:"{letters}"}}@bottom-right{{content:{foot}}}}}\n')
+    return _Ready(f'@page{{@top-left{{content:"{letters}"}}@bottom-right{{content:{foot}}}}}\n')

@@ -6,10 +6,9 @@ given.  The same picture and name give the same text.
 """
 
 from collections.abc import Iterable, Iterator
+from html import escape
 from itertools import groupby
 from typing import NamedTuple
-
-from markupsafe import escape
 
 from foamcut.draw.metrics import EM_PER_CAP
 from foamcut.draw.picture import PENS, Ink, Picture, Shape
