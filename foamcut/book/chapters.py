@@ -10,6 +10,7 @@ from foamcut.book.chapters_parts import parts_chapter
 from foamcut.book.chapters_setup import set_up_chapter
 from foamcut.book.chapters_shopping import shopping_chapter
 from foamcut.book.chapters_what import what_chapter
+from foamcut.book.chapters_wiring import wiring_chapter
 from foamcut.book.facts import Facts
 from foamcut.book.values import Chapter
 
@@ -29,6 +30,7 @@ def front_chapters(facts: Facts) -> tuple[Chapter, ...]:
 def back_chapters(facts: Facts) -> tuple[Chapter, ...]:
     """What stands behind the steps: wiring, set-up, checks before the first flight, assumptions, changes."""
     several = (
+        wiring_chapter(facts),
         set_up_chapter(facts),
         checks_chapter(facts),
         assumed_chapter(facts),

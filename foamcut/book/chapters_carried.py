@@ -53,6 +53,14 @@ def propeller_words(propeller: Propeller) -> str:
     return f"{' x '.join(decimal_text(size / MM_PER_INCH, 2) for size in sizes)} in{blades}"
 
 
+def turns_words(motor: Motor) -> str:
+    """Which way its propeller turns, behind a comma; empty where the design does not say."""
+    turns = motor.propeller.turns
+    if not turns:
+        return ""
+    return f", turns {turns} {'at the top of its disc' if motor.on_wing else 'seen from behind'}"
+
+
 def pack_words(battery: Aboard) -> str:
     """Cells and charge of a battery; empty where neither is given."""
     said = []
@@ -101,10 +109,9 @@ def _motor(motor: Motor, facts: Facts) -> Iterator[_Row]:
         looks.append(f"screws on a circle of {length_words(screws, facts.units)}")
     mass = _mass(motor.key, motor.mass_g, facts)
     yield _Row(f'motor "{motor.name}"', count, mass, "", ", ".join(looks))
-    turns = f", turns {motor.propeller.turns}" if motor.propeller.turns else ""
     pair = "; one of each hand" if motor.propeller.turns in ("inwards", "outwards") else ""
     mass = _mass(motor.propeller.key, motor.propeller.mass_g, facts)
-    looks = [f"{propeller_words(motor.propeller)}{turns}{pair}"]
+    looks = [f"{propeller_words(motor.propeller)}{turns_words(motor)}{pair}"]
     yield _Row(f'propeller of "{motor.name}"', count, mass, "", ", ".join(looks))
 
 

@@ -14,9 +14,13 @@ from foamcut.book.chapters_words import (
 )
 from foamcut.book.facts import Facts
 from foamcut.book.values import Block, Chapter, Grid, Words
+from foamcut.draw.part_picture import part_picture
 from foamcut.draw.pieces import GLUING, Told, piece_roles
 from foamcut.draw.words import count_words, face_words, grain_words
 from foamcut.flat.way import Piece, Role
+
+#: room for the picture of a part, mm
+_PICTURE_MM = (28.0, 16.0)
 
 
 def parts_chapter(facts: Facts) -> Chapter:
@@ -61,7 +65,16 @@ def _parts(facts: Facts, labels: Mapping[str, str]) -> Grid:
         caption="All parts in the order of their numbers",
         head=("No.", "Part", "Cut from", "How many", "Face", "Length x width", "On sheet"),
         rows=rows,
+        pictures=tuple(
+            part_picture(part, _first_number(part.name, facts), _PICTURE_MM) for part in facts.parts
+        ),
     )
+
+
+def _first_number(name: str, facts: Facts) -> int:
+    """The number of a part, of one in pieces that of the first of them."""
+    several = (facts.numbers.get(cut.piece.flat.name) for cut in facts.cuts if cut.piece.part.name == name)
+    return min((number for number in several if number is not None), default=0)
 
 
 def _pieces(facts: Facts) -> Iterator[Block]:

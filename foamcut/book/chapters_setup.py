@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from foamcut.airframe.motor_thrust import thrust_of
 from foamcut.airframe.values import Motor, Role, Surface
-from foamcut.book.chapters_carried import pack_words, propeller_words
+from foamcut.book.chapters_carried import pack_words, propeller_words, turns_words
 from foamcut.book.chapters_words import (
     between_words,
     length_words,
@@ -167,8 +167,11 @@ def _thrust(motor: Motor) -> Row:
 
 def _power(report: Report, facts: Facts) -> Iterator[Row]:
     for motor in facts.inputs.motors:
-        turns = f", turns {motor.propeller.turns}, seen from behind" if motor.propeller.turns else ""
-        yield f'propeller of motor "{motor.name}"', f"{propeller_words(motor.propeller)}{turns}", ""
+        yield (
+            f'propeller of motor "{motor.name}"',
+            f"{propeller_words(motor.propeller)}{turns_words(motor)}",
+            "",
+        )
         ahead = "before the leading edge" if motor.on_wing else "before the firewall"
         yield (
             f'propeller disc of motor "{motor.name}"',

@@ -299,3 +299,37 @@ def test_an_empty_title_is_no_gap():
     assert any(text.startswith("The plan states no revision.") for text in said)
     assert any(text.startswith("cordgrass-2. The plan is called cordgrass-2. ") for text in said)
     assert not [text for text in said if "  " in text]
+
+
+def test_every_lead_of_the_twin_has_its_length():
+    """Battery, controls, servos: the way, what is needed, what the design gives."""
+    rows = {row[:2]: row[2:] for row in grid(back_chapters(facts_of(TWIN)), "Every lead").rows}
+
+    assert rows["battery", "speed control"][0] == "2"
+    assert rows["battery", "speed control"][2:] == ("162 mm", "192 mm", "270 mm")
+    assert rows["speed control", 'motor "wing"'][0] == "2"
+    assert rows["elevator servo", "receiver"][4] == "560 mm"
+    said = " ".join(texts(*[one for one in back_chapters(facts_of(TWIN)) if one.id == "wiring"]))
+    assert "fed by one speed control alone" in said
+    assert "Propellers stay off" in said
+
+
+def test_wiring_of_a_glider_speaks_of_no_motor():
+    """A battery, a receiver, servos; nothing that does not concern them."""
+    said = " ".join(texts(*[one for one in back_chapters(facts_of(GLIDER)) if one.id == "wiring"]))
+    assert "receiver" in said
+    assert not re.search("motor|ropeller|speed control", said)
+    assert "wiring" not in ids(back_chapters(facts_of(TRAY)))
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_every_part_has_its_picture(name):
+    """One a row, told in words for who does not see it."""
+    facts = facts_of(name)
+    table = grid(front_chapters(facts), "All parts")
+
+    assert len(table.pictures) == len(table.rows) == len(facts.parts)
+    for picture, part in zip(table.pictures, facts.parts, strict=True):
+        assert part.name in picture.heading
+        assert picture.told
+        assert picture.shapes
