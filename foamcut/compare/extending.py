@@ -6,9 +6,11 @@ mm, the new part's coordinates.
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from shapely import Polygon
+
 from foamcut.compare.details import Both, Differences
 from foamcut.compare.doubled import ADDED, Patching, over_seam, pieces, reach_beyond, usual
-from foamcut.compare.outlines import Laid, farthest
+from foamcut.compare.outlines import Laid, farthest, largest
 from foamcut.compare.placed import Ruler, end_words, listed
 from foamcut.compare.seam import Seam, piece_beyond, seam_of
 from foamcut.compare.skins import is_skin, patching_of, skin_patches
@@ -62,7 +64,7 @@ class Extending:
         region = _within(held, seam)
         if beyond is None or region is None:
             return Extended()
-        differences = Both(self.old, self.new, held.shift, region.polygon, self.ruler).differences()
+        differences = Both(self.old, self.new, held.shift, region, self.ruler).differences()
         if differences.wrong or differences.drawn:
             return Extended(differences=differences)
         outline = self.new.outline.within(seam.beyond(held.new))[0]
@@ -137,10 +139,9 @@ class Extending:
         return text
 
 
-def _within(held: Laid, seam: Seam) -> Outline | None:
+def _within(held: Laid, seam: Seam) -> Polygon | None:
     """What both have on the old one's side of the seam; the largest piece where there are several."""
-    several = Outline(held.old.intersection(held.new)).within(seam.within(held.new))
-    return max(several, key=lambda one: round(one.area, 3), default=None)
+    return largest(held.old.intersection(held.new).intersection(seam.within(held.new)))
 
 
 def _off(held: Laid, seam: Seam) -> float:

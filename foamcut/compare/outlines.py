@@ -15,7 +15,7 @@ from foamcut.compare.placed import Shift, moved
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.flat.placement import rounded
-from foamcut.flat.tolerances import EDGES_AGREE_MM, ROUNDING_MM, SMALLEST_AREA_MM2
+from foamcut.flat.tolerances import EDGES_AGREE_MM, ROUNDING_MM
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,6 +85,7 @@ def farthest(one: BaseGeometry, other: BaseGeometry, step_mm: float = 5.0) -> fl
     return float(np.max(shapely.distance(points, other)))
 
 
-def is_worth_cutting(shape: BaseGeometry) -> bool:
-    """Whether a shape is more than a crumb."""
-    return bool(shape.area >= SMALLEST_AREA_MM2)
+def largest(shape: BaseGeometry) -> Polygon | None:
+    """The largest piece of a shape, of like ones the first; None where it has no area."""
+    several = [one for one in shapely.get_parts(shape) if isinstance(one, Polygon) and not one.is_empty]
+    return max(several, key=lambda one: round(one.area, 3), default=None)

@@ -17,8 +17,8 @@ Shift = tuple[float, float]
 
 #: a direction of the model counts as fore, out or up when it leans no farther from it (cosine of 45 degrees)
 _LEANS = 0.7
-#: half of a surface may reach so far over the centre plane, mm
-_CENTRE_MM = 5.0
+#: half of a surface may reach over the centre plane by so much of its reach across
+_OVER_CENTRE = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ def end_words(part: Part, axis: int, side: int) -> str:
     if place is not None:
         x, y, z = (side * one for one in (place.x, place.y)[axis])
         left, right = _across(part)
-        is_half = left >= -_CENTRE_MM or right <= _CENTRE_MM
+        is_half = min(abs(left), abs(right)) <= _OVER_CENTRE * (right - left) or left * right > 0
         outwards = -y if left + right < 0 else y
         if abs(x) >= _LEANS:
             return "the rear end" if x > 0 else "the front end"

@@ -10,7 +10,7 @@ from foamcut.compare.asides import asides, bars
 from foamcut.compare.details import Both, Differences
 from foamcut.compare.ends import off_words, to_cut_off
 from foamcut.compare.extending import Extending
-from foamcut.compare.outlines import Laid, laid, shifts
+from foamcut.compare.outlines import Laid, laid, largest, shifts
 from foamcut.compare.placed import Ruler, Shift, listed
 from foamcut.compare.values import Compared, Verdict
 from foamcut.flat.part import Part, Slot
@@ -20,6 +20,8 @@ from foamcut.flat.placement import Placement
 _TOLD_MM = 0.05
 #: of what differs so much is told
 _MOST_TOLD = 4
+#: of what is done by hand so much is told
+_MOST_DONE = 6
 _RANKS = (Verdict.KEEP, Verdict.TRIM, Verdict.EXTEND, Verdict.CUT_AGAIN)
 
 
@@ -72,7 +74,7 @@ class Judge:
         if not held.over:
             extended = Extending(old, new, self.before, self.after, self.ruler).by(held)
             if extended.added:
-                words = (extended.words, *self._edges(extended.off_mm), *extended.differences.mend)
+                words = (extended.words, *self._edges(extended.off_mm), *_few(extended.differences.mend))
                 return _Found(Verdict.EXTEND, words, held.shift, extended.added)
             why = (*_marred(extended.differences), *filter(None, [extended.refused]))
             if extended.differences.wrong or extended.differences.drawn:
@@ -89,18 +91,16 @@ class Judge:
         if differences.wrong or differences.drawn:
             return self._again(held, (*_marred(differences, alone=not held.over), *cuts))
         if cuts:
-            return _Found(Verdict.TRIM, (*cuts, *differences.mend), held.shift)
-        return _Found(Verdict.KEEP, (*self._edges(held.off_mm), *differences.mend), held.shift)
+            return _Found(Verdict.TRIM, (*_few(cuts), *_few(differences.mend)), held.shift)
+        return _Found(Verdict.KEEP, (*self._edges(held.off_mm), *_few(differences.mend)), held.shift)
 
     def _edges(self, off_mm: float) -> list[str]:
         """What is said of edges that agree and are not the same."""
         return [f"its edges differ by up to {self.ruler.length(off_mm)}"] if off_mm > _TOLD_MM else []
 
     def _differences(self, old: Part, new: Part, held: Laid) -> Differences:
-        both = held.old.intersection(held.new)
-        if both.geom_type != "Polygon" or both.is_empty:
-            return Differences()
-        return Both(old, new, held.shift, both, self.ruler).differences()
+        both = largest(held.old.intersection(held.new))
+        return Both(old, new, held.shift, both, self.ruler).differences() if both else Differences()
 
     @staticmethod
     def _again(held: Laid, words: Sequence[str]) -> _Found:
@@ -123,8 +123,15 @@ class Judge:
             old=old,
             new=new,
             added=tuple(added),
-            shift=(0.0, 0.0) if again else found.shift,
+            shift=found.shift,
         )
+
+
+def _few(words: Sequence[str]) -> tuple[str, ...]:
+    """What is done by hand, the first few and how many more there are."""
+    kept = tuple(dict.fromkeys(words))
+    more = len(kept) - _MOST_DONE
+    return (*kept[:_MOST_DONE], f"{more} more of the kind") if more > 1 else kept
 
 
 def _order(found: _Found) -> tuple[int, float]:

@@ -31,14 +31,14 @@ def parts(draw) -> Part:
 
 
 @given(parts())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_a_part_against_itself_is_kept(part):
     (found,) = compared_parts([part], [part])
     assert (found.verdict, found.reason) == (Verdict.KEEP, "It is the same.")
 
 
 @given(parts(), parts())
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_any_two_parts_have_a_verdict_that_holds(old, new):
     found = compared_parts([old], [new])
     hold(found)
@@ -78,7 +78,7 @@ def plates(draw) -> tuple[Part, Part]:
 
 
 @given(plates(), st.booleans())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_a_longer_plate_is_extended_and_a_shorter_one_trimmed(pair, mirrored):
     old, new = (other_hand(one) for one in pair) if mirrored else pair
     (found,) = compared_parts([old], [new])

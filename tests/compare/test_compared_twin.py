@@ -175,3 +175,9 @@ def test_a_motor_farther_out_moves_its_slots_and_nothing_of_its_own():
 def test_reasons_in_inches_have_the_mm_beside():
     found = compared(version(CONSTANT, STRAIGHT), version(CONSTANT, STRAIGHT, SPAN), "in")
     assert "(24 mm) longer at the tip end" in found["wing-skin-right"].reason
+
+
+def test_a_stabiliser_of_one_piece_has_a_left_and_a_right_end():
+    one = compared(version(), version(("span = 44\n", "span = 48\n")))["tail-panel"]
+    assert one.verdict is Verdict.CUT_AGAIN
+    assert "12 mm longer at the right end and 12 mm longer at the left end" in one.reason
