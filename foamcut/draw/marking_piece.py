@@ -192,7 +192,7 @@ def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float, left_
     else:
         first, *rest = tables(view.rows, rule.unit, columns, left, later)
         yield replace(under(head, first, gap_mm=2.0), gap_mm=GAP_MM)
-    yield from (under(on, table) for table in rest)
+    yield from (under(on, table, gap_mm=0.0) for table in rest)
 
 
 def _put_together(told: Block, *others: Block) -> Block:
