@@ -87,6 +87,13 @@ def test_the_aeroplane_shown_can_be_weighed_with_what_is_aboard(tmp_path):
     assert "aboard[0].slides" not in done.stderr and "aboard[0].size" not in done.stderr
 
 
+def test_what_is_built_otherwise_can_be_cut(tmp_path):
+    text = blocks("toml")[0] + blocks("toml")[6]
+    (tmp_path / "example.toml").write_text(text, encoding="utf-8")
+    done = run([sys.executable, "-m", "foamcut", "check", "example.toml"], tmp_path)
+    assert "length is 41, drawn 40: the board was longer" in done.stderr
+
+
 def test_options_and_commands_in_the_table_exist(tmp_path):
     for name, options in re.findall(r"^\| `foamcut (\w+) ?(.*?)` \|", README, re.MULTILINE):
         shown = run([sys.executable, "-m", "foamcut", name, "-h"], tmp_path).stdout
