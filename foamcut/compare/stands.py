@@ -6,28 +6,35 @@ from foamcut.compare.placed import Ruler
 from foamcut.compare.seam import Seam
 from foamcut.flat.clipping import run_points
 from foamcut.flat.drawn import FoldKind
-from foamcut.flat.marks import Mark
+from foamcut.flat.marks import Mark, TapeMark
 from foamcut.flat.obstacles import obstacles
 from foamcut.flat.part import Part
 
 #: words in keys and marks of what carries load across, and what it is called
 _CARRIES = (("joiner", "a joiner"), ("firewall", "a motor"), ("motor", "a motor"))
+#: in the words of tape that is a hinge
+_HINGE = "hinge"
 
 Box = tuple[float, float, float, float]
 
 
 def stands_there(part: Part, seam: Seam, overlap_mm: float) -> Iterator[str]:
     """Joiners, hinges and motors in the strip, across the seam, or joiners and motors under its doublers."""
-    for fold in part.folds:
-        if fold.kind is FoldKind.HINGE:
-            runs = (*fold.cut_runs(), *fold.fold)
-            points = [point for run in runs for point in run_points(run)] or [fold.start, fold.end]
-            if _beyond(seam, _box(points), 0.0):
-                yield "a hinge"
+    yield from ("a hinge" for bounds in _hinges(part) if _beyond(seam, bounds, 0.0))
     for key, bounds, text in _things(part):
         if _beyond(seam, bounds, overlap_mm):
             words = f"{key.removeprefix(part.key)} {text}".lower()
             yield from (what for word, what in _CARRIES if word in words)
+
+
+def _hinges(part: Part) -> Iterator[Box]:
+    for fold in part.folds:
+        if fold.kind is FoldKind.HINGE:
+            runs = (*fold.cut_runs(), *fold.fold)
+            yield _box([at for run in runs for at in run_points(run)] or [fold.start, fold.end])
+    for mark in part.marks:
+        if isinstance(mark, TapeMark) and _HINGE in f"{mark.key} {mark.text}".lower():
+            yield _box([at for run in mark.runs for at in run_points(run)])
 
 
 def too_near(part: Part, seam: Seam, overlap_mm: float, ruler: Ruler) -> Iterator[str]:

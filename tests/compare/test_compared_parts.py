@@ -244,6 +244,11 @@ def test_what_stood_at_the_old_end_is_crossed_out():
         ({"folds": (fold(0, "hinge", (320.0, 0.0), (320.0, 80.0), 0.0),)}, "a hinge stands at the seam", ("folds",)),
         ({"marks": (mark(0, "line", (330.0, 0.0), (330.0, 80.0), text="motor"),)}, "a motor stands at the seam", ("marks",)),
         ({"marks": (mark(0, "line", (200.0, 20.0), (340.0, 20.0), text="joiner"),)}, "a joiner stands at", ()),
+        (
+            {"marks": (mark(0, "tape", (100.0, 60.0), (330.0, 60.0), width_mm=12.0, text="hinge tape"),)},
+            "a hinge stands at the seam",
+            (),
+        ),
         ({"may_be_joined": False}, "it has to be one piece", ()),
     ],
 )  # fmt: skip
