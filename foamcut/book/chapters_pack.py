@@ -42,7 +42,12 @@ def _files(facts: Facts) -> Iterator[tuple[str, str]]:
         "distances from one corner of each sheet, for ruler and pencil without any printer",
     )
     yield "sheets/....svg, .dxf", "every sheet at full size for a plotter or laser, or to be looked at"
-    yield "overview.pdf", "the whole on one page, from three sides, with its main sizes"
+    whole = (
+        "the whole on one page, from three sides, with its main sizes"
+        if facts.meshes
+        else "all parts at a glance"
+    )
+    yield "overview.pdf", whole
     yield (
         "gauges.pdf",
         "to print and to cut from scrap: how slots fit, how thick the board is, angles and throws",

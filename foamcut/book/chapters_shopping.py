@@ -37,12 +37,14 @@ def shopping_chapter(facts: Facts) -> Chapter:
 
 def _bought(facts: Facts) -> Grid:
     deep = thicknesses(facts)
+    materials = {layout.stock.name: layout.stock.material for layout in facts.layouts}
     rows = []
     for row in facts.bought:
         is_sheet = row.kind == "sheet" and row.name in deep
         thick = f", {thickness_words(deep[row.name], facts.units)} thick" if is_sheet else ""
         numbers = (row.needed, row.on_hand, row.to_buy, row.spare)
-        rows.append((f"{row.name}{thick}", row.size, *map(str, numbers), row.cost or "-"))
+        stuff = f": {materials[row.name]}" if is_sheet and materials.get(row.name) else ""
+        rows.append((f"{row.name}{stuff}{thick}", row.size, *map(str, numbers), row.cost or "-"))
     return Grid(
         caption=(
             "To buy: spare ones come on top of those to buy; costs are for whole packs where they are"
