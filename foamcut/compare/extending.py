@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from shapely import Polygon
 
 from foamcut.compare.details import Both, Differences
-from foamcut.compare.doubled import ADDED, Patching, over_seam, pieces, reach_beyond, usual
+from foamcut.compare.doubled import Patching, over_seam, pieces, reach_beyond, usual
 from foamcut.compare.outlines import Laid, farthest, largest
 from foamcut.compare.placed import Ruler, end_words, listed
 from foamcut.compare.seam import Seam, piece_beyond, seam_of
@@ -127,9 +127,9 @@ class Extending:
         text = f"it is {ruler.length(seam.longer_mm)} longer at {end_words(new, seam.axis, seam.side)}: "
         where = f"at {ruler.line(new, seam.axis, seam.at_mm)}"
         if seam.cut_back_mm > EDGES_AGREE_MM:
-            text += f"cut the old one off straight {where} and glue {new.name}-{ADDED} on there"
+            text += f"cut the old one off straight {where} and glue the added piece on there"
         else:
-            text += f"glue {new.name}-{ADDED} on {where}"
+            text += f"glue the added piece on {where}"
         if patches:
             several = "doublers" if len(patches) > 1 else "doubler"
             text += f" with {len(patches)} {several} of {patching.doubling.stock} over the seam"
