@@ -7,7 +7,7 @@ and a left-hand part only the two of a pair are named: others meet at corners al
 each other.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from enum import Enum
 from typing import NamedTuple
 
@@ -15,6 +15,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
+from foamcut.book import steps_mates
 from foamcut.flat.assembled import Standing
 from foamcut.flat.drawn import Hand
 from foamcut.flat.folded_body import Body
@@ -23,8 +24,6 @@ from foamcut.flat.part import Part, Slot
 #: bodies that are so near to each other meet: fits, bevels and bent skins leave some tenths
 NEAR_MM = 0.6
 _PLACES = 3
-#: a tab fits a slot whose length is its own with the fit, within this
-_ALIKE_MM = 0.05
 #: what reaches through a plane stands out so far on both sides of the board
 _OUT_MM = 1.0
 _MOST = 0.5
@@ -34,7 +33,9 @@ class How(Enum):
     """How the first of two parts meets the second."""
 
     SLOT = "stands in a slot of"
+    FITS = "fits a slot of"  # one of several that it may stand in
     CUTOUT = "lies in a cut-out of"
+    CROSS = "is slid crosswise over"
     FACE = "lies against"
 
 
@@ -132,48 +133,16 @@ def _reaches_through(one: Standing, board: Body) -> bool:
     return False
 
 
-def fitting(parts: Sequence[Part]) -> tuple[Mate, ...]:
-    """Of parts without a place those whose tabs fit slots of another by length and stock, in their order."""
-    loose = [part for part in parts if part.place is None]
-    return tuple(
-        Mate(one.name, other.name, How.SLOT) for one in loose for other in loose if _tab_fits(one, other)
-    )
-
-
-def crossing(parts: Sequence[Part]) -> tuple[Mate, ...]:
-    """Of parts without a place those that are slid over each other: slots in each that run out at an edge."""
-    loose = [part for part in parts if part.place is None]
-    return tuple(
-        Mate(one.name, other.name, How.FACE)
-        for i, one in enumerate(loose)
-        for other in loose[i + 1 :]
-        if _cross(one, other)
-    )
-
-
-def _tab_fits(one: Part, other: Part) -> bool:
-    return any(
-        tab.into == other.stock
-        and slot.takes == one.stock
-        and not slot.open
-        and abs(slot.length_mm - slot.fit_mm - tab.length_mm) <= _ALIKE_MM
-        for tab in one.tabs
-        for slot in other.slots
-    )
-
-
-def _cross(one: Part, other: Part) -> bool:
-    """Whether each has a slot that runs out and takes the other's stock, and both are as long."""
-    return any(
-        a.takes == other.stock and b.takes == one.stock and abs(_net_mm(a) - _net_mm(b)) <= _ALIKE_MM
-        for a in _open(one)
-        for b in _open(other)
-    )
-
-
-def _open(part: Part) -> Iterator[Slot]:
-    return (slot for slot in part.slots if slot.open)
-
-
-def _net_mm(slot: Slot) -> float:
-    return slot.length_mm - slot.fit_mm
+def loose_mates(parts: Sequence[Part]) -> tuple[Mate, ...]:
+    """What parts without a place fit by their sizes alone, in the order of the parts."""
+    found = [
+        Mate(one.tabbed.name, one.slotted.name, How.SLOT if one.sure else How.FITS)
+        for one in steps_mates.mates(parts)
+        if one.tabbed.place is None or one.slotted.place is None
+    ]
+    found += [
+        Mate(one.name, other.name, How.CROSS)
+        for one, other in steps_mates.crossing(parts)
+        if one.place is None or other.place is None
+    ]
+    return tuple(dict.fromkeys(found))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from foamcut.book.chapters_mates import How, Mate, crossing, fitting, mates
+from foamcut.book.chapters_mates import How, Mate, loose_mates, mates
 from foamcut.book.chapters_words import OWN_SIDES, SIDES, listed, out_cell, sizes_words, span_cell, span_head
 from foamcut.book.facts import Facts
 from foamcut.book.values import Block, Chapter, Grid, Words
@@ -20,7 +20,7 @@ from foamcut.flat.part import Part
 
 #: which way a drawn face looks, by the axis of the model that it looks along most and its sign
 _LOOKS = (("aft", "forward"), ("right", "left"), ("up", "down"))
-_HOLDS = {How.SLOT: "holds in slots", How.CUTOUT: "holds in a cut-out"}
+_HOLDS = {How.SLOT: "holds in slots", How.FITS: "has slots that fit", How.CUTOUT: "holds in a cut-out"}
 _AXES = (
     "Along is counted from the nose towards the tail, out from the centre plane, and up from the base line of"
     " the sketch's side view. Right is the right of somebody who looks towards the nose from the tail."
@@ -81,8 +81,7 @@ def other_name(part: Part) -> str:
 
 def _mates(tables: Tables) -> Iterator[Block]:
     facts = tables.facts
-    found = (*mates(facts.standing), *fitting(facts.parts))
-    crossed = crossing(facts.parts)
+    found = (*mates(facts.standing), *loose_mates(facts.parts))
     without = [part.name for part in facts.parts if part.place is None]
     if without:
         which = (
@@ -95,7 +94,7 @@ def _mates(tables: Tables) -> Iterator[Block]:
             " tabs, and slots of the same length for the same stock."
         )
     by_name = {part.name: part for part in facts.parts}
-    cells = {part.name: (_meets(part, found, crossed, by_name),) for part in facts.parts}
+    cells = {part.name: (_meets(part, found, by_name),) for part in facts.parts}
     yield Grid(
         caption="What each part meets",
         head=("No.", "Part", "Meets"),
@@ -105,14 +104,16 @@ def _mates(tables: Tables) -> Iterator[Block]:
     )
 
 
-def _meets(part: Part, found: Sequence[Mate], crossed: Sequence[Mate], parts: Mapping[str, Part]) -> str:
+def _meets(part: Part, found: Sequence[Mate], parts: Mapping[str, Part]) -> str:
     """All that a part meets, by how it does."""
     said = []
-    for how, holds in _HOLDS.items():
-        said.append((how.value, [one.other for one in found if one.one == part.name and one.how is how]))
-        said.append((holds, [one.one for one in found if one.other == part.name and one.how is how]))
-    said.append((How.FACE.value, _others(part, [one for one in found if one.how is How.FACE])))
-    said.append(("is slid crosswise over", _others(part, crossed)))
+    for how in How:
+        several = [one for one in found if one.how is how]
+        if how in _HOLDS:
+            said.append((how.value, [one.other for one in several if one.one == part.name]))
+            said.append((_HOLDS[how], [one.one for one in several if one.other == part.name]))
+        else:
+            said.append((how.value, _others(part, several)))
     return "; ".join(f"{words} {_names(names, part, parts)}" for words, names in said if names)
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from foamcut.book.chapters_mates import How, Mate, crossing, fitting, mates
+from foamcut.book.chapters_mates import How, Mate, loose_mates, mates
 from foamcut.flat.assembled import standing
 from foamcut.flat.drawn import Hand, Place
 from foamcut.flat.part import Tab
@@ -91,25 +91,35 @@ def tab(length):
     )
 
 
-@pytest.mark.parametrize(("length", "fits"), [(30.0, True), (30.04, True), (29.5, False), (31.0, False)])
-def test_tabs_and_slots_of_one_length_belong_together(length, fits):
-    """Of parts without a place: the length less the fit, and the stock."""
+def test_parts_with_a_place_are_asked_where_they_stand():
+    """Sizes alone are asked of parts without a place, alone or with one that has one."""
     hole = replace(slot(50, 20, 30.2, 0, "board", 5.2), fit_mm=0.2)
-    floor, wall = plate(100, 40, "floor", slots=(hole,)), plate(100, 30, "wall", tabs=(tab(length),))
+    floor, wall = plate(100, 40, "floor", slots=(hole,)), plate(100, 30, "wall", tabs=(tab(30.0),))
+    here = Place(key="p", at=(0, 0, 0), x=(1, 0, 0), y=(0, 1, 0))
 
-    assert fitting([floor, wall]) == ((Mate("wall", "floor", How.SLOT),) if fits else ())
-    assert fitting([floor, replace(wall, stock="ply")]) == ()
-    assert fitting([floor, replace(wall, place=Place(key="p", at=(0, 0, 0), x=(1, 0, 0), y=(0, 1, 0)))]) == ()
+    assert loose_mates([floor, wall]) == (Mate("wall", "floor", How.SLOT),)
+    assert loose_mates([replace(floor, place=here), wall]) == (Mate("wall", "floor", How.SLOT),)
+    assert loose_mates([replace(floor, place=here), replace(wall, place=here)]) == ()
+    assert loose_mates([floor, replace(wall, stock="ply")]) == ()
+    again = replace(floor, name="lid")
+    assert loose_mates([floor, again, wall]) == (
+        Mate("wall", "floor", How.FITS),
+        Mate("wall", "lid", How.FITS),
+    )
 
 
 def test_the_tray_is_told_by_its_sizes():
     """Walls stand in the floor, dividers in the walls and over each other: as the design's comment has it."""
-    parts = facts_of(TRAY).parts
-    found = {(one, other) for one, other, _ in fitting(parts)}
+    found = set(loose_mates(facts_of(TRAY).parts))
 
-    assert {("long-wall", "floor"), ("end-wall", "floor"), ("end-wall", "long-wall")} <= found
-    assert {("divider-across", "long-wall"), ("divider-along", "end-wall")} <= found
-    assert [mate[:2] for mate in crossing(parts)] == [("divider-across", "divider-along")]
+    assert found == {
+        Mate("long-wall", "floor", How.SLOT),
+        Mate("end-wall", "floor", How.SLOT),
+        Mate("end-wall", "long-wall", How.SLOT),
+        Mate("divider-across", "long-wall", How.SLOT),
+        Mate("divider-along", "end-wall", How.SLOT),
+        Mate("divider-across", "divider-along", How.CROSS),
+    }
 
 
 def test_the_glider_meets_as_it_is_built():
