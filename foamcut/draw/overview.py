@@ -226,7 +226,7 @@ def _page(told: _Told, paper: Paper, sheet: str, found: _Sheet) -> Page:
     corner = wide - PRINTER_MARGIN_MM - TITLE_MM[0], PRINTER_MARGIN_MM + TITLE_MM[1]
     block = title_block(told.title, f"1:{found.scale}", sheet, told.date, "overview: three views")
     blocks = [*found.blocks, block.moved(*corner)]
-    for columns in range(1, _MOST_COLUMNS + 1):
+    for columns in range(1, _MOST_COLUMNS + 1) if told.parts else ():
         across, parts = parts_block(told.parts, columns)
         place = found.room.place(across, parts.height_mm, from_top=True)
         if place is not None:

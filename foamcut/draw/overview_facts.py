@@ -31,8 +31,8 @@ _GOVERN = (
     "Sizes are in {unit} at full size, in brackets as the ruler reads them on the sketch (scale {scale})."
 )
 _CLOSING = (
-    "Weight, balance and loading are estimates from the numbers of the design. Have someone experienced look "
-    "the model over, and follow the rules of your place."
+    "Weight, balance and loading are estimates. Have someone experienced look the model over, and follow the "
+    "rules of your place."
 )
 
 
@@ -42,7 +42,7 @@ def facts_blocks(
     """Names and values below one another under headings, then what holds of all sizes, and `more`."""
     govern = _GOVERN.format(unit="inches" if units == "in" else "mm", scale=title.scale_text)
     words = [govern, *([more] if more else []), *([_CLOSING] if report is not None else [])]
-    return (*(_rows(*group) for group in _groups(inputs, report, units)), _words(words))
+    return (*(_rows(*group) for group in _groups(inputs, report, units)), *map(_words, words))
 
 
 def _rows(heading: str, rows: Sequence[tuple[str, str]]) -> Block:
@@ -56,14 +56,10 @@ def _rows(heading: str, rows: Sequence[tuple[str, str]]) -> Block:
     return Block(height_mm=0.8 - y, texts=tuple(texts))
 
 
-def _words(several: Sequence[str]) -> Block:
-    texts: list[Text] = []
-    y = _PITCH_MM - _TEXT_MM
-    for words in several:
-        for line in broken(words, FACTS_MM):
-            y -= _PITCH_MM
-            texts.append(_text(line, (0.0, y)))
-    return Block(height_mm=0.8 - y, texts=tuple(texts))
+def _words(words: str) -> Block:
+    lines = broken(words, FACTS_MM)
+    texts = [_text(line, (0.0, -_TEXT_MM - i * _PITCH_MM)) for i, line in enumerate(lines)]
+    return Block(height_mm=len(lines) * _PITCH_MM - 0.9, texts=tuple(texts))
 
 
 def _groups(

@@ -118,8 +118,8 @@ def _chords(wing: Surface) -> Iterator[Size]:
     first, last = wing.stations[0], wing.stations[-1]
     root = [several[0].point(c, first.out_mm, 0.0) for c in (first.back_mm, first.back_mm + first.chord_mm)]
     tip = [several[-1].point(c, last.out_mm, 0.0) for c in (last.back_mm, last.back_mm + last.chord_mm)]
-    yield _along("root chord", "side", root[0], root[1], Side.ABOVE, Side.ABOVE)
-    yield _along("tip chord", "above", tip[0], tip[1], Side.LEFT, Side.ABOVE)
+    yield _along("root", "side", root[0], root[1], Side.ABOVE, Side.ABOVE)
+    yield _along("tip", "above", tip[0], tip[1], Side.LEFT, Side.ABOVE)
 
 
 def _along(name: str, view: str, first: Vector, last: Vector, upright: Side, folded: Side) -> Size:
@@ -150,8 +150,8 @@ def _body(meshes: Sequence[Mesh], inputs: Inputs) -> Iterator[Size]:
         own = [mesh for mesh in meshes if mesh.name.startswith(f"{body.name}-")]
         if not own:
             return
-        yield _over_all(own, "body width", Axis.ACROSS, "above", _FORE, (Side.BELOW, Side.LEFT))
-        yield _over_all(own, "body height", Axis.UP, "side", _FORE, (Side.LEFT, Side.LEFT))
+        yield _over_all(own, "body", Axis.ACROSS, "above", _FORE, (Side.BELOW, Side.LEFT))
+        yield _over_all(own, "body", Axis.UP, "side", _FORE, (Side.LEFT, Side.LEFT))
 
 
 def _motors(discs: Sequence[Disc]) -> Iterator[Size]:
@@ -162,7 +162,7 @@ def _motors(discs: Sequence[Disc]) -> Iterator[Size]:
         if len(pair) == 2 and disc.key not in known:
             known.add(disc.key)
             yield Size(
-                name="motors apart",
+                name="motors",
                 axis=Axis.ACROSS,
                 view="front",
                 first=pair[0],

@@ -114,10 +114,11 @@ def scale_bar(scale: float, units: str) -> tuple[float, Block]:
     step = _round_step(whole / 4)
     count = max(1, math.floor(whole / step + 1e-9))
     step_mm = step * one / scale
-    strokes = [frame(0.0, -8.0, count * step_mm, -8.0 + _BAR_HIGH_MM, Line.CREASE)]
+    left = width_mm("0", _VALUE_MM) / 2
+    strokes = [frame(left, -8.0, left + count * step_mm, -8.0 + _BAR_HIGH_MM, Line.CREASE)]
     texts = []
     for i in range(count + 1):
-        x = i * step_mm
+        x = left + i * step_mm
         if i < count and i % 2 == 0:
             middle = -8.0 + _BAR_HIGH_MM / 2
             strokes.append(Stroke(line=Line.EDGE, segments=straight([(x, middle), (x + step_mm, middle)])))
