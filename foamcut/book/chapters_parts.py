@@ -8,6 +8,7 @@ from foamcut.book.chapters_words import (
     part_labels,
     sheets_of,
     sheets_words,
+    sizes_cell,
     sizes_words,
     thickness_words,
     thicknesses,
@@ -16,7 +17,8 @@ from foamcut.book.facts import Facts
 from foamcut.book.values import Block, Chapter, Grid, Words
 from foamcut.draw.part_picture import part_picture
 from foamcut.draw.pieces import GLUING, Told, piece_roles
-from foamcut.draw.words import count_words, face_words, grain_words
+from foamcut.draw.words import grain_words
+from foamcut.flat.drawn import Hand
 from foamcut.flat.way import Piece, Role
 
 #: room for the picture of a part, mm
@@ -54,16 +56,26 @@ def _parts(facts: Facts, labels: Mapping[str, str]) -> Grid:
             labels.get(part.name, ""),
             part.name,
             part.stock,
-            count_words(part),
-            "; ".join(filter(None, (face_words(part), grain_words(part)))),
-            sizes_words(sorted((part.length_mm, part.width_mm), reverse=True), facts.units),
+            str(part.count),
+            "-" if part.hand is Hand.NONE else part.hand.value,
+            "; ".join(filter(None, (part.face.value, grain_words(part)))),
+            sizes_cell(sorted((part.length_mm, part.width_mm), reverse=True), facts.units),
             sheets_words(lying.get(part.name, ())),
         )
         for part in facts.parts
     )
     return Grid(
         caption="All parts in the order of their numbers",
-        head=("No.", "Part", "Cut from", "How many", "Face", "Length x width", "On sheet"),
+        head=(
+            "No.",
+            "Part",
+            "Cut from",
+            "How many",
+            "Hand",
+            "Face up",
+            f"Length x width, {'in (mm)' if facts.units == 'in' else 'mm'}",
+            "On sheet",
+        ),
         rows=rows,
         pictures=tuple(
             part_picture(part, _first_number(part.name, facts), _PICTURE_MM) for part in facts.parts

@@ -49,6 +49,11 @@ def sizes_words(sizes_mm: Sequence[float], units: str) -> str:
     return f"{mm} mm"
 
 
+def sizes_cell(sizes_mm: Sequence[float], units: str) -> str:
+    """The same for a column whose head says the units."""
+    return sizes_words(sizes_mm, units).removesuffix(" mm").replace(" in (", " (").replace(" mm)", ")")
+
+
 def value_words(value: float, unit: str, units: str) -> str:
     """A number of the balance with its unit."""
     return f"{amount(value, unit, units)} {unit_word(unit, units)}".rstrip()

@@ -6,6 +6,7 @@ import tomllib
 import pytest
 
 from foamcut.book.chapters import front_chapters
+from foamcut.flat.drawn import Hand
 from tests.book.chapter_facts import GLIDER, SAMPLES, TWIN, facts_of, grid
 
 
@@ -26,12 +27,12 @@ def test_every_part_has_stock_count_hand_face_size_and_sheet(name):
     for row, part in zip(table.rows, facts.parts, strict=True):
         assert row[2] == part.stock
         assert f"{part.stock} {part.thickness_mm:g} mm" in thick
-        count = re.fullmatch(r"(?:(right|left) hand, )?cut (\d+)", row[3])
-        assert (count[1] or "none", int(count[2])) == (part.hand.value, part.count)
-        assert row[4].partition(" face up")[0] == part.face.value
-        sizes = [float(one) for one in re.findall(r"[\d.]+", row[5])]
+        assert int(row[3]) == part.count
+        assert row[4] == ("-" if part.hand is Hand.NONE else part.hand.value)
+        assert row[5].partition(";")[0] == part.face.value
+        sizes = [float(one) for one in re.findall(r"[\d.]+", row[6])]
         assert sizes == pytest.approx(sorted((part.length_mm, part.width_mm), reverse=True), abs=0.051)
-        assert re.fullmatch(r"(?:board|ply) \d+( and \d+|, \d+)*(, (?:board|ply) \d+)?", row[6])
+        assert re.fullmatch(r"(?:board|ply) \d+( and \d+|, \d+)*(, (?:board|ply) \d+)?", row[7])
 
 
 def test_formers_stand_where_the_design_has_them():

@@ -13,6 +13,7 @@ from foamcut.book.chapters_words import (
     part_labels,
     set_words,
     sheets_words,
+    sizes_cell,
     sizes_words,
     span_cell,
     span_head,
@@ -55,6 +56,8 @@ def test_sizes():
     """mm, or inches with the mm beside them."""
     assert sizes_words((864.0, 84.04), "mm") == "864 x 84 mm"
     assert sizes_words((508.0, 4.7625), "in") == "20 x 3/16 in (508 x 4.8 mm)"
+    assert sizes_cell((864.0, 84.04), "mm") == "864 x 84"
+    assert sizes_cell((508.0, 4.7625), "in") == "20 x 3/16 (508 x 4.8)"
     assert thickness_words(4.7625, "in") == "3/16 in (4.76 mm)"
     assert thickness_words(5.04, "mm") == "5.04 mm"
 
