@@ -42,7 +42,8 @@ def _stocks(facts: Facts) -> Words:
     ]
     return Words(
         text=f"Measured thickness: {listed(deep)}. The number of a part stands on it, on the templates and on"
-        " the sheets; one that is cut in pieces has those of its pieces. Length and width are over all."
+        " the sheets; one that is cut in pieces has those of its pieces. Sizes are over all, longer first."
+        " Sheets of each kind are counted from 1."
     )
 
 
@@ -60,7 +61,7 @@ def _parts(facts: Facts, labels: Mapping[str, str]) -> Grid:
             "-" if part.hand is Hand.NONE else part.hand.value,
             "; ".join(filter(None, (part.face.value, grain_words(part)))),
             sizes_cell(sorted((part.length_mm, part.width_mm), reverse=True), facts.units),
-            sheets_words(lying.get(part.name, ())),
+            sheets_words(lying.get(part.name, ()), part.stock),
         )
         for part in facts.parts
     )
@@ -70,11 +71,11 @@ def _parts(facts: Facts, labels: Mapping[str, str]) -> Grid:
             "No.",
             "Part",
             "Cut from",
-            "How many",
+            "Count",
             "Hand",
             "Face up",
-            f"Length x width, {'in (mm)' if facts.units == 'in' else 'mm'}",
-            "On sheet",
+            f"Size, {'in (mm)' if facts.units == 'in' else 'mm'}",
+            "Sheet",
         ),
         rows=rows,
         pictures=tuple(

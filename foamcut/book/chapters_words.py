@@ -177,12 +177,15 @@ def sheets_of(layouts: Iterable[Layout]) -> dict[str, tuple[tuple[str, int], ...
     return {name: tuple(dict.fromkeys(several)) for name, several in found.items()}
 
 
-def sheets_words(sheets: Iterable[tuple[str, int]]) -> str:
-    """Sheets by stock and number: ``board 1 and 2, ply 1``."""
+def sheets_words(sheets: Iterable[tuple[str, int]], told: str = "") -> str:
+    """Sheets by stock and number: ``board 1 and 2, ply 1``; `told` is a stock whose name is left out."""
     by_stock: dict[str, set[int]] = {}
     for stock, number in sheets:
         by_stock.setdefault(stock, set()).add(number)
-    return ", ".join(f"{stock} {listed(map(str, sorted(numbers)))}" for stock, numbers in by_stock.items())
+    return ", ".join(
+        f"{stock if stock != told else ''} {listed(map(str, sorted(numbers)))}".lstrip()
+        for stock, numbers in by_stock.items()
+    )
 
 
 def thicknesses(facts: Facts) -> dict[str, float]:

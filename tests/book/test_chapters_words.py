@@ -90,6 +90,7 @@ def test_lists():
     assert listed(["a", "b"]) == "a and b"
     assert listed(["a", "b", "c"]) == "a, b and c"
     assert sheets_words([("board", 3), ("board", 1), ("ply", 1)]) == "board 1 and 3, ply 1"
+    assert sheets_words([("board", 3), ("board", 1), ("ply", 1)], "board") == "1 and 3, ply 1"
     assert sheets_words([]) == ""
 
 
