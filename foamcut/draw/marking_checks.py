@@ -7,6 +7,9 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+import shapely
+from shapely import MultiPoint
+
 from foamcut.draw.marking_points import Marked, Ruled
 from foamcut.flat.outline import Point
 from foamcut.nest.values import Sheet
@@ -50,7 +53,8 @@ def diagonals(piece: Marked) -> tuple[Length, ...]:
     points = piece.rings[0].points
     if len(points) < 3:
         return ()
-    first = _longest((a, b) for i, a in enumerate(points) for b in points[i + 1 :])
+    far = _hull(points)
+    first = _longest((a, b) for i, a in enumerate(far) for b in far[i + 1 :])
     if first is None:
         return ()
     (m, a), (n, b) = first
@@ -59,9 +63,19 @@ def diagonals(piece: Marked) -> tuple[Length, ...]:
         across = (b[0] - a[0]) * (at[1] - a[1]) - (b[1] - a[1]) * (at[0] - a[0])
         if name not in (m, n) and round(across, 6):
             sides[across > 0].append((name, at))
-    second = _longest((c, d) for c in sides[0] for d in sides[1])
+    one, other = (_hull(side) for side in sides)
+    second = _longest((c, d) for c in one for d in other)
     pairs = [first] if second is None else [first, second]
     return tuple((c, d, math.dist(at, to)) for (c, at), (d, to) in pairs)
+
+
+def _hull(points: Sequence[tuple[str, Point]]) -> list[tuple[str, Point]]:
+    """Those of the points that are corners of their convex hull: the farthest of all are among them."""
+    if len(points) < 4:
+        return list(points)
+    hull = MultiPoint([at for _, at in points]).convex_hull
+    corners = {(x, y) for x, y in shapely.get_coordinates(hull).tolist()}
+    return [(name, at) for name, at in points if at in corners]
 
 
 def _longest(

@@ -13,7 +13,7 @@ from shapely import LineString
 from foamcut.draw.flow import Block, beside
 from foamcut.draw.label import LEAST_MM, SMALL_MM
 from foamcut.draw.marking_labels import Box
-from foamcut.draw.marking_small import SCALES, Small, largest_scale
+from foamcut.draw.marking_small import MOST_LOST, SCALES, Small, largest_scale
 from foamcut.draw.marking_table import heading_block, under
 from foamcut.draw.part import stroke_shape
 from foamcut.draw.values import Stroke
@@ -27,6 +27,9 @@ _APART_MM = 16.0
 #: what is shown round the points of a detail, and the least size of it, mm on the page
 _ROUND_MM = 5.0
 _LEAST_MM = 26.0
+#: details of a drawing, and points that are looked for in one, at most
+_MOST_DETAILS = 10
+_MOST_TOGETHER = 60
 #: the room of a detail, mm
 _DETAIL = (88.0, 76.0)
 #: between drawings side by side, mm
@@ -50,7 +53,7 @@ def numbered(
     main = Small(strokes, box, rooms[0])
     lost = main.name(points, LEAST_MM)
     for room in rooms[1:]:
-        if lost and largest_scale(box[2] - box[0], box[3] - box[1], room) > main.scale:
+        if 0 < len(lost) < MOST_LOST and largest_scale(box[2] - box[0], box[3] - box[1], room) > main.scale:
             main = Small(strokes, box, room)
             lost = main.name(points, LEAST_MM)
     drawings: list[Block] = []
@@ -79,8 +82,8 @@ def _details(
     strokes: Sequence[Stroke], points: Sequence[Named], missing: Sequence[Named], main: Small
 ) -> Iterator[tuple[Box, Small, set[str]]]:
     """Boxes of crowded places, each drawn at the least scale that shows the names it was missing."""
-    left = list(missing)
-    while left:
+    left, count = list(missing), 0
+    while left and count < _MOST_DETAILS:
         group = _group(left, _APART_MM / float(main.scale))
         found = _detail(strokes, points, group, main)
         while found is None and len(group) > 1:
@@ -90,15 +93,18 @@ def _details(
             found = _detail(strokes, points, group, main)
         if found is not None:
             yield found
+            count += 1
         shown = found[2] & {name for name, _ in left} if found else set()
         done = shown or {name for name, _ in group}
         left = [named for named in left if named[0] not in done]
 
 
 def _group(points: Sequence[Named], apart_mm: float) -> list[Named]:
-    """The first point and all that hang together with it by steps of `apart_mm`."""
+    """The first point and those that hang together with it by steps of `apart_mm`, so many at most."""
     group, rest = [points[0]], list(points[1:])
     for _, at in group:
+        if len(group) >= _MOST_TOGETHER:
+            break
         near = [named for named in rest if math.dist(at, named[1]) <= apart_mm]
         rest = [named for named in rest if named not in near]
         group += near
@@ -117,6 +123,7 @@ def _detail(
             break
         inside = [n for n in points if box[0] <= n[1][0] <= box[2] and box[1] <= n[1][1] <= box[3]]
         inside.sort(key=lambda named: named[0] not in wanted)
+        inside = inside[: 2 * _MOST_TOGETHER]
         found = {name for name, _ in inside} - set(small.name(inside, LEAST_MM))
         if best is None or len(found & wanted) > len(best[2] & wanted):
             best = box, small, found

@@ -49,6 +49,8 @@ _WORDS_MM = 26.0
 _LOWEST_TABLE_MM = 40.0
 #: room for what ends a clause, mm
 _COMMA_MM = 1.0
+#: numbers that found no room are named one by one up to so many
+_MOST_TOLD = 20
 #: rows that headings may move on to the next column
 _SPARE_ROWS = 4
 
@@ -182,7 +184,7 @@ def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float, left_
         else:
             head = under(head, row, gap_mm=2.0)
     on = heading_block(f"{view.name}, goes on", SMALL_MM, width_mm)
-    later, least = room_mm - on.height_mm, min(_LOWEST_TABLE_MM, height_mm(len(view.rows), columns))
+    later, least = room_mm - on.height_mm - 1.0, min(_LOWEST_TABLE_MM, height_mm(len(view.rows), columns))
     left = next(
         (room for whole in (left_mm, room_mm) if (room := whole - head.height_mm - 2.0) >= least), 0.0
     )
@@ -192,7 +194,7 @@ def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float, left_
     else:
         first, *rest = tables(view.rows, rule.unit, columns, left, later)
         yield replace(under(head, first, gap_mm=2.0), gap_mm=GAP_MM)
-    yield from (under(on, table, gap_mm=0.0) for table in rest)
+    yield from (under(on, table, gap_mm=1.0) for table in rest)
 
 
 def _put_together(told: Block, *others: Block) -> Block:
@@ -218,6 +220,13 @@ def _filled(fact: str, width_mm: float) -> list[str]:
 
 
 def _told(view: _View, lost: Sequence[str], width_mm: float) -> Block:
-    more = (f"not numbered in the drawing: {', '.join(lost)}",) if lost else ()
+    more: tuple[str, ...] = ()
+    if len(lost) > _MOST_TOLD:
+        more = (
+            f"{len(lost)} points are not numbered in the drawing; numbers follow each line in turn, those of"
+            " the outline counter-clockwise",
+        )
+    elif lost:
+        more = (f"not numbered in the drawing: {', '.join(lost)}",)
     words = [line for fact in (*view.facts, *more) for line in _filled(fact, width_mm)]
     return under(heading_block(view.name, _NAME_MM, width_mm), paragraph(words, TEXT_MM), gap_mm=1.0)

@@ -19,6 +19,9 @@ SCALES = tuple(
     Fraction(*pair)
     for pair in ((5, 1), (2, 1), (1, 1), (1, 2), (1, 5), (1, 10), (1, 20), (1, 50), (1, 100), (1, 200))
 )
+#: names without room after which no longer every one is tried
+MOST_LOST = 100
+_TENTH = 10
 #: room round a drawing for its numbers, mm
 PAD_MM = 7.0
 #: numbers beside a drawing that is narrower than its room go out so far at its right, mm
@@ -73,14 +76,17 @@ class Small:
     ) -> list[str]:
         """Put names beside points, in their order; those that found no room are given back.
 
-        `inside`: a name may stand on its point.
+        `inside`: a name may stand on its point.  Where many find no room, every tenth is tried from then on.
         """
         places = [(name, self.on_page(at)) for name, at in points]
-        lost = []
+        lost: list[str] = []
         if not inside:
             for _, at in places:
                 self._labels.keep_free(at)
-        for name, at in places:
+        for i, (name, at) in enumerate(places):
+            if len(lost) >= MOST_LOST and i % _TENTH:
+                lost.append(name)
+                continue
             found = self._labels.place(name, at, height_mm, inside=inside)
             if found is None:
                 lost.append(name)

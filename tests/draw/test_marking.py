@@ -221,6 +221,18 @@ def test_long_names_of_stocks_and_plans_stay_on_the_page():
     assert_readable(document)
 
 
+def test_more_corners_than_a_drawing_can_number_are_told_of():
+    """A saw of 500 teeth: as many numbers as have room, and in words how the others go on."""
+    teeth = [(600 - 0.6 * i, 40 if i % 2 else 20) for i in range(1001)]
+    document, laid = document_of(
+        (part(Outline.of_points([(0, 0), (600, 0), *teeth]), "saw"), Placement(x_mm=10, y_mm=10))
+    )
+    assert_readable(document)
+    told = " ".join(" ".join(words(page).split()) for page in document.pages)
+    assert "points are not numbered in the drawing; numbers follow each line in turn" in told
+    assert len(marking_rows((laid,), "mm")) > 900
+
+
 def test_nothing_laid_gives_the_page_that_tells_how():
     document = marking_document((), TITLE, {}, "mm", "a4")
     assert len(document.pages) == 1
