@@ -34,7 +34,11 @@ def compare(old: Path, new: Path, out: Path | None, adopt: Path | None, as_json:
     report = Report("compare", new, as_json)
     with report.refusals():
         with progress(quiet=as_json) as listener:
-            found = plan.compared(_read(old), _read(new), listener=listener)
+            versions = []
+            for report.path, words in ((old, "building the old version"), (new, "building the new version")):
+                listener(words)
+                versions.append(plan.version(*_read(report.path)))
+            found = plan.compared(*versions)
             pack = plan.remade(found, plan.Options(), listener=listener) if out else None
             revision = plan.next_revision(found, datetime.date.today().isoformat()) if adopt else None
         written = []

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from foamcut.plan.balancing import Balanced, balance
     from foamcut.plan.chain import cut
     from foamcut.plan.checking import Checked, check
-    from foamcut.plan.comparing import Comparison, compared, next_revision, remade
+    from foamcut.plan.comparing import Comparison, compared, next_revision, remade, version
     from foamcut.plan.values import Options, Pack
     from foamcut.plan.verifying import design_of, is_of_some_parts, is_pack, verified
 
@@ -47,6 +47,7 @@ __all__ = [
     "schema_text",
     "starter",
     "verified",
+    "version",
 ]
 
 #: where each public name is: fetched when it is first asked for, since a command needs few of the rooms
@@ -76,6 +77,7 @@ _HOMES = {
     "schema_text": ("foamcut.design.json_schema", "schema_text"),
     "starter": ("foamcut.design.starters", "starter"),
     "verified": ("foamcut.plan.verifying", "verified"),
+    "version": ("foamcut.plan.comparing", "version"),
 }
 
 

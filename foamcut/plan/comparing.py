@@ -3,10 +3,9 @@
 import hashlib
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
-from foamcut.airframe.made import Shell
 from foamcut.compare.numbers import Row, numbers_beside
 from foamcut.compare.parts import compared_parts, unrelated
 from foamcut.compare.values import Compared, Verdict
@@ -39,7 +38,6 @@ class Version:
     data: bytes
     design: Design
     parts: tuple[Part, ...]
-    shells: tuple[Shell, ...]
     report: Report | None
 
     @property
@@ -139,47 +137,44 @@ class Comparison(Outcome):
                 yield f"  {row.title}", before, after, unit_word(row.unit, units)
 
 
-def compared(
-    old: tuple[bytes, str], new: tuple[bytes, str], *, listener: Listener = lambda _: None
-) -> Comparison:
-    """Hold two versions against each other, each given as bytes and the name of its file.
+def version(data: bytes, name: str) -> Version:
+    """A design of a file's name, built and weighed.
 
     Raises
     ------
     Refused
-        One of them cannot be built (the text says which), or they have no part in common.
+        It cannot be built.
     """
-    listener("building the old version")
-    before = _version(*old, "the old version")
-    listener("building the new version")
-    after = _version(*new, "the new version")
-    if reason := unrelated(before.parts, after.parts):
-        raise Refused([Refusal(key="", text=f"{reason}; give two versions of one design")])
-    return Comparison(
-        design=after.design,
-        sha256=hashlib.sha256(after.data).hexdigest(),
-        parts=after.parts,
-        findings=tuple(built_findings(after.design.built)),
-        old=before,
-        new=after,
-        compared=compared_parts(before.parts, after.parts, after.design.plan.units),
-    )
-
-
-def _version(data: bytes, name: str, which: str) -> Version:
-    try:
-        design = read_design(data, name)
-        made = built(design, looked_over=False)
-        offers = Offers(made.parts, design.stocks)
-        if offers.refusals:
-            raise Refused(design.with_lines(offers.refusals), places=design.plan.places)
-    except Refused as err:
-        told = [replace(one, text=f"{which}: {one.text}") for one in err.refusals]
-        raise Refused(told, later_steps=err.later_steps, places=err.places) from None
+    design = read_design(data, name)
+    made = built(design, looked_over=False)
+    offers = Offers(made.parts, design.stocks)
+    if offers.refusals:
+        raise Refused(design.with_lines(offers.refusals), places=design.plan.places)
     report = None
     if design.airframe.surfaces:
         _, report = balance_of(design, made.parts, made.shells, offers.usual)
-    return Version(data=data, design=design, parts=made.parts, shells=made.shells, report=report)
+    return Version(data=data, design=design, parts=made.parts, report=report)
+
+
+def compared(old: Version, new: Version) -> Comparison:
+    """Hold two versions against each other.
+
+    Raises
+    ------
+    Refused
+        They have no part in common.
+    """
+    if reason := unrelated(old.parts, new.parts):
+        raise Refused([Refusal(key="", text=f"{reason}; give two versions of one design")])
+    return Comparison(
+        design=new.design,
+        sha256=hashlib.sha256(new.data).hexdigest(),
+        parts=new.parts,
+        findings=tuple(built_findings(new.design.built)),
+        old=old,
+        new=new,
+        compared=compared_parts(old.parts, new.parts, new.design.plan.units),
+    )
 
 
 def remade(comparison: Comparison, options: Options, *, listener: Listener = lambda _: None) -> Pack | None:
