@@ -118,12 +118,21 @@ def _chords(wing: Surface) -> Iterator[Size]:
     first, last = wing.stations[0], wing.stations[-1]
     root = [several[0].point(c, first.out_mm, 0.0) for c in (first.back_mm, first.back_mm + first.chord_mm)]
     tip = [several[-1].point(c, last.out_mm, 0.0) for c in (last.back_mm, last.back_mm + last.chord_mm)]
-    yield _along("root", "side", root[0], root[1], Side.ABOVE, Side.ABOVE)
-    yield _along("tip", "above", tip[0], tip[1], Side.LEFT, Side.ABOVE)
-
-
-def _along(name: str, view: str, first: Vector, last: Vector, upright: Side, folded: Side) -> Size:
-    return Size(name=name, axis=Axis.ALONG, view=view, first=first, last=last, upright=upright, folded=folded)
+    rows = (
+        ("root", "side", root, first.chord_mm, Side.ABOVE),
+        ("tip", "above", tip, last.chord_mm, Side.LEFT),
+    )
+    for name, view, ends, mm, upright in rows:
+        yield Size(
+            name=name,
+            axis=Axis.ALONG,
+            view=view,
+            first=ends[0],
+            last=ends[1],
+            upright=upright,
+            folded=Side.ABOVE,
+            true_mm=mm,
+        )
 
 
 def _tail(inputs: Inputs) -> Iterator[Size]:

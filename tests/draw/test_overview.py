@@ -14,6 +14,7 @@ from foamcut.airframe.model import Mesh
 from foamcut.draw.overview import SCALES, overview_document
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.values import Document, Line, Page
+from foamcut.units import decimal_text
 from foamcut.write.pdf import render
 from tests.draw.balance_checks import NAMES
 from tests.draw.balance_reports import title
@@ -124,6 +125,16 @@ def test_sizes_are_written_at_full_scale_and_as_the_sketch_has_them():
         assert size in told
     span = float(re.search(r"span (\d+\.\d) \(", told.replace("tail span", "tail"))[1])
     assert span == pytest.approx(balanced("cordgrass-2").report.number("wing_span").value, abs=0.06)
+
+
+@pytest.mark.parametrize("name", PLANES)
+def test_chords_are_those_of_the_design_though_the_wing_is_turned_nose_up(name):
+    wing = balanced(name).model.inputs.wing
+    scale = balanced(name).design.plan.scale
+    told = words(overview(name, units="mm").pages[0])
+    for word, station in (("root", wing.stations[0]), ("tip", wing.stations[-1])):
+        sizes = (decimal_text(size) for size in (station.chord_mm, station.chord_mm / scale))
+        assert "{} {} ({})".format(word, *sizes) in told
 
 
 def test_sizes_in_inches_are_fractions():
