@@ -35,6 +35,8 @@ class Block:
 
     def moved(self, x: float, y: float) -> "Block":
         """The block with its origin at a point."""
+        if not x and not y:
+            return self
         return replace(
             self,
             strokes=tuple(moved(stroke, x, y) for stroke in self.strokes),
