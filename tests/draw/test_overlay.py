@@ -15,7 +15,7 @@ from foamcut.flat.drawn import Hand
 from foamcut.flat.outline import Outline
 from foamcut.flat.part import Part
 from foamcut.write.picture_svg import render
-from tests.draw.balance_checks import NAMES, crowded, cut_off
+from tests.draw.balance_checks import NAMES, crossed, crowded, cut_off
 from tests.strategies import fold, hole, panel, rectangle
 
 
@@ -53,6 +53,7 @@ def drawn(*held: Held, units: str = "mm") -> tuple[Picture, ...]:
     for picture in pictures:
         assert crowded(picture) == []
         assert cut_off(picture) == []
+        assert crossed(picture) == []
         assert render(picture) == render(picture)
     return pictures
 
