@@ -64,6 +64,7 @@ def overview_document(
     `report` are None for what is no aeroplane.  `revision_date` is empty when none is known.  None when there
     is nothing to show.
     """
+    meshes = [mesh for mesh in meshes if len(mesh.triangles)]
     if not meshes and not parts:
         return None
     inputs = None if model is None else model.inputs
