@@ -14,7 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 from foamcut.book.values import Book
 from foamcut.draw.flow import plan_words
 from foamcut.draw.furniture import caution_line
-from foamcut.draw.metrics import EM_PER_CAP, drawable, text_width_mm
+from foamcut.draw.metrics import EM_PER_CAP, text_width_mm
 from foamcut.draw.paper import PAPERS, Paper
 from foamcut.draw.picture import Picture
 from foamcut.draw.values import Title
@@ -67,6 +67,7 @@ def render(book: Book, *, paper: str = "a4", boards: str = "") -> bytes:
         _furniture(sheet, book.title, boards, size, f"page {number} of {len(pages)}")
         for level, piece in page:
             piece.draw(sheet, _SIDE_MM, size.height_mm - _TOP_MM + level)
+        sheet.finish()
         canvas._code.append("Q")
         canvas.showPage()
     canvas.showOutline()
@@ -185,7 +186,7 @@ def _furniture(sheet: "_Sheet", title: Title, boards: str, size: Paper, number: 
     level = size.height_mm - _HEAD_MM
     room = (right - left) * 0.62
     plan, height = plan_words(title, _SMALL_MM, room)
-    sheet.words((left, level), plan, height)
+    sheet.words((left, level), printed(plan), height)
     words, height = fitted(printed(boards), _SMALL_MM, right - left - room - 4.0, _LEAST_MM)
     sheet.words((right, level), words, height, right=True)
     sheet.line([(left, level - 2.5), (right, level - 2.5)])
@@ -202,17 +203,25 @@ class _Sheet:
     def __init__(self, canvas: Canvas, goals: dict[str, int]) -> None:
         self._canvas = canvas
         self._goals = goals
+        self._letters = canvas.beginText()
+        self._size = 0.0
 
     def words(self, at: Point, text: str, height_mm: float, *, right: bool = False) -> None:
-        """A line of words that begins at a point; with `right`, ends there."""
+        """A line of words, of letters of the font, that begins at a point; with `right`, ends there."""
         if not text.strip():
             return
         x = at[0] - text_width_mm(text, height_mm) if right else at[0]
-        letters = self._canvas.beginText()
-        letters.setFont(_font_name(), height_mm * EM_PER_CAP)
-        letters.setTextOrigin(x, at[1])
-        letters.textOut(drawable(text))
-        self._canvas.drawText(letters)
+        if height_mm != self._size:
+            self._letters.setFont(_font_name(), height_mm * EM_PER_CAP)
+            self._size = height_mm
+        self._letters.setTextOrigin(x, at[1])
+        self._letters.textOut(text)
+
+    def finish(self) -> None:
+        """Put the words over all else, and begin with those of the next page."""
+        self._canvas.drawText(self._letters)
+        self._letters = self._canvas.beginText()
+        self._size = 0.0
 
     def line(self, points: Sequence[Point], width_mm: float = 0.18, *, closed: bool = False) -> None:
         """A run of straight black lines."""

@@ -1,20 +1,26 @@
 """Words broken into the lines of a printed book, in the letters that its font has."""
 
+import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from foamcut.draw.metrics import drawable, text_width_mm
 from foamcut.write.book_words import readable
 
+#: what is kept together in a long word, its hyphens included
+_CHUNK = re.compile(r"[^-_/.]+[-_/.]*|[-_/.]+")
 
+
+@lru_cache(maxsize=4096)
 def printed(text: str) -> str:
     """The text as it is printed, `?` for letters that the font lacks."""
     return drawable(readable(text))
 
 
 def lines(text: str, size_mm: float, width_mm: float) -> tuple[str, ...]:
-    """The text in lines no wider than the width, parted at blanks, a longer word anywhere; at least one line.
+    """The text in lines no wider than the width, parted at blanks; at least one line.
 
-    A single letter stays where it is wider than that.
+    A longer word is parted at its hyphens or anywhere.  A single letter stays where it is wider than that.
     """
     done: list[str] = []
     used = 0.0
@@ -32,11 +38,15 @@ def lines(text: str, size_mm: float, width_mm: float) -> tuple[str, ...]:
 
 
 def _broken(word: str, size_mm: float, width_mm: float) -> Iterator[str]:
-    start, used = 0, 0.0
-    for i, letter in enumerate(word):
-        width = text_width_mm(letter, size_mm)
-        if used + width > width_mm and i > start:
-            yield word[start:i]
-            start, used = i, 0.0
-        used += width
-    yield word[start:]
+    """Pieces no wider than the width, parted behind a hyphen or the like where that goes."""
+    line, used = "", 0.0
+    for chunk in _CHUNK.findall(word):
+        width = text_width_mm(chunk, size_mm)
+        for piece in (chunk,) if width <= width_mm else chunk:
+            width = text_width_mm(piece, size_mm)
+            if line and used + width > width_mm:
+                yield line
+                line, used = "", 0.0
+            line += piece
+            used += width
+    yield line

@@ -15,7 +15,7 @@ class Sheet(Protocol):
     """What a piece is drawn on: a page in mm."""
 
     def words(self, at: Point, text: str, height_mm: float, *, right: bool = False) -> None:
-        """A line of words that begins at a point; with `right`, ends there."""
+        """A line of words, of letters of the font, that begins at a point; with `right`, ends there."""
 
     def line(self, points: Sequence[Point], width_mm: float = 0.18, *, closed: bool = False) -> None:
         """A run of straight black lines."""

@@ -159,7 +159,8 @@ def _figure(picture: Picture, caption: str, width_mm: float, height_mm: float) -
 
 def _lacking(book: Book) -> bool:
     """Whether any letter is missing from the font."""
-    return any(missing_letters(readable(text)) for text in _texts(book))
+    letters = set().union(*map(readable, _texts(book)))
+    return bool(missing_letters("".join(sorted(letters))))
 
 
 def _texts(book: Book) -> Iterator[str]:

@@ -134,7 +134,7 @@ class Table:
 
 def table(grid: Grid, width_mm: float) -> Table | None:
     """A table of the book's, for pages of this width; None when it has no column."""
-    drawn = _DRAWN_MM[0] + 2 * _ACROSS_MM if grid.pictures else 0.0
+    drawn = _drawn_mm(grid)
     if not grid.head and not grid.pictures:
         return None
     columns = len(grid.head)
@@ -159,6 +159,14 @@ def table(grid: Grid, width_mm: float) -> Table | None:
         widths_mm=tuple(widths),
         right=frozenset(grid.figures),
     )
+
+
+def _drawn_mm(grid: Grid) -> float:
+    """Width of the column of pictures."""
+    if not grid.pictures:
+        return 0.0
+    widest = max(one.width_mm * fitting(one, *_DRAWN_MM) for one in grid.pictures)
+    return max(widest, text_width_mm(_PICTURE, SIZE_MM)) + 2 * _ACROSS_MM
 
 
 def _widths(rows: Sequence[Sequence[str]], columns: int, room_mm: float) -> tuple[float, ...]:

@@ -52,7 +52,13 @@ async function checked(page, name) {
     violations: report.violations.map((one) => `${one.id}: ${one.nodes[0].html.slice(0, 200)}`),
   };
   said.widths[name] = await page.evaluate("[document.documentElement.scrollWidth, innerWidth]");
-  await page.screenshot({ path: path.join(out, `${name}.png`), fullPage: true });
+  await pictured(page, name);
+}
+
+// all of a page, or its beginning where it is longer than a picture can be
+async function pictured(page, name) {
+  const height = await page.evaluate("document.documentElement.scrollHeight");
+  await page.screenshot({ path: path.join(out, `${name}.png`), fullPage: height < 8000 });
 }
 
 async function seen(page) {
@@ -178,7 +184,7 @@ async function main() {
     for (const [name, how] of [["scripts", { scripts: false }], ["webgl", { webgl: false }]]) {
       const page = await opened(browser, how);
       said.turning[`without_${name}`] = await seen(page);
-      await page.screenshot({ path: path.join(out, `without-${name}.png`), fullPage: true });
+      await pictured(page, `without-${name}`);
       await page.close();
     }
     said.version = await browser.version();
