@@ -7,7 +7,7 @@ from pathlib import Path
 ROOT = Path(__file__).parent.parent
 #: put together here, so that this file does not hold the word itself
 CLEARANCE = re.compile("sa" + "fe|sa" + "fety", re.IGNORECASE)
-TEXT = {".py", ".md", ".toml", ".txt", ".json", ".svg", ".csv", "", ".cfg"}
+TEXT = {".py", ".md", ".toml", ".txt", ".json", ".svg", ".csv", "", ".cfg", ".html", ".css", ".js"}
 
 
 def shipped() -> list[Path]:
