@@ -13,8 +13,9 @@ from foamcut.book.steps_motors import motor_steps
 from foamcut.book.steps_servos import servo_steps
 from foamcut.book.steps_sheets import hinge_steps, sheet_steps
 from foamcut.book.steps_shut import saddle_steps, shut_steps
-from foamcut.book.steps_skins import skin_steps, spar_steps
+from foamcut.book.steps_skins import skin_steps
 from foamcut.book.steps_sort import Making, in_order
+from foamcut.book.steps_spar import spar_steps
 from foamcut.book.steps_tail import tail_steps
 
 

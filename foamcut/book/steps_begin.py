@@ -1,7 +1,8 @@
-"""The first steps of every design: boards measured, pieces cut and lettered, joints and doublers glued flat."""
+"""The first steps: boards measured, pieces cut and lettered, joints and doublers glued flat."""
 
 from collections.abc import Iterator, Sequence
 
+from foamcut.airframe.values import Body
 from foamcut.book.step import Step, Tie
 from foamcut.book.steps_cut import cut_step
 from foamcut.book.steps_ground import Ground, names
@@ -17,8 +18,7 @@ from foamcut.units import decimal_text
 
 GLUE_CAUTION = (
     "Hot glue burns the skin and a hot nozzle melts foam; solvent glues, thin instant glue and many sprays"
-    " eat"
-    " it. Try every glue on a scrap first, let air in, and keep glue off skin and eyes."
+    " eat it. Try every glue on a scrap first, let air in, and keep glue off skin and eyes."
 )
 #: boards that differ more than this from the design are cut for anew, mm, and more than this in mass, a share
 _OFF_MM, _OFF_SHARE = 0.2, 10
@@ -34,7 +34,7 @@ def begin_steps(ground: Ground, making: Making) -> Iterator[Step]:
     for body in ground.facts.inputs.bodies:
         doublers = ground.of(body, Kind.DOUBLER)
         if doublers:
-            yield _doublers(ground, making, ground.id("doublers", body), doublers)
+            yield _doublers(ground, making, body, doublers)
 
 
 def _measure(ground: Ground) -> Step:
@@ -44,16 +44,13 @@ def _measure(ground: Ground) -> Step:
         does.append(_measured(layout.stock, ground))
     does += [
         "Write what you measured into the design file, and have the plan cut again when a thickness is more"
-        " than"
-        f" {ruler(_OFF_MM)} off or a mass more than {_OFF_SHARE} % off: slots, folds, formers and the balance"
-        " follow these numbers.",
+        f" than {ruler(_OFF_MM)} off or a mass more than {_OFF_SHARE} % off: slots, folds, formers and the"
+        " balance follow these numbers.",
         f"Slots are cut {ruler(ground.facts.fit_mm)} longer and wider than what goes in ([cutting] fit). Cut"
-        " the"
-        " fit gauge of the pack into a scrap, push a piece of board into each of its slots, and enter the one"
-        " that holds without bending the board.",
+        " the fit gauge of the pack into a scrap, push a piece of board into each of its slots, and enter"
+        " the one that holds without bending the board.",
         "Put a drop of every glue that you mean to use on a scrap of each sheet, and look at it after an"
-        " hour:"
-        " take no glue that leaves a dent.",
+        " hour: take no glue that leaves a dent.",
     ]
     return Step(
         id="measure",
@@ -78,10 +75,8 @@ def _measured(stock: Stock, ground: Ground) -> str:
     ]
     text = (
         f'{stock.material or stock.name} ("{stock.name}"): measure the thickness near all four corners of'
-        " each"
-        " sheet, both papers or faces with it, and take the mean. Without a caliper stack five scraps,"
-        " measure"
-        f" the stack and divide by five. The design says {decimal_text(stock.thickness_mm, 2)} mm."
+        " each sheet, both papers or faces with it, and take the mean. Without a caliper stack five scraps,"
+        f" measure the stack and divide by five. The design says {decimal_text(stock.thickness_mm, 2)} mm."
     )
     if masses:
         text += f" Weigh a whole sheet: in the design one of {listed(masses)}."
@@ -93,9 +88,8 @@ def _label(ground: Ground) -> Step:
     pieces = sum(cut.count for cut in facts.cuts)
     does = [
         "As each piece comes out of its sheet, copy onto its drawn face what the sheet says of it: number,"
-        " name,"
-        " hand, which face lies up (inner or outer), and the arrows FRONT and UP where there are any. Write"
-        " in pencil, away from edges that are glued.",
+        " name, hand, which face lies up (inner or outer), and the arrows FRONT and UP where there are any."
+        " Write in pencil, away from edges that are glued.",
         "In this book a number in brackets behind a name is the number on the piece.",
     ]
     pairs = sorted(
@@ -104,13 +98,17 @@ def _label(ground: Ground) -> Step:
     if pairs:
         does.append(
             f"{listed(pairs)} come in a right and a left hand, the mirror image of each other. Lay the two"
-            " beside"
-            " each other, both with the drawn face up: they have to look like your two hands. Right is right"
-            " as"
-            " seen by somebody who sits in the model and looks forwards."
+            " beside each other, both with the drawn face up: they have to look like your two hands. Right"
+            " is right as seen by somebody who sits in the model and looks forwards."
         )
     if copies := [part for part in facts.parts if part.count > 1]:
         does.append(f"There are several alike of {ground.all_named(copies)}.")
+    if ground.facts.inputs.bodies or ground.facts.inputs.surfaces:
+        does.append(
+            'Places in this book are those of the finished model. "Behind the nose" counts aft from the'
+            ' foremost point of the side view, "up" from its base line, "out" from the middle line to the'
+            " side."
+        )
     does.append("Keep the scraps: strips for corners and tests of glue are cut from them.")
     return Step(
         id="label",
@@ -132,8 +130,8 @@ def _first(ground: Ground):  # type: ignore[no-untyped-def]
 
 def _joints(ground: Ground, parts: Sequence[Part]) -> Step:
     does = [
-        "Work on a flat table covered with film or baking paper, so that nothing sticks to it. For each part,"
-        " glue the sections edge to edge first and their doubler on afterwards.",
+        "Work on a flat table covered with film or baking paper, so that nothing sticks to it. For each"
+        " part, glue the sections edge to edge first and their doubler on afterwards.",
     ]
     for part in parts:
         does += [_joined(ground, part, joint) for joint in ground.facts.joints[part.name]]
@@ -171,16 +169,15 @@ def _joined(ground: Ground, part: Part, joint: Joint) -> str:
     face = {Face.INNER: "inner", Face.OUTER: "outer", Face.EITHER: "drawn"}[part.face]
     text = (
         f"{part.name}: lay {listed(ground.piece_named(piece) for piece in beside)} with the {face} face up,"
-        " edge"
-        " against edge, and pull them along a long rule until the part is"
+        " edge against edge, and pull them along a long rule until the part is"
         f" {ground.ruler(joint.length_mm)} long over all, square across the joint. Glue the two edges."
     )
     for piece in doublers:
         long, wide = sorted((piece.flat.length_mm, piece.flat.width_mm), reverse=True)
         text += (
             f" Glue {ground.piece_named(piece)}, {ground.ruler.pair(long, wide)}, over the joint on the"
-            f" {face}"
-            " face, its middle on the joint, into the outline or between the ticks that are drawn for it."
+            f" {face} face, its middle on the joint, into the outline or between the ticks that are drawn for"
+            " it."
         )
     return text
 
@@ -190,28 +187,24 @@ def _ends_at(piece: Piece, at: float, upright: bool) -> bool:
     return any(abs(end - at) < 0.01 for end in ((x0, x1) if upright else (y0, y1)))
 
 
-def _doublers(ground: Ground, making: Making, step: str, doublers: Sequence[Part]) -> Step:
-    body = next(one.owner for one in ground.known if one.part is doublers[0])
-    assert body is not None
+def _doublers(ground: Ground, making: Making, body: Body, doublers: Sequence[Part]) -> Step:
     sides = ground.of(body, Kind.SIDE, Kind.TROUGH)
     front, rear = doublers[0].outline.bounds[0], doublers[0].outline.bounds[2]
     where = "the inner faces of the sides" if ground.of(body, Kind.SIDE) else "the inner face of both sides"
     does = [
         f"Lay {ground.all_named(sides)} flat, inner face up. The doublers {ground.all_named(doublers)} go"
-        " onto"
-        f" {where}, each on its own hand, from {ground.ruler(front)} to {ground.ruler(rear)} behind the front"
+        f" onto {where}, each on its own hand, from {ground.ruler(front)} to {ground.ruler(rear)} behind the"
+        " front"
         ' end of the body; the line "doubler" shows their rear end.',
         "Hold each doubler dry in its place first: its openings lie over those of the side, its front and"
-        " lower"
-        " edges stand back from those of the side as drawn, since floor and formers go there. The long bevel"
-        " looks aft and away from the side.",
+        " lower edges stand back from those of the side as drawn, since floor and formers go there. The long"
+        " bevel looks aft and away from the side.",
         "Spread a thin coat of white glue over the whole face, lay the doubler on, and weigh it down flat"
-        " over"
-        " night with film between.",
+        " over night with film between.",
     ]
     return Step(
-        id=step,
-        heading=f"Double the nose of {body.name}, flat under weight",
+        id=ground.id("doublers", body),
+        heading=f"Double the nose of {ground.the(body)}, flat under weight",
         does=tuple(does),
         cautions=(GLUE_CAUTION,),
         checks=(

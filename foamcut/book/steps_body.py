@@ -47,12 +47,11 @@ def box_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
         does = []
         for one in dowels:
             long = body.width_mm + 2 * one.proud_mm
-            places = listed(f"{ruler(x)} behind the nose and {ruler(z)} up" for x, z in one.at)
+            places = "; ".join(f"{ruler(x)} behind the nose, {ruler(z)} up" for x, z in one.at)
             does.append(
                 f"Cut {len(one.at)} of hardwood dowel, {ruler(one.diameter_mm)} thick, each {ruler(long)}"
-                " long, and round"
-                f" their ends. They go through both sides {places}, and stand {ruler(one.proud_mm)} out on"
-                " each side."
+                f" long, and round their ends. They go through the holes in both sides ({places}) and stand"
+                f" {ruler(one.proud_mm)} out on each side."
             )
         does.append(
             "Push each through both sides, square to the body, and lay a bead of epoxy round it inside and"
@@ -60,7 +59,7 @@ def box_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
         )
         yield Step(
             id=ground.id("dowels", body),
-            heading=f"Glue the dowels into {body.name}",
+            heading=f"Glue the dowels into {ground.the(body)}",
             does=tuple(does),
             cautions=("Epoxy harms skin and eyes: wear gloves.",),
             checks=("The dowels lie square to the body and level with each other.",),
@@ -78,14 +77,12 @@ def _worked(ground: Ground, making: Making, body: Body, panels: Sequence[Part]) 
             if fold.kind is FoldKind.WRAP:
                 words = (
                     f"{ground.named(part)}: lift a band of foam {wide} wide off the outer paper between each"
-                    " pair of LIFT"
-                    " lines, and rub the paper clean; the side will stand in that band."
+                    " pair of LIFT lines, and rub the paper clean; the side will stand in that band."
                 )
             elif fold.kind is FoldKind.GROOVE:
                 words = (
                     f"{ground.named(part)}: where it bends by {deg(fold.turn_deg)}, cut a V groove {wide}"
-                    " wide on the"
-                    f" {'outer' if fold.cut_behind else 'inner'} face down to the far paper."
+                    f" wide on the {'outer' if fold.cut_behind else 'inner'} face down to the far paper."
                 )
             else:
                 words = (
@@ -96,15 +93,14 @@ def _worked(ground: Ground, making: Making, body: Body, panels: Sequence[Part]) 
                 does.append(words)
     if body.corners is Corners.WRAPPED:
         does.append(
-            "Wrapped corners: along both long edges of floor and deck lift the foam off the outer paper up to"
-            " the line"
-            f" drawn there, {ruler(body.material.thickness_mm)} wide: the sides stand on that paper."
+            "Wrapped corners: along both long edges of floor and deck lift the foam off the outer paper up"
+            f" to the line drawn there, {ruler(body.material.thickness_mm)} wide: the sides stand on that"
+            " paper."
         )
     elif body.corners is Corners.MITRED:
         does.append(
             "Mitred corners: bevel the long edges that are marked to 45 degrees, taken off the inner face,"
-            " with a"
-            " sanding block run along a slanted guide; the outer edge stays where it is."
+            " with a sanding block run along a slanted guide; the outer edge stays where it is."
         )
     texts = mark_texts(panels)
     openings = [
@@ -114,25 +110,27 @@ def _worked(ground: Ground, making: Making, body: Body, panels: Sequence[Part]) 
     if openings:
         does.append(
             f"Open the slots and holes marked {listed(openings)}, and those that take the tabs of formers;"
-            " try a scrap or"
-            " the thing itself in each."
+            " try a scrap or the thing itself in each."
         )
     if any("belly tape" in text for text in texts) or any(
         "packing tape over the edge" in text for text in texts
     ):
-        told = [text for text in texts if "belly tape" in text or "packing tape" in text]
+        quoted = [f'"{text}"' for text in texts if "belly tape" in text or "packing tape" in text]
         does.append(
-            f"Lay the tape that is drawn on the outer face now, while the panels are flat: {listed(told)}."
+            "Lay the tape that is drawn on the outer face now, while the panels are flat, from the edge to"
+            f" the line: {listed(quoted)}."
         )
     if not does:
         does.append("Look over every panel: edges square, marks on the inner face, openings clean.")
     return Step(
         id=ground.id("panels", body),
-        heading=f"Work the panels of {body.name}",
+        heading=f"Work the panels of {ground.the(body)}",
         does=tuple(does),
         cautions=(KNIFE_CAUTION,),
         checks=(
-            "Both sides, laid back to back, have every line and opening in the same place.",
+            "Both sides, laid back to back, have every line and opening in the same place."
+            if ground.of(body, Kind.SIDE)
+            else "Both sides, folded up without glue, have every line and opening in the same place.",
             "A scrap of board sits in each slot without force.",
         ),
         after=(
@@ -153,56 +151,49 @@ def _box(ground: Ground, making: Making, body: Body) -> Step:
     tabs = any(part.tabs for part in plates)
     how = " Push their tabs into the slots of the side." if tabs else ""
     glue = (
-        "Fit everything once without glue, held by masking tape, before you glue: formers, floor, sides. Mend"
-        " now what"
-        " does not meet."
+        "Fit everything once without glue, held by masking tape, before you glue: formers, floor, sides."
+        " Mend now what does not meet."
     )
     if trough:
         does = [
             glue,
             f"Spread glue into both bands of {ground.all_named(sides)} and fold the sides up, square to the"
-            " floor, so that"
-            " their lower edges land in the bands. Hold them with tape across the top.",
+            f" floor, so that their lower edges land in the bands: the trough is then {ruler(body.width_mm)}"
+            f" wide outside and {ruler(body.width_mm - 2 * body.material.thickness_mm)} inside. Hold the"
+            " sides with tape across the top.",
             f"Glue the plates {ground.all_named(plates)} in, each with its front face on its line and its"
-            " foot on the"
-            f" floor.{how} Begin with the middle ones.",
+            f" foot on the floor.{how} Begin with the middle ones.",
         ]
     else:
         does = [
             glue,
             f"Lay {ground.named(sides[0])} flat, inner face up. Glue the plates {ground.all_named(plates)}"
-            " upright onto it,"
-            f" each with its front face on its line (F1, F2 and so on; the table has the places).{how} Hold"
-            " each"
-            " with a square until it stands.",
+            " upright onto it, each with its front face on its line (F1, F2 and so on; the table has the"
+            f" places).{how} Hold each with a square until it stands.",
             f"Glue {ground.all_named(floors)} on, inner face in: {_floor_words(body)}",
             f"Lay {ground.named(sides[-1])} on from above, tabs into slots, and press it down onto plates and"
-            " floor."
-            " Stand the box on the table, floor down, and hold it with tape round it.",
+            " floor. Stand the box on the table, floor down, and hold it with tape round it.",
         ]
     enclosed = ground.enclosed(body)
     if enclosed:
         does.insert(
-            len(does) - 1,
+            1 if trough else len(does) - 1,
             f"Before the {'sides are folded up' if trough else 'second side goes on'}, put"
             f" {ground.all_named([p for one in enclosed for p in ground.of(one, Kind.PANEL, Kind.SKIN)])}"
-            " through the slot,"
-            " centre line in the middle, without glue: the slots are closed behind, and it cannot be slid in"
-            " later.",
+            " through the slot, centre line in the middle, without glue: the slots are closed behind, and it"
+            " cannot be slid in later.",
         )
     profile = view.profile
     x0, x1 = profile.front_mm, profile.rear_mm
     diagonal = math.hypot(x1 - x0, profile.top(x1) - profile.top(x0), body.width_mm)
     does.append(
         "Square it before the glue sets: measure both diagonals across the open top, from the upper front"
-        " corner of one"
-        f" side to the upper rear corner of the other. Both are {ruler(diagonal)}; when they differ, push the"
-        " box"
-        " over until they are equal, and put weights on it."
+        f" corner of one side to the upper rear corner of the other. Both are {ruler(diagonal)}; when they"
+        " differ, push the box over until they are equal, and put weights on it."
     )
     return Step(
         id=ground.id("box", body),
-        heading=f"Glue the box of {body.name}, square",
+        heading=f"Glue the box of {ground.the(body)}, square",
         does=tuple(does),
         cautions=(GLUE_CAUTION,),
         checks=(
@@ -228,7 +219,10 @@ def _box(ground: Ground, making: Making, body: Body) -> Step:
 
 def _floor_words(body: Body) -> str:
     if body.corners is Corners.BUTT:
-        return 'between the sides, its edges against their inner faces, its upper face on the line "floor, inside".'
+        return (
+            "between the sides, its edges against their inner faces, its upper face on the line"
+            ' "floor, inside".'
+        )
     if body.corners is Corners.WRAPPED:
         return "under the sides, whose lower edges stand on the bare paper along both its edges."
     return "its bevelled edges against those of the sides."
@@ -274,13 +268,13 @@ def _firewall(ground: Ground, motor: Motor, body: Body, plates: Sequence[Part], 
     ruler = ground.ruler
     seat = nose_seat(motor, ground.facts.inputs)
     where = "onto the front edges of the sides" if seat is None or seat.on_front else "between the sides"
-    x = seat.rear_mm if seat is not None else 0.0
+    inside = seat is not None and not seat.on_front
+    at = f", its rear face {ruler(seat.rear_mm)} behind the nose" if seat is not None and inside else ""
     texts = mark_texts(plates)
     turned = [text for text in texts if text.startswith(("motor ", "washers "))]
     does = [
-        f"Glue {ground.all_named(plates)} {where} with epoxy, its drawn face forwards, the arrow UP up, its"
-        " rear face"
-        f" {ruler(x)} behind the nose end of the drawing. Roughen the plate first.",
+        f"Glue {ground.all_named(plates)} {where} with epoxy, its drawn face forwards, the arrow UP up{at}."
+        " Roughen the plate first.",
         f"Cut three-cornered strips of scrap, legs {ruler(_STRIP_MM)}, and glue one along each side behind"
         " the plate,"
         ' where "strip behind, epoxy" is drawn: they carry the pull of the motor.',
@@ -290,13 +284,12 @@ def _firewall(ground: Ground, motor: Motor, body: Body, plates: Sequence[Part], 
     ]
     return Step(
         id=ground.id("firewall", motor),
-        heading=f"Glue the firewall onto {body.name}",
+        heading=f"Glue the firewall onto {ground.the(body)}",
         does=tuple(does),
         cautions=("Epoxy harms skin and eyes: wear gloves, and sand it with a dust mask.",),
         checks=(
-            "Seen from above and from the side the plate stands square to the body; the thrust line is turned"
-            " by"
-            " washers, not by the plate.",
+            "Seen from above and from the side the plate stands square to the body; the thrust line is"
+            " turned by washers, not by the plate.",
             f"The plate is {decimal_text(plates[0].thickness_mm, 2)} mm thick and cannot be moved by hand.",
         ),
         after=((Tie.GLUED, box),),

@@ -1,18 +1,18 @@
 """Folded surfaces closed: leads drawn through first, then glue and twist, tape, halves joined.  mm."""
 
-import math
 from collections.abc import Iterator, Sequence
 
+from foamcut.airframe.motor_seat import wing_seat
 from foamcut.airframe.planform import panels
-from foamcut.airframe.skin_marks import tip_heights
 from foamcut.airframe.values import Motor, Nose, Role, Servo, Surface
 from foamcut.book.step import Step, Tie
 from foamcut.book.steps_begin import GLUE_CAUTION
 from foamcut.book.steps_ground import Ground, names
+from foamcut.book.steps_halves import halves_step
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_skins import SKINS, is_bevelled, mark_texts
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import deg
+from foamcut.flat.drawn import Hand
 from foamcut.flat.marks import TapeMark
 from foamcut.flat.part import Part
 from foamcut.flight.values import Carried
@@ -33,7 +33,7 @@ def close_steps(ground: Ground, making: Making, surface: Surface) -> Iterator[St
     yield _closed(ground, making, surface, skins)
     yield _taped(ground, surface, skins)
     if surface.role is not Role.FIN:
-        yield _halves(ground, making, surface, skins)
+        yield halves_step(ground, making, surface, skins)
 
 
 def _leads(
@@ -49,39 +49,34 @@ def _leads(
         short = lead and (
             f", and {ruler(needs)} go from the servo to {ruler(_OUT_MM)} outside the root."
             if servo.lead_mm and servo.lead_mm >= needs
-            else f", and {ruler(needs)} are needed to {ruler(_OUT_MM)} outside the root: take a longer extension."
+            else f", and it takes {ruler(needs)} to {ruler(_OUT_MM)} outside the root: take a longer one."
         )
         does.append(
             f"{servo.drives.capitalize()} servo, one in each half: its well, {ruler.pair(long, wide)}, lies"
             f" {ruler(along)} behind the nose of the model and {ruler(abs(out))} out from the centre. Glue a"
-            " strip of"
-            " scrap board inside along both short ends of the well, so that the ears of the servo have"
-            " something to"
+            " strip of scrap board inside along both short ends of the well, so that the ears of the servo"
+            " have something to"
             ' be screwed to. Lay the servo\'s lead along the line "wire way, before closing" to the root,'
-            " and tape it"
-            f" down there.{lead}{short}"
+            f" and tape it down there.{lead}{short}"
         )
     for motor in motors:
         does.append(
             "Motor wires: lead the wires from the motor's side through the opening"
             ' "motor wires, before closing" in the lower skin, along the front of the spar, to the root.'
-            " Where the"
-            " wires are not at hand yet, lay a strong thread along that way instead, its ends taped outside,"
-            " to pull"
-            f" them through later.{_controls(ground, motor)}"
+            " Where the wires are not at hand yet, lay a strong thread along that way instead, its ends"
+            f" taped outside, to pull them through later.{_controls(ground, motor)}"
         )
     does += [
         f"Let at least {ruler(_OUT_MM)} of every lead stand out at the root, and write on each plug what it"
         " goes to.",
         "Plug each servo into a receiver or a servo tester and see it move, through the extension, before"
-        " anything is"
-        " closed.",
+        " anything is closed.",
     ]
     after = [(Tie.CHECKED, ground.id("dry", surface)), (Tie.GLUED, ground.id("spar", surface))]
     after += [(Tie.GLUED, ground.id("firewall", motor)) for motor in motors]
     return Step(
         id=ground.id("leads", surface),
-        heading=f"Draw the leads through {surface.name} before it is closed",
+        heading=f"Draw the leads through {ground.the(surface)} before it is closed",
         does=tuple(does),
         checks=(
             "Every lead can be pulled a little to and fro, and none lies on the spar or where the skin is"
@@ -109,25 +104,29 @@ def _controls(ground: Ground, motor: Motor) -> str:
 
 def _closed(ground: Ground, making: Making, surface: Surface, skins: Sequence[Part]) -> Step:
     texts = mark_texts(skins)
+    both = any(part.hand is Hand.LEFT for part in skins)
     panels_of = panels(surface)
     chord = ground.ruler(panels_of[0].chord(0.0))
     does = [
-        "Close one half after the other. Cover a flat table or a straight board, longer than the half, with"
-        " film, and"
-        " lay the lower skin flat on it. How it lies now is how it stays: the twist is set in this step and"
-        " cannot"
-        " be taken out later.",
+        f"{'Close one half after the other. ' if both else ''}Cover a flat table or a straight board, longer"
+        " than the surface, with film, and lay the lower skin flat on it. How it lies now is how it stays:"
+        " the twist is set in this step and cannot be taken out later.",
         "Spread glue on top of the spar, on the feathered edge at the rear and inside the nose. White glue"
-        " gives time;"
-        " foaming glue fills gaps and has to be weighed down well. Keep it off hinges, controls, leads"
-        " and the place of the joiner.",
+        " gives time; foaming glue fills gaps and has to be weighed down well. Keep it off hinges, controls,"
+        " leads and the place of the joiner.",
         "Fold the upper skin over: press it onto the spar first, from the root to the tip, then onto the"
-        " lower skin"
-        " along the trailing edge. Hold nose and trailing edge with strips of masking tape across.",
+        " lower skin along the trailing edge. Hold nose and trailing edge with strips of masking tape"
+        " across.",
         "Lay a straight board along the spar and another along the trailing edge, and weights on both; press"
-        " the lower"
-        " skin flat onto the table all along. Leave it over night.",
+        " the lower skin flat onto the table all along. Leave it over night.",
     ]
+    if (low := _below(ground, surface)) > 0.5:
+        does.insert(
+            1,
+            f"The firewalls stand {ground.ruler(low)} out below the lower skin: lay straight boards of one"
+            f" thickness, at least {ground.ruler(low)}, under the half on both sides of the plate, so that"
+            " the skin is carried from root to tip.",
+        )
     does += [
         f"Between the skins: {text}. Cut that strip from a scrap."
         for text in texts
@@ -151,17 +150,20 @@ def _closed(ground: Ground, making: Making, surface: Surface, skins: Sequence[Pa
     ]
     return Step(
         id=ground.id("close", surface),
-        heading=f"Close {surface.name}: the twist is set now",
+        heading=f"Close {ground.the(surface)}: the twist is set now",
         does=tuple(does),
         cautions=(GLUE_CAUTION,),
         checks=(
             "Before the glue sets, sight along it from behind, one eye closed: leading edge, spar and"
-            " trailing edge lie"
-            " in one line with the table from root to tip, not turned up or down at the tip.",
+            " trailing edge lie in one line with the table from root to tip, not turned up or down at the"
+            " tip.",
             "Under the leading and the trailing edge no more than a sheet of paper goes between skin and"
-            " table, at the"
-            f" root (chord {chord}) and at the tip.",
-            "The second half, laid upside down on the first, leaves the same gap all round.",
+            f" table, at the root (chord {chord}) and at the tip.",
+            *(
+                ("The second half, laid upside down on the first, leaves the same gap all round.",)
+                if both
+                else ()
+            ),
             *(
                 (f"The left half still goes onto {ground.all_named(joiner)} up to the root edge.",)
                 if joiner
@@ -183,6 +185,12 @@ def _closed(ground: Ground, making: Making, surface: Surface, skins: Sequence[Pa
     )
 
 
+def _below(ground: Ground, surface: Surface) -> float:
+    """How far firewalls stand out below the lower skin, mm."""
+    seats = [wing_seat(motor, ground.facts.inputs) for motor in ground.wing_motors(surface)]
+    return max((seat.height_mm / 2 - seat.axis_mm for seat in seats if seat is not None), default=0.0)
+
+
 def _taped(ground: Ground, surface: Surface, skins: Sequence[Part]) -> Step:
     widths: dict[str, float] = {}
     for part in ground.halves(skins):
@@ -193,16 +201,18 @@ def _taped(ground: Ground, surface: Surface, skins: Sequence[Part]) -> Step:
         f"{text.capitalize()}: a strip {ground.ruler(width)} wide, laid between the two lines drawn on the"
         " outer face."
         for text, width in widths.items()
-        if text != "tape over the joint" and "hinge" not in text
+        if text not in ("tape over the joint", "tape") and "hinge" not in text
     ]
     does += [
+        "The tips are open: hold a scrap against each, draw round it, cut it out and glue it on, or close"
+        " them with tape.",
         "Wipe dust off the paper first. Lay the tape on without stretching it, from the middle outwards, and"
-        " rub it"
-        " down with a cloth; round the nose cut it every hand's width at the edge so that it lies flat.",
+        " rub it down with a cloth; round the nose cut it every hand's width at the edge so that it lies"
+        " flat.",
     ]
     return Step(
         id=ground.id("tape", surface),
-        heading=f"Tape the edges of {surface.name}",
+        heading=f"Tape the edges of {ground.the(surface)}",
         does=tuple(does),
         checks=(
             "Laid back on the table, both halves are as flat as before: tape that was stretched twists them.",
@@ -210,112 +220,4 @@ def _taped(ground: Ground, surface: Surface, skins: Sequence[Part]) -> Step:
         after=((Tie.GLUED, ground.id("close", surface)),),
         shows=names(skins),
         tools=("packing tape or coloured tape", "scissors", "cloth"),
-    )
-
-
-def _halves(ground: Ground, making: Making, surface: Surface, skins: Sequence[Part]) -> Step:
-    ruler = ground.ruler
-    tip, propped = tip_heights(surface)
-    joiners = ground.of(surface, Kind.JOINER)
-    several = panels(surface)
-    g = surface.stations[0].dihedral_deg
-    bends = [(panel.first, panel.first_tilt_deg) for panel in several[1:] if panel.first_tilt_deg]
-    does: list[str] = []
-    for station, tilt in bends:
-        inner = next(panel for panel in several if panel.last is station)
-        outer = next(panel for panel in several if panel.first is station)
-        rise = outer.length_mm * _sine(outer.first.dihedral_deg - inner.first.dihedral_deg)
-        does.append(
-            f"Each half has a bend {ruler(station.out_mm)} out: bevel both edges there by {deg(abs(tilt))},"
-            " lay the inner"
-            f" panel flat, prop the end of the outer panel {ruler(abs(rise))} {'up' if rise > 0 else 'down'},"
-            " and"
-            " glue the edges with epoxy or foaming glue. Tape the joint all round."
-        )
-    if g:
-        does.append(
-            f"Each root edge leans by {deg(abs(g))}: sand or cut it, with the bevel as drawn, until the two"
-            " edges meet"
-            " without a gap while the tips are propped."
-        )
-    if joiners:
-        does.append(
-            f"Spread epoxy on the free halves of {ground.all_named(joiners)}, into the left half beside its"
-            " spar and on"
-            " both root edges, and push the halves together until the root edges meet."
-        )
-    else:
-        does.append(
-            "Nothing but glue and tape joins the spars of both halves: spread epoxy on both root edges and"
-            " the ends of"
-            " the spars, push the halves together, and lay glass-fibre tape over the joint."
-        )
-    prop = _prop(ruler(abs(tip)), ruler(abs(propped)), tip, propped)
-    does.append(prop)
-    does.append(
-        "Look along the nose: the leading edges of both halves meet at the middle without a step, and so do"
-        " the trailing edges. Weigh it all down, and leave it until the glue is hard."
-    )
-    width = _tape_width(skins)
-    if width:
-        does.append(
-            f"Lay tape {ruler(width)} wide over the joint, above and below, round the nose; where much load"
-            " is"
-            " expected, glass-fibre tape along the spar across the middle."
-        )
-    span = ground.facts.report.number("wing_span") if ground.facts.report else None
-    checks = [
-        "Seen from behind, both halves have the same twist: the trailing edges of both make one line with the"
-        " middle.",
-        "From the middle of the nose to both tips is the same distance.",
-    ]
-    if span is not None and surface.role is Role.WING:
-        checks.append(f"From tip to tip it measures {ruler(span.value)}.")
-    if propped > 0.5 and tip > 0:
-        checks.insert(
-            0, f"With one half flat on the table, the underside of the other tip is {ruler(propped)} up."
-        )
-    return Step(
-        id=ground.id("join", surface),
-        heading=f"Join the halves of {surface.name}" + (", propped" if abs(tip) > 0.5 else ""),
-        does=tuple(does),
-        cautions=("Epoxy harms skin and eyes: wear gloves, and sand it with a dust mask.",),
-        checks=tuple(checks),
-        after=making.ties(
-            (Tie.GLUED, ground.id("close", surface)),
-            (Tie.GLUED, ground.id("tape", surface)),
-            (Tie.GLUED, ground.id("joiner", surface)),
-        ),
-        adds=names(skins),
-        shows=names((*ground.of(surface, Kind.STRIP), *joiners)),
-        tools=("epoxy", "blocks for the prop", "rule", "weights", "tape"),
-    )
-
-
-def _prop(tip_words: str, propped_words: str, tip: float, propped: float) -> str:
-    """How high the tips are held."""
-    if tip > 0.5:
-        return (
-            f"Prop: lay one half flat on the table with weights, and put a block {propped_words} high under"
-            " the"
-            f" tip of the other; or prop both tips {tip_words} up. Measure to the underside at the tip."
-        )
-    if tip < -0.5:
-        return f"The tips hang {tip_words} lower than the middle: prop the middle so high, both tips on the table."
-    return "Both halves lie flat on the table: there is nothing to prop."
-
-
-def _sine(angle_deg: float) -> float:
-    return math.sin(math.radians(angle_deg))
-
-
-def _tape_width(skins: Sequence[Part]) -> float:
-    return max(
-        (
-            mark.width_mm
-            for part in skins
-            for mark in part.marks
-            if isinstance(mark, TapeMark) and mark.text == "tape over the joint"
-        ),
-        default=0.0,
     )

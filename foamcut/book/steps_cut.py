@@ -11,18 +11,16 @@ from foamcut.nest.values import Kind, Sheet
 
 KNIFE_CAUTION = (
     "A knife that slips goes deep. Use a sharp blade, several light passes and a metal rule, keep fingers"
-    " behind"
-    " the blade and out of its way, cut away from yourself, and put old blades into a closed tin."
+    " behind the blade and out of its way, cut away from yourself, and put old blades into a closed tin."
 )
 _LASER_CAUTION = (
-    "Foam board under a laser can burn, and its fumes are bad to breathe; many workshops forbid it. Ask those"
-    " who"
-    " run the machine, follow their rules, use the extraction, and never leave it alone while it cuts."
+    "Foam board under a laser can burn, and its fumes are bad to breathe; many workshops forbid it. Ask"
+    " those who run the machine, follow their rules, use the extraction, and never leave it alone while it"
+    " cuts."
 )
 _PLOTTER_CAUTION = (
     "The blade of a cutting plotter moves without warning: keep hands, hair and sleeves away, and stop the"
-    " machine"
-    " before you reach in."
+    " machine before you reach in."
 )
 _SOURCES = {Kind.OFFCUT: "offcut", Kind.ON_HAND: "from the shelf", Kind.NEW: "new"}
 
@@ -34,10 +32,8 @@ def cut_step(ground: Ground) -> Step:
     if behind := [part for part in ground.facts.parts if part.worked_behind]:
         does.append(
             f"{ground.all_named(behind)} {'has' if len(behind) == 1 else 'have'} cuts on the face that lies"
-            " down"
-            " as well: the sheet's -back file shows them. Turn the sheet over sideways, prick the ends of"
-            " those"
-            " lines through from the front, and cut them before the outline."
+            " down as well: the sheet's -back file shows them. Turn the sheet over sideways, prick the ends"
+            " of those lines through from the front, and cut them before the outline."
         )
     cautions = [KNIFE_CAUTION]
     if not knife:
@@ -67,54 +63,44 @@ def _by_hand(ground: Ground) -> Iterator[str]:
     )  # fmt: skip
     yield (
         f"There are {counted(count, 'sheet')}; the table below says which pieces come from which. Finish one"
-        " before"
-        " you begin the next. Transfer it by the marking-out sheet with rule and pencil, or tape the printed"
-        " templates on and prick their corners through with a pin. Written sizes govern."
+        " before you begin the next. Transfer it by the marking-out sheet with rule and pencil, or tape the"
+        " printed templates on and prick their corners through with a pin. Written sizes govern."
     )
     yield (
         "Draw the marks first, and write the letters and words beside them on the board. A mark of the face"
-        " that"
-        " lies down is shown by small circles: prick those through and draw the line on the other face."
+        " that lies down is shown by small circles: prick those through and draw the line on the other face."
     )
     if any(part.folds for part in ground.facts.parts):
         yield (
             f"Cut what does not go through next, while the sheet is whole: {_half_words(ground)}. Cut the"
-            " upper"
-            " paper and the foam, and leave the lower paper whole; find the depth on a scrap, a little more"
-            " with"
-            " each pass."
+            " upper paper and the foam, and leave the lower paper whole; find the depth on a scrap, a little"
+            " more with each pass."
         )
     if openings:
         yield (
             f"Cut the {counted(openings, 'opening')} and slots: start at each corner, cut towards the middle"
-            " of the"
-            " side, and push the waste out from the drawn face."
+            " of the side, and push the waste out from the drawn face."
         )
     yield (
         "Cut the outlines last, the smallest pieces first, so that the sheet stays stiff. Hold the knife"
-        " upright:"
-        " an edge that leans does not meet its neighbour."
+        " upright: an edge that leans does not meet its neighbour."
     )
 
 
 def _by_machine(ground: Ground) -> Iterator[str]:
     yield (
-        "Each sheet has a DXF and an SVG file of its own, at true size. Try depth and speed on a scrap of the"
-        " same"
-        " board: a score must leave the lower paper whole."
+        "Each sheet has a DXF and an SVG file of its own, at true size. Try depth and speed on a scrap of"
+        " the same board: a score must leave the lower paper whole."
     )
     yield (
         "Let the machine cut in this order: MARK, LETTERING and FOLD lines as drawn lines; HALF, GROOVE and"
-        " LIFT in"
-        " part of the depth; OPENING; THROUGH last. Where a sheet has a -back file, cut that first, turn the"
-        " board"
-        " over sideways, and lay it to the same corner or onto the two register holes."
+        " LIFT in part of the depth; OPENING; THROUGH last. Where a sheet has a -back file, cut that first,"
+        " turn the board over sideways, and lay it to the same corner or onto the two register holes."
     )
     if ground.facts.kerf_mm:
         yield (
             f"The files allow for {ground.ruler(ground.facts.kerf_mm)} that the tool takes away ([cutting]"
-            " kerf):"
-            " cut a square of 100 mm, measure it, and mend that number if it is off."
+            " kerf): cut a square of 100 mm, measure it, and mend that number if it is off."
         )
     yield "Cut loose by hand what the machine leaves hanging, and slopes (BEVEL), which it cannot cut."
 

@@ -51,12 +51,10 @@ def _throws(ground: Ground, making: Making) -> Step:
         "Propellers off, transmitter on, battery in. Stand behind the model and look forwards with it: right"
         " is its right.",
         "Move one stick at a time and compare with the last column of the table. Where a control goes the"
-        " wrong way, reverse that"
-        " channel in the transmitter.",
+        " wrong way, reverse that channel in the transmitter.",
         "Hold the throw gauge of each control (gauges.pdf) at its hinge, or measure at the trailing edge"
-        " where the control is"
-        " widest, up and down: set what the table says with the holes of horn and arm first, and with the"
-        " transmitter's travel for the rest.",
+        " where the control is widest, up and down: set what the table says with the holes of horn and arm"
+        " first, and with the transmitter's travel for the rest.",
     ]
     low = facts.report.number("low_rate") if facts.report else None
     if low is not None:
@@ -93,23 +91,19 @@ def _range(ground: Ground, making: Making) -> Step:
     motors = motor_count(ground)
     does = [
         "At the field, first without motor: set the transmitter to its range test as its papers say (often"
-        " about 30 m at low"
-        " power). One holds the model, the other walks away and moves every stick.",
+        " about 30 m at low power). One holds the model, the other walks away and moves every stick.",
     ]
     if motors:
         does += [
             "Then once more with the motor running at half throttle, the model held fast from behind.",
             "Switch the transmitter off for a moment: the motor has to stop. Set the receiver so if it does"
-            " not, and do not fly"
-            " before it does.",
+            " not, and do not fly before it does.",
             "Propellers go on last, at the field: the side with the numbers forwards, nut tight, battery"
-            " unplugged while"
-            " you do it.",
+            " unplugged while you do it.",
         ]
     does.append(
         "Have somebody who has flown such models look it all over, and ask them to make the first flight, or"
-        " to stand beside you."
-        " Follow the rules of your place and of your club."
+        " to stand beside you. Follow the rules of your place and of your club."
     )
     ties = [(Tie.CHECKED, step) for step in ("throws", "balance", "bench")]
     return Step(
@@ -133,15 +127,15 @@ def _log(ground: Ground, making: Making) -> Step:
     does = [
         "Write down date, who built it, which sheets and glue, and what took long.",
         "For everything that you built otherwise than drawn add an entry to the design file: [[built]] with"
-        " key, value, why and"
-        " date. It is shown beside the drawn value everywhere, and the next revision can take it over.",
+        " key, value, why and date. It is shown beside the drawn value everywhere, and the next revision can"
+        " take it over.",
     ]
     if plane:
         does.insert(
             1,
             "Weight ready to fly, where it balances behind the leading edge, where the battery lies, throws"
-            " as they were set: into"
-            " the design file under [weighed], and onto a label inside the hatch or the body.",
+            " as they were set: into the design file under [weighed], and onto a label inside the hatch or"
+            " the body.",
         )
         does.append("After each flight: trims, battery used, what broke and how it was mended.")
     waits = [step for step in ("range", "balance", "paint") if making.has(step)]
@@ -149,9 +143,7 @@ def _log(ground: Ground, making: Making) -> Step:
         id="log",
         heading="Keep a log",
         does=tuple(does),
-        checks=(
-            "The plan's revision stands on the model: " + (ground.facts.title.revision or "none") + ".",
-        ),  # fmt: skip
+        checks=("The plan's revision stands on the model: " + (ground.facts.title.revision or "none") + ".",),
         after=tuple((Tie.CHECKED, step) for step in waits[:1]),
         tools=("pencil", "the design file"),
     )

@@ -2,30 +2,34 @@
 
 from collections.abc import Iterator
 
+from foamcut.airframe.values import Surface
 from foamcut.book.step import Step, Tie
+from foamcut.book.steps_balance import balance_step, battery_step
 from foamcut.book.steps_body import SHELL
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
-from foamcut.book.steps_motors import BATTERY_CAUTION, PROPELLER_CAUTION, motor_count
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import listed
-from foamcut.flat.part import Part
-from foamcut.flight.values import Aboard, Carried
+from foamcut.book.steps_words import listed, off_middle
+from foamcut.book.values import Grid
+from foamcut.flight.values import Carried
 from foamcut.units import decimal_text
 
-#: of the weight that was worked out, what a finished model may be over it, a share (common practice, no source)
+#: what a finished model may weigh, as a share of what was worked out (common practice, no source)
 _HEAVY = 1.1
 
 
 def finish_steps(ground: Ground, making: Making) -> Iterator[Step]:
     """From paint to balance."""
     yield _paint(ground, making)
+    wings = [one for one in ground.facts.inputs.surfaces if making.has(ground.id("saddle", one))]
+    for wing in wings:
+        yield _wing_on(ground, making, wing)
     if ground.facts.inputs.surfaces:
-        yield _weigh(ground)
+        yield _weigh(ground, making)
         if batteries := ground.facts.setup.of(Carried.BATTERY):
-            yield _battery(ground, batteries)
-        yield _balance(ground, making)
+            yield battery_step(ground, batteries)
+        yield balance_step(ground, making)
 
 
 def _paint(ground: Ground, making: Making) -> Step:
@@ -35,23 +39,24 @@ def _paint(ground: Ground, making: Making) -> Step:
         "Close bare edges of foam with tape or a thin coat of white glue first: water lifts the paper from"
         " the foam there.",
         "Paint with water-based paint, in thin coats, both faces of a board alike: a board painted on one"
-        " side curls."
-        " Try paint and varnish on a scrap, spray paint above all, since many eat foam.",
+        " side curls. Try paint and varnish on a scrap, spray paint above all, since many eat foam.",
     ]
     if plane:
         does.append(
             "Leave hinges, the V of the balance and openings for air free. Make the underside another colour"
-            " than the top, so"
-            " that you can tell in the air how it lies."
+            " than the top, so that you can tell in the air how it lies."
         )
         if wishes.paint_g_m2:
             does.append(
                 f"The weight was worked out with {decimal_text(wishes.paint_g_m2)} g of paint on each square"
-                " metre: weigh a scrap"
-                " of known size before and after, to see whether yours is heavier."
+                " metre: weigh a scrap of known size before and after, to see whether yours is heavier."
             )
         does.append("Write your name and what the rules of your place ask for on the outside.")
-    ties = [(Tie.CHECKED, step.id) for step in making.steps if step.id not in ("measure", "cut")]
+    ties = [
+        (Tie.GLUED if step.adds else Tie.CHECKED, step.id)
+        for step in making.steps
+        if step.id not in ("measure", "cut")
+    ]
     return Step(
         id="paint",
         heading="Paint",
@@ -71,10 +76,66 @@ def _last(ties: list[tuple[Tie, str]], making: Making) -> Iterator[tuple[Tie, st
     return (tie for tie in ties if tie[1] not in waited)
 
 
-def _weigh(ground: Ground) -> Step:
+def _wing_on(ground: Ground, making: Making, wing: Surface) -> Step:
+    """How the wing stays in its saddle."""
+    bodies = [
+        body
+        for body in ground.facts.inputs.bodies
+        if any(one.surface.key == wing.key for one in ground.views[body.name].seats.saddles)
+    ]
+    dowels = any(one.on == body.name for body in bodies for one in ground.facts.inputs.dowels)
+    on = listed(ground.the(body) for body in bodies)
+    bands = [one for one in ground.facts.bought if "band" in one.name.casefold()]
+    does = [
+        f"Set {ground.the(wing)} into the saddle of {on}, on the lines that you drew when you tried it. Let"
+        " its leads hang into the body first, plug them in, and see that none is pinched.",
+    ]
+    if dowels:
+        words = f" ({listed(f'{one.needed} of {one.name}' for one in bands)})" if bands else ""
+        does.append(
+            f"Hold it with rubber bands from the front dowels to the rear ones{words}: the first ones"
+            " straight, the last two crossed. Lay a strip of tape over leading and trailing edge where the"
+            " bands press."
+        )
+    else:
+        does.append(
+            "There are no dowels for rubber bands: tape the wing to the body all round with glass-fibre"
+            " tape, above and below, or glue it in when everything under it has been tried, since nothing"
+            " under it is reached then."
+        )
+    servos = making.ties((Tie.CHECKED, "servos"), (Tie.CHECKED, "horns"))
+    return Step(
+        id=ground.id("fix", wing),
+        heading=f"Fix {ground.the(wing)} to {on}",
+        does=tuple(does),
+        checks=(
+            "It cannot be shifted or rocked by hand.",
+            "Both wing tips are as far from the rear of the body as before.",
+        ),
+        after=(
+            (Tie.CHECKED, ground.id("saddle", wing)),
+            (Tie.CHECKED, "paint"),
+            *servos,
+        ),
+        adds=names(ground.of(wing, *SKINS, Kind.PANEL)),
+        shows=names(
+            [part for body in bodies for part in ground.of(body, *SHELL, Kind.DECK, Kind.HATCH, Kind.FLOOR)]
+        ),
+        tools=("rubber bands",) if dowels else ("glass-fibre tape",),
+    )
+
+
+def _weigh(ground: Ground, making: Making) -> Step:
     report, ruler = ground.facts.report, ground.ruler
     loaded = report.loaded if report else None
-    does = ["Put everything in its place, battery and propellers in a bag on top, and weigh it all."]
+    does = [
+        "Put everything that flies with it in its place (the table says what was counted and where), the"
+        " propellers beside it, and weigh it all."
+    ]
+    does += [
+        f"{one.name}: fix it first, its middle {ruler(one.at[0])} behind the nose and {ruler(one.at[1])} up."
+        for one in ground.facts.setup.of(Carried.GEAR)
+    ]
     checks = ["The weight is written down."]
     if loaded is not None:
         does.append(
@@ -88,149 +149,36 @@ def _weigh(ground: Ground) -> Step:
         )
     does += [
         'Write it into the design file, [weighed] model = { mass = "... g" }, and have the balance worked out'
-        " again: speeds and"
-        " loads follow it.",
+        " again: speeds and loads follow it.",
         "In many places rules begin at a certain weight, 250 g for one. Ask the authority of your place what"
-        " holds for this"
-        " model before you fly it.",
+        " holds for this model before you fly it.",
     ]
     return Step(
         id="weigh",
         heading="Weigh it",
         does=tuple(does),
         checks=tuple(checks),
-        after=((Tie.CHECKED, "paint"),),
+        after=((Tie.CHECKED, "paint"), *making.starting(Tie.CHECKED, "fix")),
         tools=("kitchen scales",),
+        blocks=_aboard(ground),
     )
 
 
-def _battery(ground: Ground, batteries: tuple[Aboard, ...]) -> Step:
+def _aboard(ground: Ground) -> tuple[Grid, ...]:
+    """What is carried, and where its middle lies."""
     ruler = ground.ruler
-    report = ground.facts.report
-    does: list[str] = []
-    for one in batteries:
-        size = (
-            f", {decimal_text(one.size_mm[0])} x {decimal_text(one.size_mm[1])} x"
-            f" {decimal_text(one.size_mm[2])} mm"
-            if one.size_mm
-            else ""
-        )
-        cells = f" of {one.cells} cells" if one.cells else ""
-        does.append(
-            f"{one.name}{cells}{size}: its middle goes {ruler(one.at[0])} behind the nose, {ruler(one.at[1])}"
-            " up."
-            + (
-                f" It may slide from {ruler(one.slides_mm[0])} to {ruler(one.slides_mm[1])}."
-                if one.slides_mm
-                else ""
-            )
-        )
-    target = report.number("battery_along_target") if report else None
-    if target is not None:
-        does.append(
-            f"For the balance that is wanted, its middle is worked out to lie {ruler(target.value)} behind"
-            " the nose: begin there."
-        )
-    strapped = [body for body in ground.facts.inputs.bodies if body.straps_mm]
-    if strapped:
-        straps = listed(ruler(x) for body in strapped for x in body.straps_mm)
-        does.append(
-            f"Draw the strap over it that runs through the slots {straps} behind the nose, and put"
-            " hook-and-loop tape under it."
-        )
-    else:
-        does.append(
-            "Fix it with a strap or hook-and-loop tape, so that it cannot slide in a dive or a hard landing."
-        )
-    does.append(
-        "Mark its front end with a line inside the body when the balance is right, so that it goes there"
-        " every time."
-    )
-    parts = [
-        part
-        for body in ground.facts.inputs.bodies
-        for part in ground.of(body, *SHELL, Kind.FLOOR, Kind.FORMER)
-    ]
-    return Step(
-        id="battery",
-        heading="Place and strap the battery",
-        does=tuple(does),
-        cautions=(BATTERY_CAUTION,),
-        checks=(
-            "Turned upside down and shaken, the battery stays where it is.",
-            "It can be unplugged without taking anything off.",
+    rows = []
+    for one in ground.facts.setup.aboard:
+        mass = ruler.mass(one.mass_g) if one.mass_g is not None else "not weighed"
+        out = f"{ruler(abs(one.out_mm))} on each side" if one.mirrored else off_middle(one.out_mm, ruler)
+        count = f"{one.count} x {one.name}" if one.count > 1 else one.name
+        rows.append((count, mass, ruler(one.at[0]), ruler(one.at[1]), out))
+    if not rows:
+        return ()
+    return (
+        Grid(
+            caption="What is aboard, and where its middle lies",
+            head=("thing", "each weighs", "behind the nose", "up", "out"),
+            rows=tuple(rows),
         ),
-        after=((Tie.CHECKED, "weigh"),),
-        shows=names(parts),
-        tools=("battery strap", "hook-and-loop tape"),
     )
-
-
-def _balance(ground: Ground, making: Making) -> Step:
-    facts, ruler = ground.facts, ground.ruler
-    report, wing = facts.report, facts.inputs.wing
-    edge = wing.at[0] if wing else 0.0
-    behind = "the leading edge of the wing at its root" if wing else "the nose"
-    loaded = report.loaded if report else None
-    does: list[str] = []
-    checks: list[str] = []
-    target = loaded.target_mm if loaded else None
-    if target is None and loaded is not None:
-        target = loaded.at[0]
-    front = report.number("balance_front") if report else None
-    back = report.number("balance_back") if report else None
-    if target is not None:
-        does.append(
-            f"It shall balance {ruler(target - edge)} behind {behind}, measured along the middle: that is"
-            f" {ruler(target)} behind"
-            " the nose."
-        )
-        checks.append(f"It hangs level, or a little nose down, {ruler(target - edge)} behind {behind}.")
-    if front is not None and back is not None:
-        does.append(
-            f"Usual is from {ruler(front.value - edge)} to {ruler(back.value - edge)} behind it. Farther back"
-            " it may not be to be"
-            " steered; a little farther forward is the better mistake on a first flight."
-        )
-    skins = [part for part in ground.of(wing, *SKINS, Kind.PANEL)] if wing else []
-    marked = any(type(mark).__name__ == "BalanceMark" for part in skins for mark in part.marks)
-    how = (
-        "under the two V marks, one on each side of the body,"
-        if marked
-        else "on two marks that you draw at that place, one on each side of the body,"
-    )
-    does += [
-        "Everything is in its place: battery, propellers in front of their motors but not screwed on, hatch"
-        " closed.",
-        f"Lift it with a fingertip on each side {how} and let it hang level; a low wing upside down.",
-    ]
-    if any(one.slides_mm or one.may_sit for one in facts.setup.aboard):
-        does.append(
-            "Nose down: move the battery back, nose up: forward, within the way that it may slide. Only when"
-            " that does not do, add"
-            " weight at the far end and fix it with epoxy."
-        )
-    else:
-        does.append(
-            "Where it does not, move what can be moved; else add weight at nose or tail and fix it with"
-            " epoxy."
-        )
-    does.append("Level across as well: when one wing always falls, add a little weight to the other tip.")
-    does.append(
-        'Write where it balances into the design file: [weighed] model = { mass = "... g", along = ... }.'
-    )
-    before = ["battery"] if making.has("battery") or facts.setup.of(Carried.BATTERY) else ["weigh"]
-    return Step(
-        id="balance",
-        heading="Balance it on the V",
-        does=tuple(does),
-        cautions=(PROPELLER_CAUTION,) if motor_count(ground) else (),
-        checks=(*checks, "Nothing inside can move."),
-        after=tuple((Tie.CHECKED, one) for one in before),
-        shows=names(_all(ground)),
-        tools=("rule", "ballast"),
-    )
-
-
-def _all(ground: Ground) -> list[Part]:
-    return [part for part in ground.facts.parts if part.place is not None]

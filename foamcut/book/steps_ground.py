@@ -18,6 +18,8 @@ from foamcut.flat.way import Role as PieceRole
 #: a name that may stand in an id
 _PLAIN = re.compile(r"(?!(?:surface|body|motor|part)-\d+$)[a-z0-9]+(?:-[a-z0-9]+)*")
 _LONGEST_ID = 40
+#: a name that reads as a word in a sentence
+_WORD = re.compile(r"[a-z]{2,20}")
 #: a surface of half the span of a V this steep steers like a V tail (common practice, no source)
 V_TAIL_DEG = 15.0
 
@@ -73,6 +75,13 @@ class Ground:
         key = f"part {owner.name}" if isinstance(owner, Part) else owner.key
         return f"{word}-{self.slugs[key]}"
 
+    def the(self, owner: Surface | Body) -> str:
+        """A surface or body in a sentence: by its name, with what it is where the name is no plain word."""
+        if _WORD.fullmatch(owner.name):
+            return f"the {owner.name}"
+        word = owner.role.value if isinstance(owner, Surface) else "body"
+        return f'the {word} "{owner.name}"'
+
     def of(self, owner: Owner | None, *kinds: Kind) -> tuple[Part, ...]:
         """The parts of an owner (None: of all) that are of some kinds, in their order."""
         return tuple(
@@ -111,6 +120,11 @@ class Ground:
         if piece.role is PieceRole.DOUBLER:
             word = f"doubler {piece.suffix.rsplit('-', 1)[-1].upper()}"
         return f"{word} ({number})" if number is not None else word
+
+    @cached_property
+    def bodies(self) -> tuple[Part, ...]:
+        """The outside of every body."""
+        return self.of(None, Kind.SIDE, Kind.TROUGH, Kind.FLOOR, Kind.DECK, Kind.HATCH)
 
     @cached_property
     def folded(self) -> tuple[Surface, ...]:

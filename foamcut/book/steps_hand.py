@@ -13,6 +13,7 @@ from foamcut.book.steps_mates import Mate, crossing, mates
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import counted, listed, sentence
 from foamcut.book.values import Grid
+from foamcut.draw.drawnsmall import work_tags
 from foamcut.draw.foldwords import bevel_words, fold_words
 from foamcut.flat.assembled import Standing
 from foamcut.flat.drawn import FoldKind
@@ -21,14 +22,16 @@ from foamcut.flat.part import Part
 #: boards nearer than this to each other are glued to each other, mm
 _TOUCH_MM = 1.0
 _HOW = {
-    FoldKind.GROOVE: "cut along both edges of the band with the blade leaning to its middle, down to the far paper, lift the V"
-    " out, and fold it shut on glue",
-    FoldKind.SCORE: "cut through the near paper and the foam, and fold away from the cut, which opens; fill it with glue",
-    FoldKind.WRAP: "cut both lines down to the far paper, lift the foam between them off it, fold, and set the edge of the one"
-    " panel onto the bare paper in glue",
-    FoldKind.ROLL: "cut every score nearly through the foam, and roll the board over a pipe with the cuts inside; glue in"
-    " the scores keeps the bend",
-    FoldKind.HINGE: "cut through the near paper and the foam and bevel the edge: the far paper is the hinge, and gets no glue",
+    FoldKind.GROOVE: "cut along both edges of the band with the blade leaning to its middle, down to the far"
+    " paper, lift the V out, and fold it shut on glue",
+    FoldKind.SCORE: "cut through the near paper and the foam, and fold away from the cut, which opens; fill"
+    " it with glue",
+    FoldKind.WRAP: "cut both lines down to the far paper, lift the foam between them off it, fold, and set"
+    " the edge of the one panel onto the bare paper in glue",
+    FoldKind.ROLL: "cut every score nearly through the foam, and roll the board over a pipe with the cuts"
+    " inside; glue in the scores keeps the bend",
+    FoldKind.HINGE: "cut through the near paper and the foam and bevel the edge: the far paper is the hinge,"
+    " and gets no glue",
     FoldKind.STRIP: "lift the foam between the lines off the far paper, and fold at both edges",
 }
 
@@ -46,29 +49,47 @@ def hand_steps(ground: Ground, making: Making) -> Iterator[Step]:
     if slotted:
         yield _dry(ground, making, [part for part in drawn if part in slotted], pairs, crossed)
         yield _glued(ground, making, [part for part in drawn if part in slotted])
-    rest = [part for part in drawn if part not in slotted]
-    rest = [part for part in rest if not part.folds or part.place is not None or _marked(ground, part)]
+    base = _base(ground, drawn)
+    rest = [
+        part
+        for part in drawn
+        if part is not base and (part not in slotted or part.place is not None or _marked(ground, part))
+    ]
     if rest:
-        yield _set(ground, making, rest)
+        yield _set(ground, making, rest, base)
+
+
+def _base(ground: Ground, drawn: Sequence[Part]) -> Part | None:
+    """The drawn part that the others are set onto: of those with a place the largest that one lies against.
+
+    None where there is a generated body, or no such part; a part with slots or folds is in a step anyway.
+    """
+    if ground.facts.inputs.bodies:
+        return None
+    placed = [part for part in drawn if part.place is not None and (part.folds or part.slots or part.tabs)]
+    return max(placed, key=lambda part: round(part.outline.polygon.area, 3), default=None)
 
 
 def _folded(ground: Ground, making: Making, part: Part) -> Step:
     does = [
         f"Lay {ground.named(part)} with the drawn face ({part.face.value}) up. Towards you means up from the"
-        " table, away"
-        " from you means down."
+        " table, away from you means down."
     ]
-    for fold in part.folds:
-        does.append(f"{sentence(fold_words(fold))} To work it, {_HOW[fold.kind]}.")
+    tags = work_tags(part)
+    how = {fold_words(fold): _HOW[fold.kind] for fold in part.folds}
+    does += [
+        sentence(f"Marked {tags[words]} on the drawing: {words}. To work it, {work}")
+        for words, work in how.items()
+    ]
     if part.bevels:
         words = dict.fromkeys(map(bevel_words, part.bevels))
-        does.append(f"Slopes of edges, from square: {listed(words)}. Cut them before you fold.")
+        sloped = listed(f"{tags[one]} ({one})" for one in words)
+        does.append(f"Sloped edges, from square: {sloped}. Cut them before you fold.")
     glued = any(fold.kind is not FoldKind.HINGE for fold in part.folds)
     if glued:
         does.append(
-            "Fold it once without glue and look whether edges meet. Then glue, hold it with tape outside, and"
-            " check the"
-            " angle with a square or a card cut to it until the glue is hard."
+            "Fold it once without glue and look whether edges meet. Then glue, hold it with tape outside,"
+            " and check the angle with a square or a card cut to it until the glue is hard."
         )
     return Step(
         id=ground.id("fold", part),
@@ -82,7 +103,7 @@ def _folded(ground: Ground, making: Making, part: Part) -> Step:
                 if glued
                 else ("It swings to both sides without rubbing.",)
             ),
-        ),  # fmt: skip
+        ),
         after=((Tie.CHECKED, "label"), *making.ties((Tie.GLUED, "joints"))),
         adds=names([part]),
         tools=("sharp knife", "metal rule", *(("glue", "masking tape", "square") if glued else ())),
@@ -101,8 +122,8 @@ def _dry(
     for one, other in crossed:
         does.append(
             f"Push {ground.named(one)} and {ground.named(other)} into each other crosswise, slot over slot,"
-            " until their edges are"
-            " level: the slots of the one are open above, those of the other below."
+            " until their edges are level: turn the one so that its open slots look up, the other so that"
+            " they look down."
         )
     for mate in _in_turn(pairs):
         what = (
@@ -171,8 +192,8 @@ def _glued(ground: Ground, making: Making, parts: Sequence[Part]) -> Step:
         heading="Glue the slots",
         does=(
             f"Take {ground.all_named(parts)} apart again and put them together in the same order, with a thin"
-            " coat of glue on"
-            " each tab and a bead along each edge that meets a face. White glue gives time to set it square.",
+            " coat of glue on each tab and a bead along each edge that meets a face. White glue gives time"
+            " to set it square.",
             "Wipe off what comes out, hold it together with masking tape, and leave it square until the glue"
             " is hard.",
         ),
@@ -194,17 +215,25 @@ def _marked(ground: Ground, part: Part) -> list[Part]:
     ]
 
 
-def _set(ground: Ground, making: Making, parts: Sequence[Part]) -> Step:
+def _set(ground: Ground, making: Making, parts: Sequence[Part], base: Part | None) -> Step:
     stands = {one.part.name: one for one in ground.facts.standing}
-    does = [_placed(ground, part, stands) for part in parts]
+    lost = [part for part in parts if part.name not in stands and not _marked(ground, part)]
+    does = [_placed(ground, part, stands) for part in parts if part not in lost]
+    if base is not None:
+        does.insert(0, f"{ground.named(base)} is what the others are set onto.")
+    if lost:
+        does.append(
+            f"Where {ground.all_named(lost)} {'goes' if len(lost) == 1 else 'go'} is not in the design: the"
+            " maker's drawing shows it. Look at their marks, slots and edges, and ask the maker when in"
+            " doubt."
+        )
     generated = [tie for tie in making.starting(Tie.GLUED, "box", "join", "tail", "deck")]
     return Step(
         id="set",
         heading="Set the other parts in their places",
         does=(
-            "Hold each in its place without glue first, and mark round it. Then glue it, press it on and tape"
-            " it until the glue"
-            " is hard.",
+            "Hold each in its place without glue first, and mark round it. Then glue it, press it on and"
+            " tape it until the glue is hard.",
             *does,
         ),
         cautions=(GLUE_CAUTION,),
@@ -231,14 +260,11 @@ def _placed(ground: Ground, part: Part, stands: dict[str, Standing]) -> str:
     named = ground.named(part)
     if on := _marked(ground, part):
         return f'{named}: onto the line "{part.name}" that is drawn on {ground.all_named(on)}, square to it.'
-    one = stands.get(part.name)
-    if one is None:
-        return f"{named}: its place is not in the design; it goes where the maker's drawing shows it."
+    one = stands[part.name]
     low, high = one.box
     text = (
         f"{named}: from {ruler(low[0])} to {ruler(high[0])} behind the nose, from {ruler(low[2])} to"
-        f" {ruler(high[2])} up,"
-        f" {_sides(ground, low[1], high[1])}."
+        f" {ruler(high[2])} up, {_sides(ground, low[1], high[1])}."
     )
     near = [
         other.part

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
+from foamcut.airframe.motor_seat import wing_seat
 from foamcut.airframe.values import Motor
 from foamcut.book.step import Step, Tie
-from foamcut.book.steps_begin import GLUE_CAUTION
 from foamcut.book.steps_body import SHELL
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
+from foamcut.book.steps_nacelles import nacelles_step
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import deg, listed, off_middle
@@ -17,16 +18,13 @@ from foamcut.units import decimal_text
 
 PROPELLER_CAUTION = (
     "A propeller cuts to the bone, and a motor may start without being asked. PROPELLERS STAY OFF for all"
-    " work on the"
-    " bench. Later stand behind it, hold the model, and keep sleeves, faces and other people out of its"
-    " plane."
+    " work on the bench. Later stand behind it, hold the model, and keep sleeves, faces and other people out"
+    " of its plane."
 )
 BATTERY_CAUTION = (
     "A lithium battery that is shorted, pierced or overcharged burns fiercely. Never charge one alone or a"
-    " swollen one,"
-    " take it out of the model to charge it, charge and keep it in a case that does not burn, and cover bare"
-    " wires"
-    " before you plug it in."
+    " swollen one, take it out of the model to charge it, charge and keep it in a case that does not burn,"
+    " and cover bare wires before you plug it in."
 )
 
 
@@ -45,7 +43,7 @@ def motor_steps(ground: Ground, making: Making) -> Iterator[Step]:
     for motor in ground.wing_motors():
         boards = ground.of(motor, Kind.CHEEK, Kind.NACELLE)
         if boards:
-            yield _nacelles(ground, making, motor, boards)
+            yield nacelles_step(ground, making, motor, boards)
 
 
 def _carrier(ground: Ground, motor: Motor) -> tuple[Part, ...]:
@@ -66,19 +64,23 @@ def _fitted(ground: Ground, making: Making) -> Step:
     for motor in facts.inputs.motors:
         plates = ground.of(motor, Kind.FIREWALL)
         shown += (*_carrier(ground, motor), *plates)
-        where = f"onto {ground.all_named(plates)}" if plates else "in its place"
+        where = (
+            f"onto {'each of ' if motor.on_wing else ''}{ground.all_named(plates)}"
+            if plates
+            else "in its place"
+        )
+        seat = wing_seat(motor, facts.inputs) if motor.on_wing else None
+        bridge = ruler(seat.shaft_mm if seat is not None else motor.ahead_mm)
         screws = (
             f"; four screws on a circle of {ruler(motor.firewall.screws_mm)}"
             if motor.firewall.screws_mm
             else ""
         )
         does.append(
-            f"Screw {'each motor' if motor.on_wing else 'the motor'} {where}{screws}, its shaft on the"
-            " crossing of the lines"
-            f" drawn there. The disc of the propeller lies {ruler(motor.ahead_mm)} before the"
-            f" {'leading edge of the wing' if motor.on_wing else 'firewall'}: use stand-offs that long, and a"
-            " drop of"
-            " thread lock on every screw."
+            f"Screw {'one motor' if motor.on_wing else 'the motor'} {where}{screws}, its shaft on the"
+            " crossing of the lines drawn there, with a drop of thread lock on every screw. From the front"
+            f" face of the plate to the middle of the propeller are {bridge}: motor, shaft and stand-offs"
+            " under the motor together bridge that."
         )
         does += _thrust(motor, mark_texts(plates))
     for one in facts.setup.of(Carried.MOTOR):
@@ -91,20 +93,22 @@ def _fitted(ground: Ground, making: Making) -> Step:
         lead = f" Its lead to the motor is {ruler(one.lead_mm)} long." if one.lead_mm else ""
         does.append(
             f"{one.name}{' of each side' if one.mirrored else ''}{limit}: {_sits(ground, one)}, where air"
-            " passes it. Join its"
-            " three motor wires to the motor, in any order for now, cover every joint with shrink tube, and"
-            f" fix it.{lead}"
+            " passes it. Join its three motor wires to the motor, in any order for now, cover every joint"
+            f" with shrink tube, and fix it.{lead}"
         )
     if not controls:
         does.append(
             "Put the speed control of each motor where air passes it and where it can be reached; join its"
-            " three wires to"
-            " the motor and cover every joint with shrink tube."
+            " three wires to the motor and cover every joint with shrink tube."
         )
-    if motor_count(ground) > 1:
+    several = motor_count(ground) > 1
+    if several:
         does.append(_supply(ground))
-    does.append("Plug the speed controls into the receiver, both by a Y lead into the throttle channel."
-                if motor_count(ground) > 1 else "Plug the speed control into the throttle channel of the receiver.")  # fmt: skip
+    does.append(
+        "Plug the speed controls into the receiver, both by a Y lead into the throttle channel."
+        if several
+        else "Plug the speed control into the throttle channel of the receiver."
+    )
     wing = facts.inputs.wing
     ties = [
         *making.starting(Tie.GLUED, "firewall", "join", "box"),
@@ -112,7 +116,7 @@ def _fitted(ground: Ground, making: Making) -> Step:
     ]
     return Step(
         id="motors",
-        heading=f"Fit {'the motors and speed controls' if motor_count(ground) > 1 else 'motor and speed control'}",
+        heading="Fit the motors and speed controls" if several else "Fit motor and speed control",
         does=tuple(does),
         cautions=(PROPELLER_CAUTION, BATTERY_CAUTION),
         checks=(
@@ -152,25 +156,23 @@ def _supply(ground: Ground) -> str:
     if joined:
         return (
             "The design lets the receiver supplies of both speed controls meet at the receiver. Ask the"
-            " maker's papers"
-            " whether they may: many may not. When in doubt part the red wire of one plug and insulate it."
+            " maker's papers whether they may: many may not. When in doubt part the red wire of one plug and"
+            " insulate it."
         )
     return (
         "Two speed controls, one receiver supply: lift the red wire out of the receiver plug of the LEFT"
-        " speed control,"
-        " fold it back and insulate it with shrink tube. The right one alone feeds the receiver; its black"
-        " and signal"
-        " wires stay in both."
+        " speed control, fold it back and insulate it with shrink tube. The right one alone feeds the"
+        " receiver; its black and signal wires stay in both."
     )
 
 
 def _turning(motor: Motor) -> str:
     """Which way each motor turns, seen from behind."""
     ways = {
-        "inwards": "the right one to the left (counter-clockwise), the left one to the right (clockwise): the upper blades"
-        " move towards the body",
-        "outwards": "the right one to the right (clockwise), the left one to the left (counter-clockwise): the upper blades"
-        " move away from the body",
+        "inwards": "the right one to the left (counter-clockwise), the left one to the right (clockwise):"
+        " the upper blades move towards the body",
+        "outwards": "the right one to the right (clockwise), the left one to the left (counter-clockwise):"
+        " the upper blades move away from the body",
         "right": "clockwise",
         "left": "counter-clockwise",
     }
@@ -183,31 +185,25 @@ def _proven(ground: Ground) -> Step:
     count = motor_count(ground)
     does = [
         "Take every propeller off. Hold the model down on the bench, switch the transmitter on with the"
-        " throttle closed, and"
-        " plug the battery in last.",
+        " throttle closed, and plug the battery in last.",
     ]
     for motor in ground.facts.inputs.motors:
         does.append(
             "Open the throttle a little. Seen from behind,"
-            f" {'the motors turn' if motor.on_wing else 'the motor turns'}:"
-            f" {_turning(motor)}. Stick a flag of tape on the shaft to see it. Where it turns the wrong way,"
-            " unplug the"
-            " battery and change over any two of its three wires."
+            f" {'the motors turn' if motor.on_wing else 'the motor turns'}: {_turning(motor)}. Stick a flag"
+            " of tape on the shaft to see it. Where it turns the wrong way, unplug the battery and change"
+            " over any two of its three wires."
         )
     if count > 1:
         does += [
             "Teach both speed controls the same throttle range, as their papers say, and give both the same"
-            " settings: brake"
-            " off, timing, cut-off.",
+            " settings: brake off, timing, cut-off.",
             "Open the throttle slowly to a quarter, a half and full, each for ten seconds: both start at the"
-            " same place"
-            " of the stick and sound alike. Hold a tachometer, or a telephone that shows the pitch of a tone,"
-            " to one"
-            " after the other.",
-            "Change over the motors between the speed controls when they differ, to learn which of the two is"
-            " to blame, and"
-            " change that motor or speed control NOW: later it is built in. Unlike motors pull the model to"
-            " one side.",
+            " same place of the stick and sound alike. Hold a tachometer, or a telephone that shows the"
+            " pitch of a tone, to one after the other.",
+            "Change over the motors between the speed controls when they differ, to learn which of the two"
+            " is to blame, and change that motor or speed control NOW: later it is built in. Unlike motors"
+            " pull the model to one side.",
         ]
     else:
         does.append(
@@ -253,76 +249,3 @@ def _proven(ground: Ground) -> Step:
         ),
         tools=("transmitter", "battery", "tachometer"),
     )
-
-
-def _nacelles(ground: Ground, making: Making, motor: Motor, boards: Sequence[Part]) -> Step:
-    ruler = ground.ruler
-    does: list[str] = []
-    for kind, word in ((Kind.CHEEK, "cheeks"), (Kind.NACELLE, "sides of the nacelle")):
-        own = ground.of(motor, kind)
-        if not own:
-            continue
-        apart = _apart(own)
-        between = f", {ruler(apart)} apart inside, the motor's shaft in the middle" if apart else ""
-        does.append(
-            f"The {word} {ground.all_named(own)}: of each motor the inner one stands on the side of the body,"
-            " the outer one"
-            f" on the side of the tip{between}. Slide each from the front over the nose of the wing, upright"
-            " and"
-            ' looking straight ahead, the line "shaft" level with the motor\'s shaft, until its mouth lies'
-            " round the"
-            f" nose{' and its rear edge stands at the firewall' if kind is Kind.CHEEK else ''}."
-            + (
-                " The cheeks hold the firewall from both sides: glue them to its edges as well."
-                if kind is Kind.CHEEK
-                else ""
-            )
-        )
-    if motor.nacelle is not None:
-        does.append(
-            f"The nacelle reaches {ruler(motor.nacelle.length_mm)} forwards from the spar and is"
-            f" {ruler(motor.nacelle.width_mm)}"
-            " wide outside. Close it above and below with scrap board or card, and leave the front and an"
-            " opening behind"
-            " free for air."
-        )
-    does.append(
-        "Glue them to the skins with a bead inside and outside, and keep the screws of the motor within"
-        " reach."
-    )
-    surface = ground.facts.inputs.surface(motor.on)
-    skins = ground.of(surface, *SKINS, Kind.PANEL) if surface is not None else ()
-    return Step(
-        id=ground.id("nacelles", motor),
-        heading="Close the nacelles" if ground.of(motor, Kind.NACELLE) else "Glue the cheeks on",
-        does=tuple(does),
-        cautions=(GLUE_CAUTION,),
-        checks=(
-            "Both motors turned as they should on the bench, before this step.",
-            f"The disc of a propeller, {ruler(motor.propeller.diameter_mm)} across and turned by hand on its"
-            " shaft, clears every"
-            " board; then it comes off again.",
-            "No wire touches a motor that turns.",
-        ),
-        after=(
-            (Tie.CHECKED, "bench"),
-            *making.ties(
-                (Tie.GLUED, ground.id("firewall", motor)),
-                (Tie.GLUED, ground.id("close", surface)) if surface else (Tie.GLUED, ""),
-            ),
-        ),
-        adds=names(boards),
-        shows=names((*skins, *ground.of(motor, Kind.FIREWALL))),
-        tools=("glue", "square", "masking tape"),
-    )
-
-
-def _apart(own: Sequence[Part]) -> float:
-    """Between the boards of one motor, inside, mm; 0 when it cannot be said."""
-    right = [part for part in own if part.hand.value == "right" and part.place is not None]
-    if len(right) != 2:
-        return 0.0
-    sides = [part.place.at[1] for part in right if part.place is not None]
-    heights = [part.place.at[2] for part in right if part.place is not None]
-    far = ((sides[0] - sides[1]) ** 2 + (heights[0] - heights[1]) ** 2) ** 0.5
-    return max(far - right[0].thickness_mm, 0.0)

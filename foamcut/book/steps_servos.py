@@ -46,12 +46,10 @@ def _servos(ground: Ground, making: Making, servos: Sequence[Servo], loose: Sequ
         long, wide = servo.size_mm
         does.append(
             f"{servo.drives.capitalize()} servo{'s, one in each half' if surface is not None else ''}: into"
-            " the well"
-            f" {where}, {ruler.pair(long, wide)}, {ruler(servo.at[0])} behind the nose"
+            f" the well {where}, {ruler.pair(long, wide)}, {ruler(servo.at[0])} behind the nose"
             f" {'and ' + ruler(abs(servo.at[1])) + ' out' if surface is not None else ''}. Plug it onto the"
-            " lead that lies"
-            " there, tape the plug so that it cannot part, and screw the servo to its strips, its arm"
-            " outside."
+            " lead that lies there, tape the plug so that it cannot part, and screw the servo to its strips,"
+            " its arm outside."
         )
         if surface is not None:
             shown += ground.of(surface, *SKINS, Kind.PANEL)
@@ -59,14 +57,12 @@ def _servos(ground: Ground, making: Making, servos: Sequence[Servo], loose: Sequ
         out = f"{ruler(abs(one.out_mm))} out on each side" if one.mirrored else off_middle(one.out_mm, ruler)
         does.append(
             f"{one.name}: its middle {ruler(one.at[0])} behind the nose, {ruler(one.at[1])} up, {out}. Fix it"
-            " with hook-and-loop"
-            " tape or a strip of scrap."
+            " with hook-and-loop tape or a strip of scrap."
         )
     if any(one.kind is Carried.RECEIVER for one in loose):
         does.append(
             "Lead the aerial of the receiver away from battery, wires and carbon, straight, and the second"
-            " one square to the"
-            " first."
+            " one square to the first."
         )
     does.append(
         "Plug every lead into the receiver, into the channel that the transmitter's papers give for it."
@@ -82,7 +78,7 @@ def _servos(ground: Ground, making: Making, servos: Sequence[Servo], loose: Sequ
             " pushrod.",
         ),
         after=making.ties(*ties),
-        shows=names(shown),
+        shows=names((*shown, *ground.bodies)),
         tools=("small screwdriver", "transmitter, receiver, battery", "hook-and-loop tape"),
     )
 
@@ -99,35 +95,29 @@ def _horns(
         face = "left face" if surface.role.value == "fin" else "lower face"
         if own:
             does.append(
-                f"{ground.all_named(own)}: push the tab of each through the slot in the {control.word} of"
-                f" {surface.name} from"
-                f" the {face}, foot flat on the paper, its hole over the hinge line, and glue it with epoxy"
-                " on both"
-                " faces."
+                f"{ground.all_named(own)}: push {'the tab of each' if len(own) > 1 else 'its tab'} through"
+                f" the slot in the {control.word} of {ground.the(surface)} from the {face}, foot flat on the"
+                " paper, its hole over the hinge line, and glue it with epoxy on both faces."
             )
         elif any(text == "horn here" for text in mark_texts(ground.of(surface, *SKINS, Kind.PANEL))):
             does.append(
                 f'{surface.name} {control.word}: glue a bought horn onto the {face} on the line "horn here",'
-                " its holes over the"
-                " hinge line."
+                " its holes over the hinge line."
             )
         else:
             does.append(
                 f"{surface.name} {control.word}: glue a horn onto the {face}, its holes over the hinge line,"
-                " where the pushrod"
-                " runs straight."
+                " where the pushrod runs straight."
             )
         if (long := _pushrod(ground.facts.inputs, surface, control, own)) is not None:
             does.append(
                 f"From the servo to the horn of the {control.word} it is about {ruler(long)}: bend one end of"
-                " a wire of 1 to"
-                " 1.5 mm into a Z, and let a clamp or a second Z take up the length with servo and control in"
-                " the middle."
+                " a wire of 1 to 1.5 mm into a Z, and let a clamp or a second Z take up the length with"
+                " servo and control in the middle."
             )
     does.append(
-        "Hold each control in the middle with tape while its pushrod is fixed. A long pushrod is guided every"
-        " 100 to 150 mm,"
-        " so that it cannot bow when it pushes."
+        "Hold each control in the middle with tape while its pushrod is fixed. A long pushrod is guided"
+        " every 100 to 150 mm, so that it cannot bow when it pushes."
     )
     return Step(
         id="horns",
@@ -144,7 +134,7 @@ def _horns(
             *making.starting(Tie.CHECKED, "inside"),
         ),
         adds=names(horns),
-        shows=names(shown),
+        shows=names((*shown, *ground.bodies)),
         tools=("epoxy", "pushrod wire", "pliers", "tape"),
     )
 

@@ -1,7 +1,8 @@
-"""Surfaces of flat board: hinge lines worked, boards joined, edges rounded; then the hinges of every control."""
+"""Surfaces of flat board: hinge lines worked, boards joined; then the hinges of every control."""
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from foamcut.airframe.planform import panels
 from foamcut.airframe.skin_marks import tip_heights
@@ -45,16 +46,14 @@ def _worked(ground: Ground, making: Making, surface: Surface, boards: Sequence[P
         words = listed(dict.fromkeys(_control_words(ground, one) for one in surface.controls))
         does.append(
             f"{ground.all_named(boards)}: {words}. Turn the {cut_face} face up. Cut along each hinge line"
-            " (HALF)"
-            f" through the paper and the foam; the paper of the {whole} face stays whole and is the hinge."
+            f" (HALF) through the paper and the foam; the paper of the {whole} face stays whole and is the"
+            " hinge."
         )
         if bevels := [hinge_bevel_deg(fold) for fold in folds if fold.bevel]:
             does.append(
                 f"Slice the edge of each control back to the BEVEL line, {deg(max(bevels))} from square, so"
-                " that it"
-                f" swings towards the {cut_face} face as well. Cut the ends of each control free right"
-                " through, with"
-                " the gap that is drawn."
+                f" that it swings towards the {cut_face} face as well. Cut the ends of each control free"
+                " right through, with the gap that is drawn."
             )
     else:
         does.append(f"{ground.all_named(boards)}: the board is ready as it is cut.")
@@ -74,7 +73,7 @@ def _worked(ground: Ground, making: Making, surface: Surface, boards: Sequence[P
     )
     return Step(
         id=ground.id("sheet", surface),
-        heading=f"Make {surface.name} ready",
+        heading=f"Make {ground.the(surface)} ready",
         does=tuple(does),
         cautions=(KNIFE_CAUTION, *((GLUE_CAUTION,) if len(boards) > 1 else ())),
         checks=tuple(checks),
@@ -92,10 +91,7 @@ def _faces(surface: Surface, *, drawn: bool) -> str:
 
 
 def _control_words(ground: Ground, control: Control) -> str:
-    return (
-        f"the {control.word} from {ground.ruler(control.from_mm)} to {ground.ruler(control.to_mm)} out,"
-        f" {ground.ruler(control.chord_mm)} wide"
-    )
+    return f"the {control.word} is {ground.ruler(control.chord_mm)} wide"
 
 
 def _joined(
@@ -104,11 +100,10 @@ def _joined(
     ruler = ground.ruler
     yield (
         f"Sand the edges at which {ground.all_named(boards)} meet until they touch all along when the panels"
-        " are"
-        " propped, tape the lower side as a hinge, open it, glue, and close it again."
+        " are propped, tape the lower side as a hinge, open it, glue, and close it again."
     )
     several = panels(surface)
-    for inner, outer in zip(several, several[1:], strict=False):
+    for inner, outer in pairwise(several):
         turn = outer.first.dihedral_deg - inner.first.dihedral_deg
         if turn:
             rise = outer.length_mm * math.sin(math.radians(turn))
@@ -135,10 +130,8 @@ def _hinges(ground: Ground, making: Making, surfaces: Sequence[Surface], parts: 
         for control in surface.controls:
             does.append(
                 f"{surface.name} {control.word}: bend it to both sides along its hinge line, softly at first,"
-                " until it"
-                f" hangs by itself. It has to go {deg(control.throw_deg)} to each side; where it does not,"
-                " take more"
-                " off its bevel."
+                f" until it hangs by itself. It has to go {deg(control.throw_deg)} to each side; where it"
+                " does not, take more off its bevel."
             )
         widths = [
             (mark.width_mm, part)
@@ -150,15 +143,14 @@ def _hinges(ground: Ground, making: Making, surfaces: Sequence[Surface], parts: 
             width, part = max(widths, key=lambda one: one[0])
             face = _faces(surface, drawn=part.face is Face.OUTER)
             does.append(
-                f"Tape the hinges of {surface.name} on the whole paper ({face} face), {ground.ruler(width)}"
-                " wide, with"
-                " the control bent away from the tape a little, so that the tape does not bind."
+                f"Tape the hinges of {ground.the(surface)} on the whole paper ({face} face),"
+                f" {ground.ruler(width)} wide, with the control bent away from the tape a little, so that the"
+                " tape does not bind."
             )
         elif surface.build is Build.FOLDED and surface.controls:
             does.append(
-                f"Tape the hinges of {surface.name} along the lower face, where the paper is whole, with the"
-                " control"
-                " bent up a little."
+                f"Tape the hinges of {ground.the(surface)} along the lower face, where the paper is whole,"
+                " with the control bent up a little."
             )
     return Step(
         id="hinges",
@@ -172,6 +164,6 @@ def _hinges(ground: Ground, making: Making, surfaces: Sequence[Surface], parts: 
             *making.starting(Tie.GLUED, "sheet", "join", "tail"),
             *making.starting(Tie.CHECKED, "tail"),
         ),
-        shows=names(parts),
+        shows=names((*parts, *ground.bodies)),
         tools=("hinge tape", "sharp knife"),
     )

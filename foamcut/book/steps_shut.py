@@ -1,4 +1,4 @@
-"""What is done in an open body before it is shut: the saddle tried, servos, leads, pushrods; deck, hatch.  mm."""
+"""An open body, before it is shut: saddle tried, servos, leads, pushrods; then deck and hatch.  mm."""
 
 import math
 from collections.abc import Iterator, Sequence
@@ -16,10 +16,12 @@ from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import deg, listed, off_middle
 from foamcut.flight.values import Aboard, Carried
 
+#: a notch that lets a lead with its plug pass (common practice, no source)
+_NOTCH_MM = 10.0
 SERVO_FIRST = (
     "Before an arm goes onto a servo, plug the servo into the receiver with the stick in the middle, or into"
-    " a servo"
-    " tester, so that it stands in its middle; then put the arm on square to the pushrod and screw it down."
+    " a servo tester, so that it stands in its middle; then put the arm on square to the pushrod and screw"
+    " it down."
 )
 
 
@@ -45,25 +47,22 @@ def _saddle(ground: Ground, making: Making, body: Body, wing: Surface, *, upward
     sides = ground.of(body, *SHELL)
     bands = any(one.on == body.name for one in ground.facts.inputs.dowels)
     does = [
-        f"Set {wing.name} {'into' if upwards else 'under'} the saddle of {body.name}, its leading edge at the"
-        " root"
-        f" {ruler(wing.at[0])} behind the nose, its middle over the middle of the body, and hold it with"
-        f" {'rubber bands over the dowels' if bands else 'masking tape'}. Nothing is glued.",
-        "Look along the saddle against a lamp: where light shows, sand what is high, a little from both sides"
-        " alike.",
-        f"Square: from the rear corner of the right wing tip to the upper rear corner of {body.name}, in the"
-        " middle, is as"
-        f" far as from the left: {skew}. Turn the wing until both are equal, and draw a line along both sides"
-        " of"
-        " the body on the underside of the wing.",
+        f"Set {ground.the(wing)} {'into' if upwards else 'under'} the saddle of {ground.the(body)}, its"
+        f" leading edge at the root {ruler(wing.at[0])} behind the nose, its middle over the middle of the"
+        f" body, and hold it with {'rubber bands over the dowels' if bands else 'masking tape'}. Nothing is"
+        " glued.",
+        "Look along the saddle against a lamp: where light shows, sand what is high, a little from both"
+        " sides alike.",
+        f"Square: from the rear corner of the right wing tip to the upper rear corner of {ground.the(body)},"
+        f" in the middle, is as far as from the left: {skew}. Turn the wing until both are equal, and draw a"
+        " line on the wing along both sides of the body.",
     ]
     if abs(drop) > 0.2:
         does.append(
             f"Angle: the wing stands {deg(abs(wing.angle_deg))} nose {'up' if drop < 0 else 'down'} against"
-            " the model's long axis,"
-            f" so that its trailing edge at the root is {ruler(abs(drop))}"
-            f" {'lower' if drop < 0 else 'higher'} than its"
-            " leading edge. Sand the saddle, never the wing, until it is."
+            f" the model's long axis, so that its trailing edge at the root is {ruler(abs(drop))}"
+            f" {'lower' if drop < 0 else 'higher'} than its leading edge. Sand the saddle, never the wing,"
+            " until it is."
         )
     does.append(
         "Lay packing tape over the sanded edge of the saddle, so that the bare foam does not crumble, and"
@@ -71,7 +70,7 @@ def _saddle(ground: Ground, making: Making, body: Body, wing: Surface, *, upward
     )
     return Step(
         id=ground.id("saddle", wing),
-        heading=f"Try {wing.name} in its saddle",
+        heading=f"Try {ground.the(wing)} in its saddle",
         does=tuple(does),
         checks=(
             "The wing lies in the saddle all along, without rocking.",
@@ -86,7 +85,8 @@ def _saddle(ground: Ground, making: Making, body: Body, wing: Surface, *, upward
             (Tie.GLUED, ground.id("sheet", wing)),
             (Tie.GLUED, ground.id("close", wing)),
         ),
-        shows=names((*sides, *ground.of(wing, *SKINS, Kind.PANEL), *ground.of(body, Kind.FLOOR, *PLATES))),
+        adds=names(ground.of(wing, *SKINS, Kind.PANEL)),
+        shows=names((*sides, *ground.of(body, Kind.FLOOR, *PLATES))),
         tools=("rubber bands or masking tape", "long rule or thread", "sanding block", "packing tape"),
     )
 
@@ -135,9 +135,8 @@ def _inside(
     for one in things:
         does.append(
             f"{one.name}: it sits under the deck, its middle {ruler(one.at[0])} behind the nose,"
-            f" {ruler(one.at[1])} up,"
-            f" {off_middle(one.out_mm, ruler)}. Fix it there now, with its lead led forwards: nobody reaches"
-            " it later."
+            f" {ruler(one.at[1])} up, {off_middle(one.out_mm, ruler)}. Fix it there now, with its lead led"
+            " forwards: nobody reaches it later."
         )
     for servo in servos:
         along, across = servo.at
@@ -149,37 +148,39 @@ def _inside(
             if servo.lead_mm
             else ""
         )
+        arm = (
+            "inside the body, since its pushrod runs there"
+            if body.pushrods_mm
+            else "outside, where its pushrod runs"
+        )
+        now = ", while the deck is still off" if panel == "deck" else ""
         does.append(
             f"{servo.drives.capitalize()} servo: in the opening of the {panel}, {ruler.pair(long, wide)}, its"
-            " middle"
-            f" {ruler(along)} behind the nose, {place}. Try it in the opening, and glue two strips of scrap"
-            " beside the"
-            f" opening inside for its screws.{lead}"
+            f" middle {ruler(along)} behind the nose, {place}. Glue two strips of scrap beside the opening"
+            f" inside, and screw the servo to them{now}; its arm is {arm}.{lead}"
         )
     if servos or any(one.kind is Carried.SERVO for one in things):
         does.append(SERVO_FIRST)
         does.append(
             "Lay every servo lead through the openings of the formers to where the receiver sits, tape it to"
-            " a side, and"
-            " try each servo before the deck goes on."
+            " a side, and try each servo before the body is shut."
         )
+        does += _in_the_way(ground, body, servos, things)
     for at in body.pushrods_mm:
         does.append(
             f"Pushrods: they leave through the opening in each side {ruler(at[0])} behind the nose,"
-            f" {ruler(at[1])} up. Put"
-            " them, or the tubes in which they run, in now, straight from servo arm to opening, and hold them"
-            " in the"
-            " middle with a scrap of board so that they do not bow."
+            f" {ruler(at[1])} up. Put them, or the tubes in which they run, in now, straight from servo arm"
+            " to opening, and hold them in the middle with a scrap of board so that they do not bow."
         )
     if body.straps_mm:
         does.append(
             "Battery strap: thread it through the slots in the floor"
-            f" {listed(ruler(x) for x in body.straps_mm)} behind the"
-            " nose, from inside out and back in, rough side towards the battery."
+            f" {listed(ruler(x) for x in body.straps_mm)} behind the nose, from inside out and back in, rough"
+            " side towards the battery."
         )
     return Step(
         id=ground.id("inside", body),
-        heading=f"Fit what lies inside {body.name}",
+        heading=f"Fit what lies inside {ground.the(body)}",
         does=tuple(does),
         checks=(
             "Every servo moves its pushrod over the whole way without binding.",
@@ -189,6 +190,32 @@ def _inside(
         shows=names((*ground.of(body, *SHELL), *ground.of(body, Kind.FLOOR, *PLATES))),
         tools=("small screwdriver", "receiver or servo tester", "tape", "pushrod wire or tubes"),
     )
+
+
+def _in_the_way(
+    ground: Ground, body: Body, servos: Sequence[Servo], things: Sequence[Aboard]
+) -> Iterator[str]:
+    """Formers without an opening on the way of leads forwards, and of pushrods to their horns."""
+    places = [one.at[0] for one in servos] + [one.at[0] for one in things if one.kind is Carried.SERVO]
+    receivers = [one.at[0] for one in ground.facts.setup.of(Carried.RECEIVER)]
+    low = min([*receivers, *places])
+    ends = [x for x, _ in body.pushrods_mm]
+    named = {part.name: ground.named(part) for part in ground.of(body, Kind.FORMER)}
+    shut = [
+        (stand, named[f"{body.name}-{stand.word}"])
+        for stand in ground.views[body.name].stands
+        if stand.opening_mm is None and f"{body.name}-{stand.word}" in named
+    ]
+    leads = [words for stand, words in shut if low < stand.front_mm < max(places)]
+    if leads:
+        yield (
+            f"{listed(leads)} {'has' if len(leads) == 1 else 'have'} no opening: cut a notch of"
+            f" {ground.ruler(_NOTCH_MM)} by {ground.ruler(_NOTCH_MM)} into an upper corner for the leads,"
+            " under the deck."
+        )
+    rods = [words for stand, words in shut if ends and min(places) < stand.front_mm < max(ends)]
+    if rods:
+        yield (f"Make a hole for each pushrod through {listed(rods)}, in line from servo arm to opening.")
 
 
 def _deck(ground: Ground, making: Making, body: Body) -> Step:
@@ -207,15 +234,14 @@ def _deck(ground: Ground, making: Making, body: Body) -> Step:
         does.append('Keep the slots marked "fin" free of glue: the tabs of the fin go in there.')
     return Step(
         id=ground.id("deck", body),
-        heading=f"Glue the deck onto {body.name}",
+        heading=f"Glue the deck onto {ground.the(body)}",
         does=tuple(does),
         cautions=(GLUE_CAUTION,),
         checks=(
-            "The body has no twist: sighted from behind, deck and wing saddle are level with each other.",
-            "Every servo under the deck still moves.",
-        )
-        if wings
-        else ("The body has no twist, sighted from behind.",),
+            "The body has no twist: sighted from behind, the deck is"
+            f" level{' with the wing saddle' if wings else ''}.",
+            *(("Every servo under the deck still moves.",) if making.has(ground.id("inside", body)) else ()),
+        ),
         after=making.ties(
             (Tie.GLUED, ground.id("box", body)),
             (Tie.SHUT_IN, ground.id("inside", body)),
@@ -232,16 +258,14 @@ def _hatch(ground: Ground, making: Making, body: Body, named: str, adds: tuple[s
     ruler = ground.ruler
     return Step(
         id=ground.id("hatch", body),
-        heading=f"Hang the hatch of {body.name}",
+        heading=f"Hang the hatch of {ground.the(body)}",
         does=(
             f"Lay {named} between the sides, from {ruler(body.hatch_mm[0])} to {ruler(body.hatch_mm[1])}"
             " behind the nose,"
             ' outer face up, level with the upper edges: the line "hatch, inside" shows where its lower face'
-            " lies. Glue"
-            " two strips of scrap under that line for it to rest on.",
+            " lies. Glue two strips of scrap under that line for it to rest on.",
             "Tape its front edge as a hinge, on the line that is drawn, half of the tape on the body. Hold"
-            " the rear edge"
-            " with a tab of tape or a magnet.",
+            " the rear edge with a tab of tape or a magnet.",
         ),
         checks=("The hatch opens wide enough for the battery, and cannot open by itself in the wind.",),
         after=making.ties((Tie.GLUED, ground.id("box", body)), (Tie.GLUED, ground.id("deck", body))),

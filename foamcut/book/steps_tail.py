@@ -12,6 +12,7 @@ from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
+from foamcut.book.steps_words import listed
 from foamcut.flat.part import Part
 
 BOARDS = (Kind.PANEL, *SKINS)
@@ -37,9 +38,10 @@ def _tail(ground: Ground, making: Making, surfaces: Sequence[Surface]) -> Step:
     seated = wing is not None and making.has(ground.id("saddle", wing))
     does: list[str] = []
     checks: list[str] = []
-    if wing is not None and (seated or not ground.facts.inputs.bodies):
+    level = any(one.role is Role.STABILISER for one in surfaces)
+    if level and wing is not None and (seated or not ground.facts.inputs.bodies):
         does.append(
-            f"Put {wing.name}"
+            f"Put {ground.the(wing)}"
             f" on{' and hold it with bands or tape on the lines that you drew' if seated else ''}: the tail"
             " is measured from its tips."
         )
@@ -50,21 +52,22 @@ def _tail(ground: Ground, making: Making, surfaces: Sequence[Surface]) -> Step:
             far = ruler(math.dist(tip_point(wing, rear=True), tip_point(one)))
             does.append(
                 "Square: from the rear corner of the right wing tip to the front corner of the right tip of"
-                f" {one.name} is"
-                f" {far}, and as far on the left. Turn {one.name} until both are equal, then glue it."
+                f" {ground.the(one)} is {far}, and as far on the left. Turn {ground.the(one)} until both are"
+                " equal, then glue it."
             )
-            checks.append(f"Wing tip to the tip of {one.name}: {far} on both sides, equal to 2 mm.")
+            checks.append(f"Wing tip to the tip of {ground.the(one)}: {far} on both sides, equal to 2 mm.")
             if abs(one.stations[0].dihedral_deg) < 1.0:
                 checks.append(
-                    f"Seen from behind, {one.name} is level with the wing: its tips are equally far below or"
-                    " above the"
-                    " wing tips."
+                    f"Seen from behind, {ground.the(one)} is level with the wing: its tips are equally far"
+                    " below or above the wing tips."
                 )
     boards = [part for one in surfaces for part in ground.of(one, *BOARDS)]
     for one in surfaces:
         if one.role is Role.FIN:
             does.append(_fin(ground, one, surfaces))
-            checks.append(f"{one.name} stands upright, and its two faces look along the middle of the body.")
+            checks.append(
+                f"The {one.name} stands upright, and its two faces look along the middle of the body."
+            )
     bodies = ground.facts.inputs.bodies
     ties = [(Tie.GLUED, ground.id(word, body)) for body in bodies for word in ("deck", "box")]
     ties += [(Tie.GLUED, ground.id(word, one)) for one in surfaces for word in ("sheet", "join", "close")]
@@ -78,7 +81,7 @@ def _tail(ground: Ground, making: Making, surfaces: Sequence[Surface]) -> Step:
         )
     return Step(
         id="tail",
-        heading="Glue the tail on, square",
+        heading=f"Glue {listed(ground.the(one) for one in surfaces)} on, square",
         does=tuple(does),
         cautions=(GLUE_CAUTION,),
         checks=tuple(checks),
@@ -110,20 +113,20 @@ def _stood(ground: Ground, one: Surface) -> Iterator[str]:
                 continue
             if one in ground.enclosed(body):
                 yield (
-                    f"{named} is in the slots of {body.name} already: set its centre line to the middle of"
-                    f" the body, {place}."
+                    f"{named} is in the slots of {ground.the(body)} already: set its centre line to the"
+                    f" middle of the body, {place}."
                 )
             else:
                 way = "from behind" if slot.open else "from one side"
                 yield (
-                    f"Slide {named} {way} into the slots in the sides of {body.name}, upper face up, {place}."
-                    " Its centre line"
+                    f"Slide {named} {way} into the slots in the sides of {ground.the(body)}, upper face up,"
+                    f" {place}. Its centre line"
                     f' lies in the middle, the lines "edge of {body.name}" along the sides.'
                 )
             return
         for sitting in tail.sitting:
             if sitting.surface.key == one.key:
-                yield f"Set {named} onto {body.name}, {place}, its centre line on the middle of the body."
+                yield f"Set {named} onto {ground.the(body)}, {place}, its centre line in the middle."
                 return
     if one.role is not Role.FIN:
         yield f"Set {named} in its place, {place}, its centre line in the middle."
@@ -141,12 +144,17 @@ def _fin(ground: Ground, one: Surface, surfaces: Sequence[Surface]) -> str:
         if tabs and slotted
         else "set it on the middle line"
     )
-    text = f"{named}: {where}, its leading edge at the foot {ruler(one.at[0])} behind the nose, and glue it upright."
+    text = (
+        f"{named}: {where}, the leading edge at its foot {ruler(one.at[0])} behind the nose. Glue it upright."
+    )
     level = next((other for other in surfaces if other.role is Role.STABILISER), None)
     if level is not None and abs(level.stations[0].dihedral_deg) < 1.0:
         right = tip_point(level)
         far = ruler(math.dist(tip_point(one), right))
-        text += f" From the front corner of its top to the front corner of each tip of {level.name} is {far} on both sides."
+        text += (
+            f" From the front corner of its top to the front corner of each tip of {ground.the(level)} is"
+            f" {far} on both sides."
+        )
     else:
         text += " Hold a square against it on both sides."
     return text

@@ -79,7 +79,8 @@ class Ruler:
 
 def deg(angle: float) -> str:
     """An angle in words."""
-    return f"{decimal_text(angle, 1)} degrees"
+    text = decimal_text(angle, 1)
+    return f"{text} {'degree' if text == '1' else 'degrees'}"
 
 
 def off_middle(out_mm: float, ruler: Ruler) -> str:
