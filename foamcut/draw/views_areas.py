@@ -144,7 +144,8 @@ def _outlines(mask: np.ndarray, grid: _Grid, snaps: np.ndarray) -> tuple[tuple[P
     cut = np.pad(mask[low : int(rows[-1]) + 1, left : int(columns[-1]) + 1], 1)
     found = []
     for ring in _traced(cut):
-        if abs(float(shapely.Polygon(ring).area)) < _FEWEST_CELLS:
+        x, y = ring.T
+        if abs(float((x * np.roll(y, -1) - y * np.roll(x, -1)).sum())) < 2 * _FEWEST_CELLS:
             continue
         simple = shapely.simplify(shapely.LinearRing(ring), _SIMPLE_CELLS)
         places = np.array(simple.coords)[:-1] + np.array([left - 1, low - 1])
@@ -186,41 +187,58 @@ def _spans(places: np.ndarray, y: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return np.where(none, 0.0, left - 1e-9), np.where(none, -1.0, right + 1e-9)
 
 
-def _traced(mask: np.ndarray) -> list[list[Point]]:
-    """Rings around the cells of a mask, the cells on the left, through the middles of cells' sides.
+def _traced(mask: np.ndarray) -> list[np.ndarray]:
+    """Rings (n, 2) around the cells of a mask, the cells on the left, through the middles of cells' sides.
 
-    A cell's lower left corner has its column and row as coordinates.
+    A cell's lower left corner has its column and row as coordinates; no cell of the first and last row and
+    column belongs to the mask.
     """
-    after: dict[tuple[int, int], list[tuple[int, int]]] = {}
-    below, above = mask[:-1] & ~mask[1:], ~mask[:-1] & mask[1:]
-    before, behind = mask[:, :-1] & ~mask[:, 1:], ~mask[:, :-1] & mask[:, 1:]
-    for row, column in np.argwhere(above).tolist():
-        after.setdefault((column, row + 1), []).append((column + 1, row + 1))
-    for row, column in np.argwhere(below).tolist():
-        after.setdefault((column + 1, row + 1), []).append((column, row + 1))
-    for row, column in np.argwhere(before).tolist():
-        after.setdefault((column + 1, row), []).append((column + 1, row + 1))
-    for row, column in np.argwhere(behind).tolist():
-        after.setdefault((column + 1, row + 1), []).append((column + 1, row))
+    wide = mask.shape[1] + 1
+    above, below = ~mask[:-1] & mask[1:], mask[:-1] & ~mask[1:]
+    left, right = ~mask[:, :-1] & mask[:, 1:], mask[:, :-1] & ~mask[:, 1:]
+    starts, ends = [], []
+    for sides, from_corner, to_corner in (
+        (above, (1, 0), (1, 1)),
+        (below, (1, 1), (1, 0)),
+        (right, (0, 1), (1, 1)),
+        (left, (1, 1), (0, 1)),
+    ):
+        row, column = np.nonzero(sides)
+        starts.append((row + from_corner[0]) * wide + column + from_corner[1])
+        ends.append((row + to_corner[0]) * wide + column + to_corner[1])
+    start, end = np.concatenate(starts), np.concatenate(ends)
+    order = np.argsort(start, kind="stable")
+    start, end = start[order], end[order]
+    twice = np.zeros(len(start), dtype=bool)
+    twice[1:] = start[1:] == start[:-1]
+    twice[:-1] |= twice[1:]
+    after = dict(zip(start[~twice].tolist(), end[~twice].tolist(), strict=True))
+    forks: dict[int, list[int]] = {}
+    for a, b in zip(start[twice].tolist(), end[twice].tolist(), strict=True):
+        forks.setdefault(a, []).append(b)
     rings = []
-    for start in sorted(after):
-        while after[start]:
-            rings.append(_around(start, after))
+    while after:
+        codes = np.array(_around(next(iter(after)), after, forks, wide))
+        corners = np.stack([codes % wide, codes // wide], axis=1).astype(float)
+        rings.append((corners + np.roll(corners, -1, axis=0)) / 2)
     return rings
 
 
-def _around(start: tuple[int, int], after: dict[tuple[int, int], list[tuple[int, int]]]) -> list[Point]:
-    at, ring = start, []
-    way = (0, 0)
-    while True:
-        several = after[at]
-        if len(several) == 2:  # two cells that touch at a corner: turn left, so that they stay apart
-            left = (at[0] - way[1], at[1] + way[0])
+def _around(first: int, after: dict[int, int], forks: dict[int, list[int]], wide: int) -> list[int]:
+    """The corners of the ring through one of them, which are taken out of `after` and `forks`.
+
+    Where two cells touch at a corner the way turns left, so that they stay apart.
+    """
+    turned_left = {1: wide, wide: -1, -1: -wide, -wide: 1}
+    ring, at = [first], after.pop(first)
+    way = at - first
+    while at != first:
+        ring.append(at)
+        to = after.pop(at, -1)
+        if to < 0:
+            several = forks[at]
+            left = at + turned_left[way]
             to = left if left in several else several[0]
             several.remove(to)
-        else:
-            to = several.pop()
-        ring.append(((at[0] + to[0]) / 2, (at[1] + to[1]) / 2))
-        way, at = (to[0] - at[0], to[1] - at[1]), to
-        if at == start:
-            return ring
+        way, at = to - at, to
+    return ring

@@ -252,3 +252,17 @@ def test_far_from_the_origin_and_very_long_parts():
     (seen,) = Stage([far], SIDE).seen()
     assert length(seen.edges) == pytest.approx(80)
     assert area(seen) == pytest.approx(300, rel=0.01)
+
+
+def test_areas_that_touch_at_a_corner_are_two_rings():
+    one, other = block("one", (0, 0, 0), (20, 5, 20)), block("two", (20, 0, 20), (40, 5, 40))
+    both = Mesh(
+        name="both",
+        stock="board",
+        vertices=np.concatenate([one.vertices, other.vertices]),
+        triangles=np.concatenate([one.triangles, other.triangles + 8]),
+    )
+    (seen,) = Stage([both], SIDE).seen()
+    assert len(seen.rings) == 2
+    assert area(seen) == pytest.approx(800, rel=0.01)
+    assert all(Polygon(ring).is_valid for ring in seen.rings)
