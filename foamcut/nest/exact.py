@@ -4,7 +4,7 @@ Units as in `foamcut.nest.rooms`.  Whole numbers, rounded so that a piece never 
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -19,6 +19,8 @@ from foamcut.nest.turning import flips, upright_turns
 
 #: corners of an outline whose chords are measured; those of more are taken for nothing
 _MOST_CORNERS = 400
+
+Point = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,24 @@ def box_of(paths: Paths) -> tuple[int, int, int, int]:
     xs = [x for path in paths for x, _ in path]
     ys = [y for path in paths for _, y in path]
     return min(xs), min(ys), max(xs), max(ys)
+
+
+def hull_of(paths: Paths) -> Path:
+    """The convex hull, counter-clockwise (Andrew's monotone chain; from memory)."""
+    points = sorted({point for path in paths for point in path})
+
+    def half(some: Iterable[Point]) -> Path:
+        found: Path = []
+        for x, y in some:
+            while len(found) > 1:
+                (ax, ay), (bx, by) = found[-2:]
+                if (bx - ax) * (y - by) - (by - ay) * (x - bx) > 0:
+                    break
+                found.pop()
+            found.append((x, y))
+        return found[:-1]
+
+    return half(points) + half(reversed(points))
 
 
 def across(lying: Lying, width: int, aside: int) -> int:

@@ -6,12 +6,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from foamcut.flat.stock import Stock
-from foamcut.flat.tolerances import PLACED_MM
 from foamcut.nest.apart import Kin, Upright, pieces_apart
 from foamcut.nest.bound import Least, grown_area, grown_room, least
 from foamcut.nest.exact import area_at_least
 from foamcut.nest.rooms import NM_PER_MM, Source
-from foamcut.nest.sharing import too_few
+from foamcut.nest.sharing import Sharing
 from foamcut.nest.values import Kind
 
 #: more sheets than these and area is what counts
@@ -41,18 +40,20 @@ def floor(kinds: Sequence[Kin], stock: Stock, rooms: Sequence[Source], loose: Se
     found = least(areas, rooms, stock.gap_mm, apart)
     covered = _covered(kinds, stock, rooms, loose, found.by_area)
     found = replace(found, by_area=covered)
-    shelf = sum(source.count or 0 for source in rooms)
-    is_sold = any(source.kind is Kind.NEW for source in rooms)
-    if not is_sold or not 0 < found.boards + shelf <= _MOST_SHEETS:
+    sold = [i for i, source in enumerate(rooms) if source.kind is Kind.NEW]
+    shelf = [i for i, source in enumerate(rooms) for _ in range(source.count or 0)]
+    if not sold or not 0 < found.boards + len(shelf) <= _MOST_SHEETS:
         return found
-    room = _room(stock, rooms)
-    each = {i: area_at_least(kinds[i].piece.outline.polygon, stock.gap_mm) for i in upright.order}
-    few = too_few(upright, each, room, found.boards + shelf)
-    if few is None:
-        return found
-    more = least(areas, rooms, stock.gap_mm, apart, boards=few.sheets + 1 - shelf)
-    names = tuple(kinds[i].piece.flat.name for i in few.kinds for _ in range(kinds[i].count))
-    return replace(more, by_area=covered, apart=(), crowded=names, by_lines=few.by_lines)
+    # the box around all that are sold comes last
+    each = [Upright(kinds, stock, [source], upright) for source in rooms]
+    each.append(Upright(kinds, stock, [rooms[i] for i in sold], upright))
+    sharing = Sharing(each)
+    few = sharing.too_few(shelf, len(rooms), found.boards)
+    if few is not None:
+        more = least(areas, rooms, stock.gap_mm, apart, boards=few.sheets + 1)
+        names = tuple(kinds[i].piece.flat.name for i in few.kinds for _ in range(kinds[i].count))
+        found = replace(more, by_area=covered, apart=(), crowded=names, by_lines=few.by_lines)
+    return found
 
 
 def _covered(
@@ -70,10 +71,3 @@ def _covered(
     covered = total / largest
     whole = Fraction(math.floor(covered))
     return whole if at_least <= whole else covered
-
-
-def _room(stock: Stock, rooms: Sequence[Source]) -> int:
-    """The most that a sheet holds, the tolerance of placing counted to it, nm2."""
-    most = max(grown_room(source, stock.gap_mm) for source in rooms)
-    around = max(2 * sum(source.room_mm) for source in rooms)
-    return math.ceil((most + Fraction((around + 8 * stock.gap_mm + 1) * 2 * PLACED_MM)) * NM_PER_MM**2)

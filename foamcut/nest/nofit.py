@@ -11,8 +11,9 @@ from functools import lru_cache
 
 import pyclipper
 
+from foamcut.nest.convex import convex_parts, convex_sum
 from foamcut.nest.forms import Forms, Lie, is_convex, signed_area, turned
-from foamcut.nest.rooms import SLACK, UNITS, Path, Paths, Source, nanometres, offset
+from foamcut.nest.rooms import SLACK, UNITS, Paths, Source, nanometres, offset
 
 #: corners of outlines that are kept, about 130 bytes each; then they are worked out again
 _MOST_KEPT = 1_500_000
@@ -115,7 +116,7 @@ class NoFit:
 def no_fit(lying: Paths, opposite: Paths) -> Paths:
     """The Minkowski sum of a lying outline with one turned through (0, 0), holes and all, in units."""
     if _are_convex(lying, opposite):
-        return [_convex_sum(lying[0], opposite[0])]
+        return [convex_sum(lying[0], opposite[0])]
     return list(_concave_sum(_frozen(lying), _frozen(opposite)))
 
 
@@ -131,6 +132,16 @@ def _concave_sum(lying_rings: Frozen, opposite_rings: Frozen) -> Paths:
         if signed_area(path) > 0:
             swept.extend(_moved(opposite, path[0]))
     return offset(_united(swept), _NOISE)
+
+
+def no_fit_by_parts(lying: Paths, opposite: Paths) -> Paths:
+    """The same, but for rounding: quicker where both have many corners and no holes."""
+    if len(lying) > 1 or len(opposite) > 1:
+        return no_fit(lying, opposite)
+    ours, theirs = (convex_parts(tuple(one[0])) for one in (lying, opposite))
+    if not ours or not theirs:
+        return no_fit(lying, opposite)
+    return offset(_united([convex_sum(one, other) for one in ours for other in theirs]), _NOISE)
 
 
 def _frozen(paths: Paths) -> Frozen:
@@ -174,39 +185,6 @@ def _inner_rectangle(usable: Box, bounds: Box) -> Paths:
         return []
     x0, y0, x1, y1 = x0 - SLACK, y0 - SLACK, x1 + SLACK, y1 + SLACK
     return [[(x0, y0), (x1, y0), (x1, y1), (x0, y1)]]
-
-
-def _convex_sum(a: Path, b: Path) -> Path:
-    """Edges of both put together by direction, from the lowest corner on."""
-    a, b = _from_lowest(a), _from_lowest(b)
-    i, j = 0, 0
-    x, y = a[0][0] + b[0][0], a[0][1] + b[0][1]
-    path = [(x, y)]
-    while i < len(a) or j < len(b):
-        ax, ay = _edge(a, i)
-        bx, by = _edge(b, j)
-        cross = ax * by - ay * bx
-        if j == len(b) or (i < len(a) and cross >= 0):
-            x, y, i = x + ax, y + ay, i + 1
-            if j < len(b) and cross == 0 and i <= len(a):
-                x, y, j = x + bx, y + by, j + 1
-        else:
-            x, y, j = x + bx, y + by, j + 1
-        path.append((x, y))
-    path.pop()
-    return path
-
-
-def _from_lowest(path: Path) -> Path:
-    first = min(range(len(path)), key=lambda i: (path[i][1], path[i][0]))
-    return path[first:] + path[:first]
-
-
-def _edge(path: Path, i: int) -> tuple[int, int]:
-    if i >= len(path):
-        return 0, 0
-    (x0, y0), (x1, y1) = path[i], path[(i + 1) % len(path)]
-    return x1 - x0, y1 - y0
 
 
 def _moved(paths: Paths, by: tuple[int, int]) -> Paths:

@@ -1,4 +1,4 @@
-"""Whether pieces can be shared out over so many sheets at all: if not, one board more is needed.
+"""Whether pieces can be shared out over given sheets at all: if not, one board more is needed.
 
 Every piece goes to one sheet and lies in one way, its quarter turns up to a half turn.  A sheet is full when
 its area is used up, when two of its pieces cannot lie together, or when a line is used up, upright or level,
@@ -34,17 +34,17 @@ class Stance:
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """A kind of piece to be shared out: index, how many, area of one in nm2 and its stances."""
+    """A kind of piece to be shared out: index, how many, area of one in nm2, and stances for each size."""
 
     kind: int
     count: int
     area: int
-    stances: tuple[Stance, ...]
+    stances: tuple[tuple[Stance, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class TooFew:
-    """So many sheets do not take all pieces of these kinds, none of which may be left out of the proof.
+    """So many new sheets do not take all pieces of these kinds, none of which may be left out of the proof.
 
     `by_lines`: the lines through the middle alone prove it.
     """
@@ -54,60 +54,78 @@ class TooFew:
     by_lines: bool
 
 
-def too_few(upright: Upright, areas: dict[int, int], room: int, sheets: int) -> TooFew | None:
-    """The most sheets, from `sheets` on, proven not to take all pieces, and the pieces that prove it.
+class Tries:
+    """How many pieces may still be put on a sheet before an answer is given up."""
 
-    `areas` has what one piece of each kind takes at least and `room` what a sheet holds at most, nm2.
-    """
-    chords = Chords(upright)
-    shared = _shared(upright, chords, areas, room)
-    tries = _Tries(_MOST_TRIES)
-    found = None
-    while kinds := _that_do_not_fit(upright, chords, shared, room, sheets, tries):
-        found = sheets, kinds
-        sheets += 1
-    if found is None:
-        return None
-    sheets, kinds = found
-
-    def may_take(some: Sequence[Shared], *, lines: bool) -> bool:
-        return _Sheets(upright, chords, None if lines else room, sheets, _Tries(_MOST_TRIES)).may_take(some)
-
-    by_lines = not may_take(kinds, lines=True)
-    for one in kinds:
-        rest = [other for other in kinds if other is not one]
-        if not may_take(rest, lines=by_lines):
-            kinds = rest
-    return TooFew(sheets, tuple(one.kind for one in kinds), by_lines)
+    def __init__(self, left: int = _MOST_TRIES) -> None:
+        self.left = left
 
 
-def _that_do_not_fit(
-    upright: Upright, chords: Chords, shared: Sequence[Shared], room: int, sheets: int, tries: "_Tries"
-) -> Sequence[Shared]:
-    """The fewest kinds, the largest first, that so many sheets cannot take; none when nothing is proven."""
-    for count in range(1, len(shared) + 1):
-        if not _Sheets(upright, chords, room, sheets, tries).may_take(shared[:count]):
-            return shared[:count]
-        if tries.left < 0:
-            break
-    return ()
+class Sharing:
+    """The kinds of one stock, shared out over sheets of these sizes; `sizes` see the same kinds."""
+
+    def __init__(self, sizes: Sequence[Upright]) -> None:
+        self._sizes = sizes
+        self._chords = [Chords(one) for one in sizes]
+        self._shared = self._that_take_most()
+
+    def too_few(self, shelf: Sequence[int], size: int, sheets: int) -> TooFew | None:
+        """The most sheets of a size, from `sheets` on, proven not to take all pieces, and what proves it.
+
+        `shelf` has the sizes of those there are besides.
+        """
+        tries = Tries()
+        found = None
+        while kinds := self.that_do_not_fit([*shelf, *[size] * sheets], tries):
+            found = sheets, kinds
+            sheets += 1
+        if found is None:
+            return None
+        sheets, kinds = found
+        on = [*shelf, *[size] * sheets]
+        by_lines = not self._may_take(kinds, on, Tries(), lines=True)
+        for one in kinds:
+            rest = [other for other in kinds if other is not one]
+            if not self._may_take(rest, on, Tries(), lines=by_lines):
+                kinds = rest
+        return TooFew(sheets, tuple(one.kind for one in kinds), by_lines)
+
+    def that_do_not_fit(self, on: Sequence[int], tries: Tries) -> Sequence[Shared]:
+        """The fewest kinds, the largest first, that sheets of these sizes cannot take; none: no proof."""
+        for count in range(1, len(self._shared) + 1):
+            if not self._may_take(self._shared[:count], on, tries):
+                return self._shared[:count]
+            if tries.left < 0:
+                break
+        return ()
+
+    def _may_take(
+        self, kinds: Sequence[Shared], on: Sequence[int], tries: Tries, *, lines: bool = False
+    ) -> bool:
+        return _Sheets(self._sizes, self._chords, on, tries, lines_alone=lines).may_take(kinds)
+
+    def _that_take_most(self) -> list[Shared]:
+        """The kinds that take most of a sheet, by area or by a line, whichever way they lie."""
+        first = self._sizes[0]
+        pairs = list(zip(self._sizes, self._chords, strict=True))
+        found: list[tuple[float, Shared]] = []
+        for kind in first.order:
+            stances = tuple(tuple(_stances(size, chords, kind)) for size, chords in pairs)
+            shares = [
+                max(min(_line(size, one) for one in some), size.areas[kind] / size.room)
+                for size, some in zip(self._sizes, stances, strict=True)
+                if some
+            ]
+            if shares:
+                found.append((min(shares), Shared(kind, first.kinds[kind].count, first.areas[kind], stances)))
+        # only an order: shares that differ in the last bit may swap, the proof stays one
+        found.sort(key=lambda one: (-round(one[0], 6), one[1].kind))
+        return [one for _, one in found[:_MOST_KINDS]]
 
 
-def _shared(upright: Upright, chords: Chords, areas: dict[int, int], room: int) -> list[Shared]:
-    """The kinds that take most of a sheet, by area or by a line, whichever way they lie."""
-    found = []
-    for kind in upright.order:
-        stances = tuple(_stances(upright, chords, kind))
-        if stances:
-            found.append(Shared(kind, upright.kinds[kind].count, areas[kind], stances))
-
-    def share(one: Shared) -> float:
-        lines = min(max(s.upright / upright.height, s.level / upright.width) for s in one.stances)
-        return max(lines, one.area / room)
-
-    # only an order: shares that differ in the last bit may swap, the proof stays one
-    found.sort(key=lambda one: (-round(share(one), 6), one.kind))
-    return found[:_MOST_KINDS]
+def _line(size: Upright, stance: Stance) -> float:
+    """What a stance takes of the lines through the middle, of the whole."""
+    return max(stance.upright / size.height, stance.level / size.width)
 
 
 def _stances(upright: Upright, chords: Chords, kind: int) -> list[Stance]:
@@ -122,26 +140,28 @@ def _stances(upright: Upright, chords: Chords, kind: int) -> list[Stance]:
     return found
 
 
-class _Tries:
-    def __init__(self, left: int) -> None:
-        self.left = left
-
-
 class _Sheets:
-    """Sheets that are filled; without `room` the lines alone count."""
+    """Sheets that are filled, `on` by their sizes; with `lines_alone` nothing else counts."""
 
     def __init__(
-        self, upright: Upright, chords: Chords, room: int | None, sheets: int, tries: _Tries
+        self,
+        sizes: Sequence[Upright],
+        chords: Sequence[Chords],
+        on: Sequence[int],
+        tries: Tries,
+        *,
+        lines_alone: bool,
     ) -> None:
-        gap = max(0, upright.gap)
-        self._upright = upright
-        self._chords = chords
+        each = [sizes[size] for size in on]
+        self._sizes = on
+        self._uprights = each
+        self._chords = [chords[size] for size in on]
         self._tries = tries
-        self._are_lines_alone = room is None
-        self._area = [room or 0] * sheets
-        self._up = [upright.height + gap] * sheets
-        self._level = [upright.width + gap] * sheets
-        self._on: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in range(sheets)]
+        self._are_lines_alone = lines_alone
+        self._area = [one.room for one in each]
+        self._up = [one.height + max(0, one.gap) for one in each]
+        self._level = [one.width + max(0, one.gap) for one in each]
+        self._on: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in on]
 
     def may_take(self, kinds: Sequence[Shared]) -> bool:
         """False when it is proven that no way to share these out exists."""
@@ -155,8 +175,15 @@ class _Sheets:
         if at == len(copies) or self._tries.left < 0:
             return True
         one = copies[at]
+        empty: set[int] = set()
         for sheet in range(first, len(self._on)):
-            for stance in one.stances:
+            size = self._sizes[sheet]
+            # empty sheets of a size are alike
+            if size in empty:
+                continue
+            if not self._on[sheet]:
+                empty.add(size)
+            for stance in one.stances[size]:
                 if not self._takes(sheet, one, stance):
                     continue
                 self._put(sheet, one, stance, 1)
@@ -164,9 +191,6 @@ class _Sheets:
                 if self._go(copies, at + 1, sheet if same_next else 0):
                     return True
                 self._put(sheet, one, stance, -1)
-            # empty sheets are alike
-            if not self._on[sheet]:
-                break
         return False
 
     def _takes(self, sheet: int, one: Shared, stance: Stance) -> bool:
@@ -174,14 +198,15 @@ class _Sheets:
             return False
         return self._are_lines_alone or (
             one.area <= self._area[sheet]
-            and all(self._may_lie_together(one.kind, stance.lyings, *on) for on in self._on[sheet])
-            and self._chords.have_room([*self._on[sheet], (one.kind, stance.lyings)])
+            and all(self._may_lie_together(sheet, one.kind, stance.lyings, *on) for on in self._on[sheet])
+            and self._chords[sheet].have_room([*self._on[sheet], (one.kind, stance.lyings)])
         )
 
     def _may_lie_together(
-        self, kind: int, alike: tuple[int, ...], other: int, others: tuple[int, ...]
+        self, sheet: int, kind: int, alike: tuple[int, ...], other: int, others: tuple[int, ...]
     ) -> bool:
-        return any(self._upright.may_lie_together(kind, a, other, b) for a in alike for b in others)
+        upright = self._uprights[sheet]
+        return any(upright.may_lie_together(kind, a, other, b) for a in alike for b in others)
 
     def _put(self, sheet: int, one: Shared, stance: Stance, sign: int) -> None:
         self._area[sheet] -= sign * one.area

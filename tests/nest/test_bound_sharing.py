@@ -88,7 +88,10 @@ def test_pieces_cut_from_boards_are_never_proven_to_need_more(seed: int, turns: 
     whole = rectangle(board.sheets[0].width_mm, board.sheets[0].height_mm)
     shelf = replace(board, offcuts=(Offcut(key="stock.board.offcuts[0]", outline=whole, count=1),))
     assert _floor(shelf, parts).boards <= boards - 1
-    priced = replace(two, sheets=tuple(replace(s, price=p) for s, p in zip(two.sheets, (Decimal(3), Decimal(1)), strict=True)))
+    priced = replace(
+        two,
+        sheets=tuple(replace(s, price=p) for s, p in zip(two.sheets, (Decimal(3), Decimal(1)), strict=True)),
+    )
     assert _floor(priced, parts).cost <= 3 * boards
     loose = tuple(Loose(Fraction(one.outline.area), 1) for one in parts[::2])
     assert _floor(board, parts[1::2], loose).boards <= boards
@@ -98,7 +101,12 @@ def test_patches_from_the_holes_and_notches_of_long_frames() -> None:
     """Arithmetic: a patch as large as the hole lies in it, and a bar in the mouth of a long bracket."""
     (frame,) = rectangle(100, 60).minus(Outline.rectangle(10, 10, 90, 50))
     (bracket,) = rectangle(100, 60).minus(Outline.rectangle(20, 20, 100, 60))
-    parts = [part("frame", frame), part("patch", rectangle(80, 40)), part("bracket", bracket), part("bar", rectangle(80, 40))]
+    parts = [
+        part("frame", frame),
+        part("patch", rectangle(80, 40)),
+        part("bracket", bracket),
+        part("bar", rectangle(80, 40)),
+    ]
     assert _floor(stock((100, 60)), parts).boards == 2
 
 
@@ -129,7 +137,11 @@ def test_pieces_that_are_only_too_many_together() -> None:
 def test_pieces_that_crowd_by_pairs_and_lines_together() -> None:
     """Arithmetic: a panel of 60 square and a plank of 98 by 37 fill 97 of 100 mm; a second panel shares no
     board, and a slat of 60 by 5 goes only beside the panel upright, where the plank leaves it 62 mm."""
-    parts = [part("panel", rectangle(60, 60), 2), part("plank", rectangle(98, 37), 2), part("slat", rectangle(64, 5))]
+    parts = [
+        part("panel", rectangle(60, 60), 2),
+        part("plank", rectangle(98, 37), 2),
+        part("slat", rectangle(64, 5)),
+    ]
     assert _floor(stock((100, 100)), parts).boards == 3
     assert laid(stock((100, 100)), *parts, steps=40).bound.reason == (
         "proven: 5 parts (panel, plank, slat) do not fit 2 boards, however they are shared out, so 3 are needed "
@@ -142,7 +154,10 @@ def test_pieces_that_crowd_by_pairs_and_lines_together() -> None:
 def test_a_short_slat_that_two_planks_leave_no_line_for() -> None:
     """Arithmetic: planks of 98 lie above one another on 100 mm wherever they are, and a slat 5 wide stands
     over or under both: 37 + 20 + 45 mm are more than 100, 37 + 20 + 43 are not, and every pair fits."""
-    planks = [part("plank", rectangle(98, 37), turns=Turns.HALF), part("lath", rectangle(98, 20), turns=Turns.HALF)]
+    planks = [
+        part("plank", rectangle(98, 37), turns=Turns.HALF),
+        part("lath", rectangle(98, 20), turns=Turns.HALF),
+    ]
     high = [*planks, part("slat", rectangle(5, 45), turns=Turns.HALF)]
     found = _floor(stock((100, 100)), high)
     assert (found.boards, found.crowded, found.by_lines) == (2, ("plank", "lath", "slat"), False)
@@ -186,7 +201,12 @@ def _chord(polygon: Polygon, x: float) -> float:
 
 def test_the_chord_of_a_taper_is_that_of_its_narrowest_place_on_the_line() -> None:
     """Arithmetic: 100 long on a board of 120, the line is 40 to 60 from either end: 60 - 0.6 * 20 = 48 high."""
-    taper = Lying(unit_rings(Outline.of_points([(0, 0), (100, 0), (100, 40), (0, 60)]).polygon), 100 * _MM, 60 * _MM, False)
+    taper = Lying(
+        unit_rings(Outline.of_points([(0, 0), (100, 0), (100, 40), (0, 60)]).polygon),
+        100 * _MM,
+        60 * _MM,
+        False,
+    )
     assert across(taper, 120 * _MM, 60 * _MM) == 48 * _MM
     assert across(taper, 200 * _MM, 100 * _MM) == 0
 
@@ -196,3 +216,22 @@ def test_thousands_of_pieces_are_not_shared_out() -> None:
     board = stock((700, 500))
     many = [part(f"p{i}", rectangle(8 + i, 6), 1000) for i in range(5)]
     assert laid(board, *many, steps=1).bound.at_least >= 1
+
+
+def test_an_offcut_counts_for_no_more_than_its_size() -> None:
+    """Arithmetic: eleven level bars of 90 x 10 do not lie over each other on a board of 100 x 100, and an offcut
+    of 60 x 100 takes none of them, though the area would do."""
+    bars = [part("bar", rectangle(90, 10), 11, turns=Turns.NONE)]
+    with_offcut = stock((100, 100), offcuts=((rectangle(60, 100), 1),))
+    found = _floor(with_offcut, bars)
+    assert (found.boards, found.crowded) == (2, ("bar",) * 11)
+    larger = stock((100, 100), offcuts=((rectangle(90, 10), 1),))
+    assert _floor(larger, bars).boards == 1
+
+
+def test_what_lies_in_a_hole_is_not_called_apart_because_of_hulls_or_areas() -> None:
+    """Arithmetic: a frame that fills the board holds a patch in its window, and needs no second board for it."""
+    (frame,) = rectangle(100, 60).minus(Outline.rectangle(20, 20, 80, 40))
+    parts = [part("frame", frame), part("patch", rectangle(60, 20))]
+    assert _floor(stock((100, 60)), parts).boards == 1
+    assert _floor(stock((100, 60)), [parts[0], part("patch", rectangle(60.01, 20.01))]).boards == 2
