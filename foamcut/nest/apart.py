@@ -59,10 +59,12 @@ class Upright:
         self.kinds = kinds
         self._grown: dict[int, list[Paths]] = like._grown if like else {}
         self._hulls: dict[int, list[tuple[Path, Path]]] = like._hulls if like else {}
-        self.order = like.order if like else _upright(kinds, stock)
+        self.order: list[int] = like.order if like else _upright(kinds, stock)
         #: the ways in which each lies, and what a piece takes at least, nm2
-        self.lyings = like.lyings if like else {i: lyings(kinds[i].piece, stock) for i in self.order}
-        self.areas = like.areas if like else {i: _area(kinds[i], stock) for i in self.order}
+        self.lyings: dict[int, tuple[Lying, ...]] = (
+            like.lyings if like else {i: lyings(kinds[i].piece, stock) for i in self.order}
+        )
+        self.areas: dict[int, int] = like.areas if like else {i: _area(kinds[i], stock) for i in self.order}
 
     def may_share(self, a: int, b: int) -> bool:
         """True unless it is proven that a piece of kind `a` and one of kind `b` cannot."""
