@@ -85,11 +85,11 @@ PENS = MappingProxyType(
         Ink.BOARD: Pen(width_mm=0.18, colour=BLACK, fill=WHITE),
         Ink.ADDED: Pen(width_mm=0.05, colour=BLACK, fill=_GREY),
         Ink.CENTRE: Pen(width_mm=0.18, colour=BLACK, dashes_mm=(4.3, 0.6, 0.1, 0.6)),
-        Ink.MEASURE: Pen(width_mm=0.13, colour=BLUE),
+        Ink.MEASURE: Pen(width_mm=0.13, colour=BLACK),
         Ink.BEFORE: Pen(width_mm=0.35, colour=RED, dashes_mm=(2.2, 0.8)),
-        Ink.AFTER: Pen(width_mm=0.5, colour=BLACK),
+        Ink.AFTER: Pen(width_mm=0.6, colour=BLACK),
         Ink.PLUS: Pen(width_mm=0.7, colour=RED),
-        Ink.MINUS: Pen(width_mm=0.5, colour=BLACK),
+        Ink.MINUS: Pen(width_mm=0.45, colour=BLACK),
         Ink.SIGNAL: Pen(width_mm=0.25, colour=BLUE, dashes_mm=(1.5, 0.5)),
     }
 )
