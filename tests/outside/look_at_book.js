@@ -34,14 +34,13 @@ async function opened(browser, { scripts = true, webgl = true, dark = false, wid
   await page.setJavaScriptEnabled(scripts);
   if (!webgl) await page.evaluateOnNewDocument("HTMLCanvasElement.prototype.getContext = () => null;");
   await page.goto(address);
-  await drawn(page);
+  if (scripts) await drawn(page);
   return page;
 }
 
-// after two frames everything that was asked for is drawn
+// after two frames everything that was asked for is drawn, however busy the machine is
 async function drawn(page) {
-  await new Promise((resolve) => setTimeout(resolve, 120));
-  await page.evaluate("1");
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
 }
 
 async function checked(page, name) {
