@@ -60,8 +60,8 @@ def _at_home(report: Report, facts: Facts) -> Iterator[str]:
             " with everything on board, and rather in front of it than behind; across, neither wing drops."
         )
     yield (
-        "Nothing is loose, cracked, warped or half glued; the wing sits square, the same from each"
-        " tip to the tail."
+        "Nothing is loose, cracked, warped or half glued; the wing sits square: it is as far"
+        " from each of its tips to the rear end of the model."
     )
     words = list(dict.fromkeys(one.word for one in report.throws))
     if _is_steered(facts):
@@ -131,7 +131,7 @@ def _on_field(report: Report, facts: Facts) -> Iterator[str]:
                 f"A timer is set, for the first flight to no more than"
                 f" {value_words(shortest / 2, 'min', facts.units)}: half of the shortest time worked out."
             )
-        yield "Run up in the hand or held down, it shakes nothing loose."
+        yield "Held fast by a second person and run up, it shakes nothing loose."
     else:
         yield (
             "The first throws are short, level and into the wind, over soft grass, from a place where"
