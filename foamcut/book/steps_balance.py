@@ -7,10 +7,9 @@ from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_motors import BATTERY_CAUTION, PROPELLER_CAUTION, motor_count
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import listed
+from foamcut.book.steps_words import listed, titled
 from foamcut.flat.part import Part
 from foamcut.flight.values import Aboard, Carried
-from foamcut.units import decimal_text
 
 
 def battery_step(ground: Ground, batteries: tuple[Aboard, ...]) -> Step:
@@ -19,16 +18,11 @@ def battery_step(ground: Ground, batteries: tuple[Aboard, ...]) -> Step:
     report = ground.facts.report
     does: list[str] = []
     for one in batteries:
-        size = (
-            f", {decimal_text(one.size_mm[0])} x {decimal_text(one.size_mm[1])} x"
-            f" {decimal_text(one.size_mm[2])} mm"
-            if one.size_mm
-            else ""
-        )
+        size = f", {ruler.sizes(*one.size_mm)}" if one.size_mm else ""
         cells = f" of {one.cells} cells" if one.cells else ""
         does.append(
-            f"{one.name}{cells}{size}: its middle goes {ruler(one.at[0])} behind the nose, {ruler(one.at[1])}"
-            " up."
+            f"{titled(one.name)}{cells}{size}: its middle goes {ruler(one.at[0])} behind the nose,"
+            f" {ruler.up(one.at[1])}."
             + (
                 f" It may slide from {ruler(one.slides_mm[0])} to {ruler(one.slides_mm[1])}."
                 if one.slides_mm

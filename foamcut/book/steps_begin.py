@@ -14,7 +14,6 @@ from foamcut.flat.joint import Joint
 from foamcut.flat.part import Part
 from foamcut.flat.stock import Stock
 from foamcut.flat.way import Piece, Role
-from foamcut.units import decimal_text
 
 GLUE_CAUTION = (
     "Hot glue burns the skin and a hot nozzle melts foam; solvent glues, thin instant glue and many sprays"
@@ -76,7 +75,8 @@ def _measured(stock: Stock, ground: Ground) -> str:
     text = (
         f'{stock.material or stock.name} ("{stock.name}"): measure the thickness near all four corners of'
         " each sheet, both papers or faces with it, and take the mean. Without a caliper stack five scraps,"
-        f" measure the stack and divide by five. The design says {decimal_text(stock.thickness_mm, 2)} mm."
+        " measure the stack and divide by five. The design says"
+        f" {ground.ruler.thickness(stock.thickness_mm)}."
     )
     if masses:
         text += f" Weigh a whole sheet: in the design one of {listed(masses)}."

@@ -17,7 +17,6 @@ from foamcut.book.steps_words import deg, listed
 from foamcut.book.values import Grid
 from foamcut.flat.drawn import FoldKind
 from foamcut.flat.part import Part
-from foamcut.units import decimal_text
 
 SHELL = (Kind.SIDE, Kind.TROUGH)
 PLATES = (Kind.NOSE, Kind.FORMER, Kind.TAIL)
@@ -47,10 +46,10 @@ def box_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
         does = []
         for one in dowels:
             long = body.width_mm + 2 * one.proud_mm
-            places = "; ".join(f"{ruler(x)} behind the nose, {ruler(z)} up" for x, z in one.at)
+            places = "; ".join(f"{ruler(x)} behind the nose, {ruler.up(z)}" for x, z in one.at)
             does.append(
                 f"Cut {len(one.at)} of hardwood dowel, {ruler(one.diameter_mm)} thick, each {ruler(long)}"
-                f" long, and round their ends. They go through the holes in both sides ({places}) and stand"
+                f" long, and round their ends. They go through the holes in both sides : {places}. They stand"
                 f" {ruler(one.proud_mm)} out on each side."
             )
         does.append(
@@ -197,7 +196,7 @@ def _box(ground: Ground, making: Making, body: Body) -> Step:
         does=tuple(does),
         cautions=(GLUE_CAUTION,),
         checks=(
-            f"Both diagonals across the top are {ruler(diagonal)}, equal to a millimetre.",
+            f"Both diagonals across the top are {ruler(diagonal)}, equal within {ruler(1.0)}.",
             f"The box is {ruler(body.width_mm)} wide outside at every former.",
             "At each former both diagonals of the opening are equal.",
             "Sighted from the nose, the upper edges of both sides lie in one plane: the box has no twist.",
@@ -290,7 +289,7 @@ def _firewall(ground: Ground, motor: Motor, body: Body, plates: Sequence[Part], 
         checks=(
             "Seen from above and from the side the plate stands square to the body; the thrust line is"
             " turned by washers, not by the plate.",
-            f"The plate is {decimal_text(plates[0].thickness_mm, 2)} mm thick and cannot be moved by hand.",
+            f"The plate is {ruler.thickness(plates[0].thickness_mm)} thick and cannot be moved by hand.",
         ),
         after=((Tie.GLUED, box),),
         adds=names(plates),

@@ -95,7 +95,7 @@ def _controls(ground: Ground, motor: Motor) -> str:
         if one.feeds == motor.key or one.mirrored:
             where = (
                 f" The {one.name} of each side sits {ground.ruler(one.at[0])} behind the nose of the model,"
-                f" {ground.ruler(abs(one.out_mm))} out and {ground.ruler(one.at[1])} up"
+                f" {ground.ruler(abs(one.out_mm))} out and {ground.ruler.up(one.at[1])}"
             )
             lead = f"; its lead to the motor is {ground.ruler(one.lead_mm)} long" if one.lead_mm else ""
             return f"{where}{lead}: let the wires come out where it is reached."
@@ -132,6 +132,12 @@ def _closed(ground: Ground, making: Making, surface: Surface, skins: Sequence[Pa
         for text in texts
         if text.startswith("close with")
     ]
+    if any(panel.first_tilt_deg for panel in panels_of[1:]):
+        does.insert(
+            0,
+            "Panels that meet at an angle are closed one by one, each flat on the table, and joined to each"
+            " other afterwards.",
+        )
     if surface.nose is Nose.TWO_SKINS:
         does.insert(2, "Glue the front edges of both skins together along the nose, flush.")
     if "trim here when it is closed" in texts:
@@ -158,7 +164,7 @@ def _closed(ground: Ground, making: Making, surface: Surface, skins: Sequence[Pa
             " trailing edge lie in one line with the table from root to tip, not turned up or down at the"
             " tip.",
             "Under the leading and the trailing edge no more than a sheet of paper goes between skin and"
-            f" table, at the root (chord {chord}) and at the tip.",
+            f" table, at the root, where the chord is {chord}, and at the tip.",
             *(
                 ("The second half, laid upside down on the first, leaves the same gap all round.",)
                 if both

@@ -10,7 +10,7 @@ from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import listed, off_middle
+from foamcut.book.steps_words import listed, off_middle, titled
 from foamcut.book.values import Grid
 from foamcut.flight.values import Carried
 from foamcut.units import decimal_text
@@ -133,7 +133,8 @@ def _weigh(ground: Ground, making: Making) -> Step:
         " propellers beside it, and weigh it all."
     ]
     does += [
-        f"{one.name}: fix it first, its middle {ruler(one.at[0])} behind the nose and {ruler(one.at[1])} up."
+        f"{titled(one.name)}: fix it to the floor with straps of plywood before you weigh, its middle"
+        f" {ruler(one.at[0])} behind the nose and {ruler.up(one.at[1])}."
         for one in ground.facts.setup.of(Carried.GEAR)
     ]
     checks = ["The weight is written down."]
@@ -172,13 +173,13 @@ def _aboard(ground: Ground) -> tuple[Grid, ...]:
         mass = ruler.mass(one.mass_g) if one.mass_g is not None else "not weighed"
         out = f"{ruler(abs(one.out_mm))} on each side" if one.mirrored else off_middle(one.out_mm, ruler)
         count = f"{one.count} x {one.name}" if one.count > 1 else one.name
-        rows.append((count, mass, ruler(one.at[0]), ruler(one.at[1]), out))
+        rows.append((count, mass, ruler(one.at[0]), ruler.up(one.at[1]), out))
     if not rows:
         return ()
     return (
         Grid(
             caption="What is aboard, and where its middle lies",
-            head=("thing", "each weighs", "behind the nose", "up", "out"),
+            head=("thing", "each weighs", "behind the nose", "height", "out"),
             rows=tuple(rows),
         ),
     )

@@ -8,7 +8,7 @@ from functools import cached_property
 from foamcut.airframe.body_view import View, view_of
 from foamcut.airframe.values import Body, Build, Motor, Role, Surface
 from foamcut.book.facts import Facts
-from foamcut.book.steps_kinds import Kind, Known, Owner, known_parts
+from foamcut.book.steps_kinds import Kind, Known, Owner, known_parts, pair_name
 from foamcut.book.steps_words import Ruler, listed
 from foamcut.flat.drawn import Hand
 from foamcut.flat.part import Part
@@ -18,6 +18,8 @@ from foamcut.flat.way import Role as PieceRole
 #: a name that may stand in an id
 _PLAIN = re.compile(r"(?!(?:surface|body|motor|part)-\d+$)[a-z0-9]+(?:-[a-z0-9]+)*")
 _LONGEST_ID = 40
+#: so many parts are named one by one
+_FEW = 4
 #: a name that reads as a word in a sentence
 _WORD = re.compile(r"[a-z]{2,20}")
 #: a surface of half the span of a V this steep steers like a V tail (common practice, no source)
@@ -110,8 +112,22 @@ class Ground:
         return f"{part.name} ({numbers}{times})" if numbers else part.name
 
     def all_named(self, parts: Sequence[Part]) -> str:
-        """Several parts in a sentence; both hands of a pair after one another."""
-        return listed(self.named(part) for part in parts)
+        """Several parts in a sentence; where there are many, both hands of a pair under one name."""
+        if len(parts) <= _FEW:
+            return listed(self.named(part) for part in parts)
+        pairs: dict[str, list[Part]] = {}
+        for part in parts:
+            pairs.setdefault(pair_name(part), []).append(part)
+        return listed(self._both(name, both) for name, both in pairs.items())
+
+    def _both(self, name: str, both: Sequence[Part]) -> str:
+        """Both hands of a pair under one name."""
+        if len(both) != 2 or any(part.hand is Hand.NONE for part in both):
+            return listed(self.named(part) for part in both)
+        hands = listed(part.hand.value for part in both)
+        numbers = ", ".join(str(number) for part in both for number in self.numbers(part))
+        times = f", {both[0].count} of each" if both[0].count > 1 else ""
+        return f"{name} {hands} ({numbers}{times})"
 
     def piece_named(self, piece: Piece) -> str:
         """A piece by what it is of its part, with its number."""

@@ -49,8 +49,8 @@ def halves_step(ground: Ground, making: Making, surface: Surface, skins: Sequenc
             "Nothing but glue and tape joins the spars of both halves: spread epoxy on both root edges and"
             " the ends of the spars, push the halves together, and lay glass-fibre tape over the joint."
         )
-    prop = _prop(ruler(abs(tip)), ruler(abs(propped)), tip, propped)
-    does.append(prop)
+    bent = ", its inner panel," if bends else ""
+    does.append(_prop(ruler(abs(tip)), ruler(abs(propped)), tip, propped, bent))
     does.append(
         "Look along the nose: the leading edges of both halves meet at the middle without a step, and so do"
         " the trailing edges. Weigh it all down, and leave it until the glue is hard."
@@ -71,7 +71,8 @@ def halves_step(ground: Ground, making: Making, surface: Surface, skins: Sequenc
         checks.append(f"From tip to tip it measures {ruler(span.value)}.")
     if propped > 0.5 and tip > 0:
         checks.insert(
-            0, f"With one half flat on the table, the underside of the other tip is {ruler(propped)} up."
+            0,
+            f"With one half{bent} flat on the table, the underside of the other tip is {ruler(propped)} up.",
         )
     return Step(
         id=ground.id("join", surface),
@@ -90,12 +91,13 @@ def halves_step(ground: Ground, making: Making, surface: Surface, skins: Sequenc
     )
 
 
-def _prop(tip_words: str, propped_words: str, tip: float, propped: float) -> str:
+def _prop(tip_words: str, propped_words: str, tip: float, propped: float, bent: str) -> str:
     """How high the tips are held."""
     if tip > 0.5:
         return (
-            f"Prop: lay one half flat on the table with weights, and put a block {propped_words} high under"
-            f" the tip of the other; or prop both tips {tip_words} up. Measure to the underside at the tip."
+            f"Prop: lay one half{bent} flat on the table with weights, and put a block {propped_words} high"
+            f" under the tip of the other; or prop both tips {tip_words} up. Measure to the underside at the"
+            " tip."
         )
     if tip < -0.5:
         return f"The tips hang {tip_words} lower than the middle: prop the middle so high."

@@ -11,7 +11,7 @@ from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_nacelles import nacelles_step
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import deg, listed, off_middle
+from foamcut.book.steps_words import deg, listed, off_middle, titled
 from foamcut.flat.part import Part
 from foamcut.flight.values import Aboard, Carried
 from foamcut.units import decimal_text
@@ -85,16 +85,17 @@ def _fitted(ground: Ground, making: Making) -> Step:
         does += _thrust(motor, mark_texts(plates))
     for one in facts.setup.of(Carried.MOTOR):
         does.append(
-            f"{one.name}: {_sits(ground, one)}. Screw it down with a drop of thread lock on every screw."
+            f"{titled(one.name)}: {_sits(ground, one)}. Screw it down with a drop of thread lock on every"
+            " screw."
         )
     controls = facts.setup.of(Carried.SPEED_CONTROL)
     for one in controls:
         limit = f", {decimal_text(one.current_limit_a)} A" if one.current_limit_a else ""
         lead = f" Its lead to the motor is {ruler(one.lead_mm)} long." if one.lead_mm else ""
         does.append(
-            f"{one.name}{' of each side' if one.mirrored else ''}{limit}: {_sits(ground, one)}, where air"
-            " passes it. Join its three motor wires to the motor, in any order for now, cover every joint"
-            f" with shrink tube, and fix it.{lead}"
+            f"{titled(one.name)}{' of each side' if one.mirrored else ''}{limit}: {_sits(ground, one)}, where"
+            " air passes it. Join its three motor wires to the motor, in any order for now, cover every"
+            f" joint with shrink tube, and fix it.{lead}"
         )
     if not controls:
         does.append(
@@ -133,7 +134,7 @@ def _fitted(ground: Ground, making: Making) -> Step:
 def _sits(ground: Ground, one: Aboard) -> str:
     ruler = ground.ruler
     out = f"{ruler(abs(one.out_mm))} out on each side" if one.mirrored else off_middle(one.out_mm, ruler)
-    return f"its middle sits {ruler(one.at[0])} behind the nose, {ruler(one.at[1])} up, {out}"
+    return f"its middle sits {ruler(one.at[0])} behind the nose, {ruler.up(one.at[1])}, {out}"
 
 
 def _thrust(motor: Motor, texts: Sequence[str]) -> Iterator[str]:

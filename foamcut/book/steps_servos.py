@@ -11,7 +11,7 @@ from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_shut import SERVO_FIRST, inside_things
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import counted, off_middle
+from foamcut.book.steps_words import counted, off_middle, titled
 from foamcut.flat.drawn import Hand
 from foamcut.flat.part import Part
 from foamcut.flight.values import Aboard, Carried
@@ -56,8 +56,8 @@ def _servos(ground: Ground, making: Making, servos: Sequence[Servo], loose: Sequ
     for one in loose:
         out = f"{ruler(abs(one.out_mm))} out on each side" if one.mirrored else off_middle(one.out_mm, ruler)
         does.append(
-            f"{one.name}: its middle {ruler(one.at[0])} behind the nose, {ruler(one.at[1])} up, {out}. Fix it"
-            " with hook-and-loop tape or a strip of scrap."
+            f"{titled(one.name)}: its middle {ruler(one.at[0])} behind the nose, {ruler.up(one.at[1])},"
+            f" {out}. Fix it with hook-and-loop tape or a strip of scrap."
         )
     if any(one.kind is Carried.RECEIVER for one in loose):
         does.append(
@@ -101,23 +101,31 @@ def _horns(
             )
         elif any(text == "horn here" for text in mark_texts(ground.of(surface, *SKINS, Kind.PANEL))):
             does.append(
-                f'{surface.name} {control.word}: glue a bought horn onto the {face} on the line "horn here",'
+                f"{titled(control.word)} of {ground.the(surface)}: glue a bought horn onto the {face} on the"
+                ' line "horn here",'
                 " its holes over the hinge line."
             )
         else:
             does.append(
-                f"{surface.name} {control.word}: glue a horn onto the {face}, its holes over the hinge line,"
-                " where the pushrod runs straight."
+                f"{titled(control.word)} of {ground.the(surface)}: glue a horn onto the {face}, its holes"
+                " over the hinge line, where the pushrod runs straight."
+            )
+        if len(own) > 1 and not any(
+            one.drives == control.word and one.on[0] == surface.name for one in ground.facts.inputs.servos
+        ):
+            does.append(
+                f"The {control.word} has two halves with a horn each: move both from one servo by a forked"
+                " pushrod, or each by a servo of its own, so that both go the same way by the same amount."
             )
         if (long := _pushrod(ground.facts.inputs, surface, control, own)) is not None:
             does.append(
                 f"From the servo to the horn of the {control.word} it is about {ruler(long)}: bend one end of"
-                " a wire of 1 to 1.5 mm into a Z, and let a clamp or a second Z take up the length with"
-                " servo and control in the middle."
+                f" a wire {ruler(1.0)} to {ruler(1.5)} thick into a Z, and let a clamp or a second Z take up"
+                " the length with servo and control in the middle."
             )
     does.append(
         "Hold each control in the middle with tape while its pushrod is fixed. A long pushrod is guided"
-        " every 100 to 150 mm, so that it cannot bow when it pushes."
+        f" every {ruler(100.0)} to {ruler(150.0)}, so that it cannot bow when it pushes."
     )
     return Step(
         id="horns",
@@ -126,8 +134,8 @@ def _horns(
         cautions=(GLUE_CAUTION,),
         checks=(
             "With the sticks in the middle every control is in line with its surface.",
-            "Each control moves to both ends without binding, and its edge has no more than 1.5 mm play"
-            " before the servo moves.",
+            f"Each control moves to both ends without binding, and its edge has no more than {ruler(1.5)}"
+            " play before the servo moves.",
         ),
         after=(
             *making.ties((Tie.CHECKED, "servos"), (Tie.GLUED, "hinges")),

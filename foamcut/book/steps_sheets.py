@@ -14,7 +14,7 @@ from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import deg, listed
+from foamcut.book.steps_words import deg, listed, titled
 from foamcut.draw.foldwords import hinge_bevel_deg
 from foamcut.flat.drawn import Face, FoldKind
 from foamcut.flat.marks import TapeMark
@@ -129,9 +129,9 @@ def _hinges(ground: Ground, making: Making, surfaces: Sequence[Surface], parts: 
         own = ground.of(surface, Kind.PANEL, *SKINS)
         for control in surface.controls:
             does.append(
-                f"{surface.name} {control.word}: bend it to both sides along its hinge line, softly at first,"
-                f" until it hangs by itself. It has to go {deg(control.throw_deg)} to each side; where it"
-                " does not, take more off its bevel."
+                f"{titled(control.word)} of {ground.the(surface)}: bend it to both sides along its hinge"
+                f" line, softly at first, until it hangs by itself. It has to go {deg(control.throw_deg)} to"
+                " each side; where it does not, take more off its bevel."
             )
         widths = [
             (mark.width_mm, part)

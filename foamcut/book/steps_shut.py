@@ -13,7 +13,7 @@ from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import deg, listed, off_middle
+from foamcut.book.steps_words import deg, listed, off_middle, titled
 from foamcut.flight.values import Aboard, Carried
 
 #: a notch that lets a lead with its plug pass (common practice, no source)
@@ -74,7 +74,7 @@ def _saddle(ground: Ground, making: Making, body: Body, wing: Surface, *, upward
         does=tuple(does),
         checks=(
             "The wing lies in the saddle all along, without rocking.",
-            f"From both wing tips to the rear of the body it is {skew}, equal to 2 mm.",
+            f"From both wing tips to the rear of the body it is {skew}, equal within {ruler(2.0)}.",
             "Seen from the front, both wing tips are equally high over the table while the body stands"
             " upright.",
         ),
@@ -134,8 +134,8 @@ def _inside(
     does: list[str] = []
     for one in things:
         does.append(
-            f"{one.name}: it sits under the deck, its middle {ruler(one.at[0])} behind the nose,"
-            f" {ruler(one.at[1])} up, {off_middle(one.out_mm, ruler)}. Fix it there now, with its lead led"
+            f"{titled(one.name)}: it sits under the deck, its middle {ruler(one.at[0])} behind the nose,"
+            f" {ruler.up(one.at[1])}, {off_middle(one.out_mm, ruler)}. Fix it there now, with its lead led"
             " forwards: nobody reaches it later."
         )
     for servo in servos:

@@ -49,7 +49,10 @@ def mark_texts(parts: Sequence[Part]) -> tuple[str, ...]:
 
 def _worked(ground: Ground, making: Making, surface: Surface, skins: Sequence[Part]) -> Step:
     right = ground.halves(skins)
-    does = [f"Lay {ground.all_named(skins)} with the inner face up; everything here is cut on that face."]
+    does = [
+        f"Lay {ground.all_named(skins)} with the inner face up. Everything here is cut on that face, but for"
+        " what the sheet marks as from the back."
+    ]
     told: set[str] = set()
     tags = work_tags(right[0])
     for part in right:

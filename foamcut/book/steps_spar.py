@@ -14,6 +14,9 @@ from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import listed
 from foamcut.flat.part import Part
 
+#: a strip that begins where two panels meet lies on the outer one, mm
+_INTO_MM = 1.0
+
 
 def spar_steps(ground: Ground, making: Making, surface: Surface) -> Iterator[Step]:
     """Skins of several lengths joined, strips glued onto the lower skin, the joiners into one half."""
@@ -117,7 +120,8 @@ def _spar(ground: Ground, making: Making, surface: Surface, strips: Sequence[Par
         long = listed(ground.ruler(max(part.length_mm, part.width_mm)) for part in members)
         does.append(
             f"Layer {i + 1}: glue {ground.all_named(both)}{more} {where}."
-            f" {'They are' if len(both) > 1 else 'It is'} {long} long; inner end at the root."
+            f" {'Each lies on the skin of its own hand and is' if len(both) > 1 else 'It is'} {long} long;"
+            " the inner end of the first at the root."
         )
     does.append(
         "Use a thin, even coat of white glue between papers. Lay a straight board and weights along the"
@@ -144,10 +148,12 @@ def _spar(ground: Ground, making: Making, surface: Surface, strips: Sequence[Par
 def _layer(surface: Surface, part: Part) -> float:
     """Height of a strip over the lower skin, to order layers by."""
     assert part.place is not None
-    several = panels(surface)
-    heights = [panel.place(part.place.at) for panel in several]
-    near = min(heights, key=lambda csn: round(max(csn[1] - surface.half_span_mm, 0.0 - csn[1], 0.0), 3))
-    return round(near[2] / part.thickness_mm)
+    found = []
+    for panel in panels(surface):
+        _, out, up = panel.place(part.place.at)
+        off = max(panel.first.out_mm - out, out + _INTO_MM - panel.last.out_mm, 0.0)
+        found.append((round(off, 3), panel.index, up))
+    return round(min(found)[2] / part.thickness_mm)
 
 
 def _joiner(ground: Ground, making: Making, surface: Surface, joiners: Sequence[Part]) -> Step:

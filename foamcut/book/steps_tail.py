@@ -55,7 +55,9 @@ def _tail(ground: Ground, making: Making, surfaces: Sequence[Surface]) -> Step:
                 f" {ground.the(one)} is {far}, and as far on the left. Turn {ground.the(one)} until both are"
                 " equal, then glue it."
             )
-            checks.append(f"Wing tip to the tip of {ground.the(one)}: {far} on both sides, equal to 2 mm.")
+            checks.append(
+                f"Wing tip to the tip of {ground.the(one)}: {far} on both sides, equal within {ruler(2.0)}."
+            )
             if abs(one.stations[0].dihedral_deg) < 1.0:
                 checks.append(
                     f"Seen from behind, {ground.the(one)} is level with the wing: its tips are equally far"
@@ -105,7 +107,7 @@ def _stood(ground: Ground, one: Surface) -> Iterator[str]:
     """Where a surface goes."""
     ruler = ground.ruler
     named = ground.all_named(ground.of(one, *BOARDS))
-    place = f"its leading edge at the root {ruler(one.at[0])} behind the nose and {ruler(one.at[1])} up"
+    place = f"its leading edge at the root {ruler(one.at[0])} behind the nose and {ruler.up(one.at[1])}"
     for body in ground.facts.inputs.bodies:
         tail = ground.views[body.name].tail
         for slot in tail.slots:

@@ -1,15 +1,18 @@
 """Words of the steps: lengths on the builder's ruler, parts by name and number, lists in a sentence."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from foamcut.book.chapters_words import thickness_words
 from foamcut.flight.amounts import amount, unit_word
 from foamcut.units import MM_PER, decimal_text, mm_text
 
 #: the finest tick that is read off a ruler in inches
 _TICKS = 32
+#: what is smaller is said in mm alone: no ruler in inches shows it
+_SMALL_MM = 0.7
 
 
 def listed(items: Iterable[str], last: str = "and") -> str:
@@ -52,16 +55,28 @@ class Ruler:
         >>> Ruler("mm")(38.54), Ruler("in")(35.7), Ruler("in")(25.4)
         ('38.5 mm', '1 13/32 in (35.7 mm)', '1 in (25.4 mm)')
         """
-        if self.units != "in":
+        if self.units != "in" or abs(mm) < _SMALL_MM:
             return mm_text(mm)
         return f"{self._inches(mm)} in ({mm_text(mm)})"
 
+    def up(self, mm: float) -> str:
+        """How high something lies, from the base line of the side view."""
+        return f"{self(mm)} up" if mm > -0.05 else f"{self(-mm)} below the base line"
+
+    def sizes(self, *mm: float) -> str:
+        """Sizes with a cross between them."""
+        words = f"{' x '.join(map(decimal_text, mm))} mm"
+        if self.units != "in":
+            return words
+        return f"{' x '.join(map(self._inches, mm))} in ({words})"
+
+    def thickness(self, mm: float) -> str:
+        """The thickness of a sheet, to a hundredth of a millimetre."""
+        return thickness_words(mm, self.units)
+
     def pair(self, first_mm: float, second_mm: float) -> str:
         """Two sizes, the first by the second."""
-        if self.units != "in":
-            return f"{decimal_text(first_mm)} x {mm_text(second_mm)}"
-        mm = f"{decimal_text(first_mm)} x {mm_text(second_mm)}"
-        return f"{self._inches(first_mm)} x {self._inches(second_mm)} in ({mm})"
+        return self.sizes(first_mm, second_mm)
 
     def mass(self, grams: float) -> str:
         """A mass, with its unit."""
@@ -90,6 +105,10 @@ def off_middle(out_mm: float, ruler: Ruler) -> str:
     return f"{ruler(abs(out_mm))} to the {'right' if out_mm > 0 else 'left'} of the middle line"
 
 
-def each_hand(words: Sequence[str]) -> str:
-    """'right and left', when there are two hands of something; else nothing."""
-    return " on each side" if len(words) > 1 else ""
+def titled(name: str) -> str:
+    """A name at the beginning of a sentence.
+
+    >>> titled("elevator servo")
+    'Elevator servo'
+    """
+    return name[:1].upper() + name[1:]

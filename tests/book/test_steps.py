@@ -61,7 +61,7 @@ def faults(facts: Facts) -> list[str]:
     words = " ".join(texts(step for step in steps if step.id not in BENCH))
     named = {
         int(one)
-        for bracket in re.findall(r"\(([\d, of them]+)\)", words)
+        for bracket in re.findall(r"\(([\d, of themach]+)\)", words)
         for one in re.findall(r"\d+", bracket)
     }
     found += [
@@ -180,6 +180,28 @@ def test_numbers_follow_the_design() -> None:
     assert "203.2 mm" in words["nacelles-wing"]
     assert "LEFT speed control" in words["motors"]
     assert "counter-clockwise" in words["bench"]
+
+
+def test_strips_of_all_panels_lie_in_their_layers() -> None:
+    """Each panel of a wing with bends has its own strips: the first of every panel lies on the skin."""
+    facts = random_facts(33)
+    assert facts is not None
+    spar = next(step for step in build_steps(facts) if step.id == "spar-wing")
+    layers = [set(re.findall(r"wing-spar-(\d)", text)) for text in spar.does if text.startswith("Layer")]
+    assert layers == [{"1", "2", "3"}, {"4", "5", "6"}, {"7", "8"}]
+
+
+def test_leads_on_the_way_ask_for_holes_in_formers_that_have_none() -> None:
+    inside = next(step for step in build_steps(sample_facts("thrift-1")) if step.id == "inside-hull")
+    assert any("hull-former-3" in text and "notch" in text for text in inside.does)
+    assert not any("hull-former-2" in text and "notch" in text for text in inside.does), (
+        "that one has an opening"
+    )
+
+
+def test_firewalls_below_the_wing_are_given_room_when_it_is_closed() -> None:
+    close = next(step for step in build_steps(sample_facts("cordgrass-2")) if step.id == "close-wing")
+    assert any("12 mm out below the lower skin" in text for text in close.does)
 
 
 def test_an_inch_design_speaks_of_inches() -> None:
