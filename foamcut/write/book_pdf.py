@@ -27,7 +27,7 @@ from foamcut.write.book_pdf_pieces import Drawn, Piece, Text
 from foamcut.write.book_pdf_story import front, story
 from foamcut.write.book_words import readable
 from foamcut.write.numbers import plain
-from foamcut.write.pdf import _font_name
+from foamcut.write.pdf import font_name
 
 _SIDE_MM, _TOP_MM, _BOTTOM_MM = 18.0, 22.0, 20.0
 _HEAD_MM, _FOOT_MM = 12.0, 10.0  # from the edge to the words there
@@ -80,7 +80,7 @@ def _canvas(book: Book, size: Paper) -> Canvas:
         pagesize=(size.width_mm * POINTS_PER_MM, size.height_mm * POINTS_PER_MM),
         pageCompression=0,
         invariant=1,
-        initialFontName=_font_name(),  # otherwise every file refers to a font that it does not carry
+        initialFontName=font_name(),  # otherwise every file refers to a font that it does not carry
         lang="en",
     )
     canvas.setTitle(readable(book.title.title) or readable(book.title.name))
@@ -212,7 +212,7 @@ class _Sheet:
             return
         x = at[0] - text_width_mm(text, height_mm) if right else at[0]
         if height_mm != self._size:
-            self._letters.setFont(_font_name(), height_mm * EM_PER_CAP)
+            self._letters.setFont(font_name(), height_mm * EM_PER_CAP)
             self._size = height_mm
         self._letters.setTextOrigin(x, at[1])
         self._letters.textOut(text)
@@ -236,7 +236,7 @@ class _Sheet:
 
     def picture(self, picture: Picture, at: Point, scale: float) -> None:
         """A picture with its lower left corner at a point."""
-        picture_pdf.draw(self._canvas, picture, at, scale, _font_name())
+        picture_pdf.draw(self._canvas, picture, at, scale, font_name())
 
     def goal(self, name: str, heading: str, level: int, y: float) -> None:
         """What a bookmark and the contents lead to."""

@@ -67,7 +67,7 @@ def _canvas(document: Document) -> Canvas:
         pageCompression=0,
         invariant=1,
         pdfVersion=(1, 6),  # the first with PrintScaling
-        initialFontName=_font_name(),  # otherwise every file refers to a font that it does not carry
+        initialFontName=font_name(),  # otherwise every file refers to a font that it does not carry
         lang="en",
     )
     canvas.setTitle(document.title)
@@ -80,7 +80,7 @@ def _canvas(document: Document) -> Canvas:
 
 
 @cache
-def _font_name() -> str:
+def font_name() -> str:
     """Name under which the library knows the embedded font, made known at the first call."""
     name = "FoamcutLetters"
     pdfmetrics.registerFont(TTFont(name, io.BytesIO(font_bytes())))
@@ -175,7 +175,7 @@ class _Pages:
         before = text_width_mm(text.text, text.height_mm) * SHARE_BEFORE[text.align]
         cos, sin = _direction(text.turn_deg)
         letters = self._canvas.beginText()
-        letters.setFont(_font_name(), text.height_mm * EM_PER_CAP)
+        letters.setFont(font_name(), text.height_mm * EM_PER_CAP)
         letters.setTextTransform(cos, sin, -sin, cos, text.at[0] - before * cos, text.at[1] - before * sin)
         letters.textOut(drawable(text.text))
         self._canvas.drawText(letters)
