@@ -8,7 +8,7 @@ from foamcut.book.steps_cut import cut_step
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind, pair_name
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import counted, listed
+from foamcut.book.steps_words import counted, listed, titled
 from foamcut.flat.drawn import Face, Hand
 from foamcut.flat.joint import Joint
 from foamcut.flat.part import Part
@@ -73,9 +73,9 @@ def _measured(stock: Stock, ground: Ground) -> str:
         for ruler_pair in (ground.ruler.pair(size.width_mm, size.height_mm),)
     ]
     text = (
-        f'{stock.material or stock.name} ("{stock.name}"): measure the thickness near all four corners of'
-        " each sheet, both papers or faces with it, and take the mean. Without a caliper stack five scraps,"
-        " measure the stack and divide by five. The design says"
+        f'{titled(stock.material or stock.name)} ("{stock.name}"): measure the thickness near all four'
+        " corners of each sheet, both papers or faces with it, and take the mean. Without a caliper stack"
+        " five scraps, measure the stack and divide by five. The design says"
         f" {ground.ruler.thickness(stock.thickness_mm)}."
     )
     if masses:
@@ -103,12 +103,8 @@ def _label(ground: Ground) -> Step:
         )
     if copies := [part for part in facts.parts if part.count > 1]:
         does.append(f"There are several alike of {ground.all_named(copies)}.")
-    if ground.facts.inputs.bodies or ground.facts.inputs.surfaces:
-        does.append(
-            'Places in this book are those of the finished model. "Behind the nose" counts aft from the'
-            ' foremost point of the side view, "up" from its base line, "out" from the middle line to the'
-            " side."
-        )
+    if ground.facts.inputs:
+        does.append(_places(ground))
     does.append("Keep the scraps: strips for corners and tests of glue are cut from them.")
     return Step(
         id="label",
@@ -121,6 +117,23 @@ def _label(ground: Ground) -> Step:
         after=((Tie.CHECKED, "cut"),),
         tools=("soft pencil",),
     )
+
+
+def _places(ground: Ground) -> str:
+    """From where along, up and out are counted."""
+    text = (
+        'Places in this book are those of the finished model: "behind the nose" counts aft from 0 along on'
+        ' the side view of the sketch, "up" from its base line, "out" from the middle line to the side.'
+    )
+    if ground.facts.inputs.bodies:
+        body = ground.facts.inputs.bodies[0]
+        front = min(one.along_mm for one in body.side)
+        low = min(one.bottom_mm for one in body.side)
+        text += (
+            f" The front end of {ground.the(body)} lies {ground.ruler(front)} behind that 0, its lowest point"
+            f" {ground.ruler.up(low)}."
+        )
+    return text
 
 
 def _first(ground: Ground):  # type: ignore[no-untyped-def]

@@ -14,7 +14,9 @@ from foamcut.book.steps_kinds import Kind, known_parts
 from foamcut.book.steps_sort import in_order
 from tests.book.steps_facts import (
     SAMPLE_NAMES,
+    SAMPLES,
     STARTERS,
+    facts_of_text,
     loaded_facts,
     random_facts,
     sample_facts,
@@ -209,6 +211,50 @@ def test_an_inch_design_speaks_of_inches() -> None:
     words = " ".join(texts(steps))
     assert re.search(r"\d/\d+ in \(\d+(\.\d)? mm\)", words)
     assert "1/3" not in set(re.findall(r"\d+/\d+", words)), "a ruler in inches has no thirds"
+
+
+def test_what_no_ruler_in_inches_shows_is_said_in_mm() -> None:
+    for name, units in STARTERS:
+        if units == "in":
+            assert not [text for text in texts(build_steps(starter_facts(name, units))) if "0 in (0" in text]
+
+
+_SKID = b"""
+[parts.skid]
+stock = "ply"
+rectangle = ["120 mm", "20 mm"]
+place = { at = [40, 0], out = "-10 mm", x = "aft", y = "right" }
+
+[parts.rib]
+stock = "board"
+count = 2
+rectangle = ["80 mm", "30 mm"]
+tabs = [ { at = ["40 mm", 0], length = "20 mm", into = "board" } ]
+
+[parts.tray]
+stock = "board"
+rectangle = ["100 mm", "60 mm"]
+slots = [
+  { at = ["50 mm", "15 mm"], length = "20 mm", takes = "board" },
+  { at = ["50 mm", "45 mm"], length = "20 mm", takes = "board" },
+]
+
+[parts.plate]
+stock = "board"
+rectangle = ["30 mm", "30 mm"]
+"""
+
+
+def test_parts_drawn_by_hand_join_those_that_are_generated() -> None:
+    facts = facts_of_text((SAMPLES / "cordgrass-2.toml").read_bytes() + _SKID)
+    assert faults(facts) == []
+    steps = {step.id: step for step in build_steps(facts)}
+    assert {"rib", "tray"} <= set(steps["slots-glue"].adds)
+    assert set(steps["set"].adds) == {"skid", "plate"}
+    assert (Tie.GLUED, "box-fuselage") in steps["set"].after
+    words = " ".join(steps["set"].does)
+    assert "240 mm to 360 mm behind the nose" in words, "the skid's place is told"
+    assert re.search(r"Where plate \(\d+\) goes is not in the design", words)
 
 
 def test_motors_are_proven_with_the_propellers_off_before_they_are_built_in() -> None:
