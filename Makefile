@@ -35,6 +35,7 @@ benchmark: $(READY_TEST)
 	$(RUN) -m tests.benchmarks.samples
 	$(RUN) -m tests.benchmarks.airframe
 	$(RUN) -m tests.benchmarks.balance
+	$(RUN) -m tests.benchmarks.packs
 
 clean:
 	rm -rf $(VENV) build *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis
