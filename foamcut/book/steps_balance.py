@@ -95,6 +95,12 @@ def balance_step(ground: Ground, making: Making) -> Step:
             f"Usual is from {ruler(front.value - edge)} to {ruler(back.value - edge)} behind it. Farther back"
             " it may not be to be steered; a little farther forward is the better mistake on a first flight."
         )
+    low = any(
+        not one.upwards
+        for body in facts.inputs.bodies
+        for one in ground.views[body.name].seats.saddles
+        if wing is not None and one.surface.key == wing.key
+    )
     skins = [part for part in ground.of(wing, *SKINS, Kind.PANEL)] if wing else []
     marked = any(type(mark).__name__ == "BalanceMark" for part in skins for mark in part.marks)
     how = (
@@ -103,9 +109,10 @@ def balance_step(ground: Ground, making: Making) -> Step:
         else "on two marks that you draw at that place, one on each side of the body,"
     )
     does += [
-        "Everything is in its place: battery, propellers in front of their motors but not screwed on, hatch"
-        " closed.",
-        f"Lift it with a fingertip on each side {how} and let it hang level; a low wing upside down.",
+        "Everything is in its place and the hatch"
+        f" closed{'; each propeller is taped to its motor, not screwed on' if motor_count(ground) else ''}.",
+        f"{'Turn it upside down, since the wing lies low. ' if low else ''}Lift it with a fingertip on each"
+        f" side {how} and let it hang level.",
     ]
     if any(one.slides_mm or one.may_sit for one in facts.setup.aboard):
         does.append(

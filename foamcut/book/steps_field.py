@@ -36,6 +36,7 @@ def field_steps(ground: Ground, making: Making) -> Iterator[Step]:
 def _throws(ground: Ground, making: Making) -> Step:
     facts, ruler = ground.facts, ground.ruler
     throws = {one.key: one for one in (facts.report.throws if facts.report else ())}
+    motors = motor_count(ground)
     rows, does = [], []
     for surface in facts.inputs.surfaces:
         for control in surface.controls:
@@ -48,8 +49,8 @@ def _throws(ground: Ground, making: Making) -> Step:
                 (f"{surface.name} {control.word}", f"{decimal_text(control.throw_deg)} degrees", mm, way)
             )
     does += [
-        "Propellers off, transmitter on, battery in. Stand behind the model and look forwards with it: right"
-        " is its right.",
+        f"{'Propellers off, t' if motors else 'T'}ransmitter on, battery in. Stand behind the model and look"
+        " forwards with it: right is its right.",
         "Move one stick at a time and compare with the last column of the table. Where a control goes the"
         " wrong way, reverse that channel in the transmitter.",
         "Hold the throw gauge of each control (gauges.pdf) at its hinge, or measure at the trailing edge"
@@ -65,7 +66,7 @@ def _throws(ground: Ground, making: Making) -> Step:
         id="throws",
         heading="Set throws and directions",
         does=tuple(does),
-        cautions=("Propellers stay off until the model is at the field.",),
+        cautions=("Propellers stay off until the model is at the field.",) if motors else (),
         checks=tuple(f"{row[0]}: {row[3]}." if row[3] else f"{row[0]} moves the right way." for row in rows),
         after=making.ties((Tie.CHECKED, "horns"), (Tie.CHECKED, "balance")),
         shows=names(

@@ -8,6 +8,7 @@ from foamcut.book.steps_balance import balance_step, battery_step
 from foamcut.book.steps_body import SHELL
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
+from foamcut.book.steps_motors import motor_count
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import listed, off_middle, titled
@@ -87,8 +88,8 @@ def _wing_on(ground: Ground, making: Making, wing: Surface) -> Step:
     on = listed(ground.the(body) for body in bodies)
     bands = [one for one in ground.facts.bought if "band" in one.name.casefold()]
     does = [
-        f"Set {ground.the(wing)} into the saddle of {on}, on the lines that you drew when you tried it. Let"
-        " its leads hang into the body first, plug them in, and see that none is pinched.",
+        f"Set {ground.the(wing)} in the saddle of {on}, on the lines that you drew when you tried it. Let its"
+        " leads hang into the body first, plug them in, and see that none is pinched.",
     ]
     if dowels:
         words = f" ({listed(f'{one.needed} of {one.name}' for one in bands)})" if bands else ""
@@ -129,8 +130,8 @@ def _weigh(ground: Ground, making: Making) -> Step:
     report, ruler = ground.facts.report, ground.ruler
     loaded = report.loaded if report else None
     does = [
-        "Put everything that flies with it in its place (the table says what was counted and where), the"
-        " propellers beside it, and weigh it all."
+        "Put everything that flies with it in its place (the table says what was counted and"
+        f" where){', the propellers beside it,' if motor_count(ground) else ''} and weigh it all."
     ]
     does += [
         f"{titled(one.name)}: fix it to the floor with straps of plywood before you weigh, its middle"

@@ -8,6 +8,7 @@ from foamcut.book.step import Step, Tie
 from foamcut.book.steps_begin import GLUE_CAUTION
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
+from foamcut.book.steps_motors import motor_count
 from foamcut.book.steps_shut import SERVO_FIRST, inside_things
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
@@ -72,7 +73,7 @@ def _servos(ground: Ground, making: Making, servos: Sequence[Servo], loose: Sequ
         id="servos",
         heading="Fit receiver and servos" if servos else "Fit the receiver",
         does=tuple(dict.fromkeys(does)),
-        cautions=("Propellers stay off while anything is plugged in.",),
+        cautions=("Propellers stay off while anything is plugged in.",) if motor_count(ground) else (),
         checks=(
             "With every stick in the middle, each servo stands in its middle and its arm square to the"
             " pushrod.",

@@ -257,6 +257,11 @@ def test_parts_drawn_by_hand_join_those_that_are_generated() -> None:
     assert re.search(r"Where plate \(\d+\) goes is not in the design", words)
 
 
+def test_a_glider_hears_nothing_of_propellers() -> None:
+    words = texts(build_steps(sample_facts("thrift-1")))
+    assert not [text for text in words if "propeller" in text.casefold() or "throttle" in text.casefold()]
+
+
 def test_motors_are_proven_with_the_propellers_off_before_they_are_built_in() -> None:
     for name in ("cordgrass-2", "glasswort-1", "sea-blite-3"):
         steps = build_steps(sample_facts(name))
