@@ -2,10 +2,9 @@
 
 import math
 from collections.abc import Iterable
-from functools import reduce
 
 from foamcut.draw.metrics import DESCENT_PER_CAP, text_width_mm
-from foamcut.draw.values import Align, Drawing, Text
+from foamcut.draw.values import Align, Drawing, Stroke, Text
 from foamcut.flat.outline import Segment
 from foamcut.write.paths import path
 
@@ -18,17 +17,23 @@ SHARE_BEFORE = {Align.LEFT: 0.0, Align.MIDDLE: 0.5, Align.RIGHT: 1.0}
 def segment_box(segment: Segment) -> Box:
     """Box of a line or arc."""
     (x0, y0), (x1, y1) = segment.start, segment.end
+    if not segment.bulge:
+        return (
+            (x0 if x0 < x1 else x1),
+            (y0 if y0 < y1 else y1),
+            (x1 if x0 < x1 else x0),
+            (y1 if y0 < y1 else y0),
+        )
     xs, ys = [x0, x1], [y0, y1]
-    if segment.bulge:
-        cx, cy = segment.centre
-        radius = segment.radius
-        start = math.atan2(y0 - cy, x0 - cx)
-        swept = math.radians(segment.included_deg)
-        for quarter in range(4):
-            turned = (quarter * math.pi / 2 - start) * math.copysign(1.0, swept) % math.tau
-            if turned < abs(swept):
-                xs.append(cx + radius * (1, 0, -1, 0)[quarter])
-                ys.append(cy + radius * (0, 1, 0, -1)[quarter])
+    cx, cy = segment.centre
+    radius = segment.radius
+    start = math.atan2(y0 - cy, x0 - cx)
+    swept = math.radians(segment.included_deg)
+    for quarter in range(4):
+        turned = (quarter * math.pi / 2 - start) * math.copysign(1.0, swept) % math.tau
+        if turned < abs(swept):
+            xs.append(cx + radius * (1, 0, -1, 0)[quarter])
+            ys.append(cy + radius * (0, 1, 0, -1)[quarter])
     return min(xs), min(ys), max(xs), max(ys)
 
 
@@ -37,6 +42,9 @@ def text_box(text: Text) -> Box:
     width = text_width_mm(text.text, text.height_mm)
     left = -width * SHARE_BEFORE[text.align]
     low, high = -DESCENT_PER_CAP * text.height_mm, text.height_mm
+    if not text.turn_deg:
+        x, y = text.at
+        return x + left, y + low, x + left + width, y + high
     turn = math.radians(text.turn_deg)
     cos, sin = math.cos(turn), math.sin(turn)
     x, y = text.at
@@ -48,11 +56,8 @@ def text_box(text: Text) -> Box:
 
 def union(boxes: Iterable[Box]) -> Box:
     """The box around boxes; at least one."""
-    return reduce(_around, boxes)
-
-
-def _around(a: Box, b: Box) -> Box:
-    return min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])
+    lefts, lows, rights, highs = zip(*boxes, strict=True)
+    return min(lefts), min(lows), max(rights), max(highs)
 
 
 def meet(a: Box, b: Box) -> bool:
@@ -62,6 +67,14 @@ def meet(a: Box, b: Box) -> bool:
 
 def drawing_box(drawing: Drawing) -> Box:
     """Box of the drawing's field, lines and texts."""
-    lines = (segment_box(s) for stroke in drawing.strokes for s in path(stroke).segments())
-    texts = map(text_box, drawing.texts)
-    return union([(0.0, 0.0, drawing.width_mm, drawing.height_mm), *lines, *texts])
+    return union((field_box(drawing), *map(stroke_box, drawing.strokes), *map(text_box, drawing.texts)))
+
+
+def field_box(drawing: Drawing) -> Box:
+    """Box of the drawing's field."""
+    return 0.0, 0.0, drawing.width_mm, drawing.height_mm
+
+
+def stroke_box(stroke: Stroke) -> Box:
+    """Box of a line as it is written."""
+    return union(map(segment_box, path(stroke).segments()))

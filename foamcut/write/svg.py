@@ -7,7 +7,6 @@ name as its id.  No styles, no transforms but the turn of a text, nothing that c
 """
 
 import re
-from dataclasses import replace
 from xml.etree import ElementTree
 
 import svgwrite
@@ -18,7 +17,7 @@ from foamcut.draw.styles import RGB, STYLES
 from foamcut.draw.values import Align, Drawing, Line, Text
 from foamcut.flat.outline import Point, Segment
 from foamcut.flat.tolerances import ON_CIRCLE_MM
-from foamcut.write.extents import drawing_box
+from foamcut.write.extents import Box, field_box, stroke_box, text_box, union
 from foamcut.write.layers import layers
 from foamcut.write.numbers import plain, rounded
 from foamcut.write.paths import Path
@@ -68,9 +67,12 @@ def render(drawing: Drawing, *, title: str, description: str) -> bytes:
 
 def _canvas(drawing: Drawing) -> tuple[float, float]:
     """Width and height of the picture, mm."""
-    left, low, right, high = drawing_box(drawing)
-    inner = replace(drawing, strokes=tuple(s for s in drawing.strokes if s.line is not Line.THROUGH))
-    inner_left, _, _, inner_high = drawing_box(inner)
+    outlines: list[Box] = []
+    others = [field_box(drawing), *map(text_box, drawing.texts)]
+    for stroke in drawing.strokes:
+        (outlines if stroke.line is Line.THROUGH else others).append(stroke_box(stroke))
+    inner_left, _, _, inner_high = union(others)
+    left, low, right, high = union([*outlines, *others])
     # an arc may bulge past the edge that its chords touch
     out = max(-inner_left, inner_high - drawing.height_mm) > ON_CIRCLE_MM
     if out or max(-left, high - drawing.height_mm) > _OUTSIDE_MM:

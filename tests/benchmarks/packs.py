@@ -92,7 +92,15 @@ def bare_svg(drawing: Drawing) -> str:
             path.push("L", *segment.end)
         group.add(path)
     for text in drawing.texts:
-        made.add(made.text(text.text, insert=text.at, font_size=text.height_mm))
+        place = {
+            "insert": text.at,
+            "font_size": text.height_mm,
+            "text_anchor": "start",
+            "fill": "black",
+            "stroke": "none",
+        }
+        turn = {"transform": f"rotate({text.turn_deg} {text.at[0]} {text.at[1]})"} if text.turn_deg else {}
+        made.add(made.text(text.text, font_family="sans-serif", **place, **turn))
     return made.tostring()
 
 
