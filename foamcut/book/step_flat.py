@@ -32,6 +32,8 @@ BOX_MM = (170.0, 110.0)
 #: shares of what would fit at most, tried one after another
 _SHRINK, _ROUNDS = 0.9, 60
 _LARGEST = 1.0
+#: parts stay in one row where that costs no more of their scale
+_ONE_ROW = 0.7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +65,9 @@ def flat_picture(
             break
         scale *= _SHRINK
         rows = _rows(sizes, scale, wide)
+    level = (wide - _GAP_MM * (len(sizes) - 1)) / max(sum(w for w, _ in sizes), 0.1)
+    if len(rows) > 1 and level >= _ONE_ROW * scale:
+        scale, rows = level, [list(range(len(sizes)))]
     total = _height(rows, sizes, scale) + 2 * _MARGIN_MM
     shapes: list[Shape] = []
     texts: list[Text] = []

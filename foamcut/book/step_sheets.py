@@ -92,23 +92,25 @@ def _numbers(sheet: Sheet, at: Point, scale: float, numbers: dict[str, int]) -> 
         polygon: Polygon = placed.outline.polygon
         if number is None:
             continue
-        point = _roomy(polygon)
-        x0, y0, x1, y1 = polygon.bounds
+        point, room = _roomy(polygon)
+        _, y0, _, y1 = polygon.bounds
         for height in (_NUMBER_MM, _LEAST_MM):
-            if (y1 - y0) * scale > height * 1.2 and (x1 - x0) * scale > width_mm(str(number), height):
+            if (y1 - y0) * scale > height * 1.2 and room * scale > width_mm(str(number), height):
                 where = point.x * scale + at[0], point.y * scale + at[1] - height / 2
                 yield words_at(where, str(number), height, Align.MIDDLE)
                 break
 
 
-def _roomy(polygon: Polygon) -> Point2:
-    """A point well inside, off holes where that can be."""
+def _roomy(polygon: Polygon) -> tuple[Point2, float]:
+    """A point well inside, off holes where that can be, and the width of the board there."""
     x0, y0, x1, y1 = polygon.bounds
     for share in (0.4, 0.3, 0.2, 0.1):
-        inner = polygon.buffer(-share * min(x1 - x0, y1 - y0), quad_segs=1)
+        off = share * min(x1 - x0, y1 - y0)
+        inner = polygon.buffer(-off, quad_segs=1)
         if not inner.is_empty:
-            return max(shapely.get_parts(inner), key=lambda one: round(one.area, 3)).representative_point()
-    return polygon.representative_point()
+            best = max(shapely.get_parts(inner), key=lambda one: round(one.area, 3))
+            return best.representative_point(), best.bounds[2] - best.bounds[0] + 2 * off
+    return polygon.representative_point(), x1 - x0
 
 
 def measured_picture(name: str, heading: str) -> Picture:

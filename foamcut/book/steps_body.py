@@ -210,7 +210,9 @@ def _box(ground: Ground, making: Making, body: Body) -> Step:
             ),
         ),
         adds=names((*sides, *floors, *plates)),
-        shows=names(ground.of(body, Kind.DOUBLER)),
+        shows=names(
+            (*ground.of(body, Kind.DOUBLER), *(p for one in enclosed for p in ground.of(one, Kind.PANEL)))
+        ),
         tools=("glue", "two squares", "rule", "masking tape", "weights"),
         blocks=(_plate_table(ground, body, view.stands, plates),) if view.stands else (),
     )
