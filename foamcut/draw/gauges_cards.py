@@ -20,7 +20,7 @@ from foamcut.units import decimal_text
 #: height of letters, and what a name takes of a line at most, mm
 WORDS_MM, NAME_MM = 2.5, 60.0
 #: a card as wide as this share of the page has its words above it, else beside it
-_BESIDE = 0.55
+_BESIDE = 0.6
 _GAP_MM = 6.0
 #: a line so near to an edge is not drawn, mm
 _APART_MM = 2.5

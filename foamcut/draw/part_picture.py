@@ -22,7 +22,7 @@ from foamcut.flat.part import Part
 #: heights of the number on the part, the best first, and of the words under it, mm
 _NUMBER_MM, _WORD_MM = (3.5, 2.5, 1.8), 1.8
 #: white at the edges of the picture, and the strip for words under the part, mm
-_EDGE_MM, _STRIP_MM = 0.6, 5.0
+_EDGE_MM, _STRIP_MM = 0.6, 5.6
 #: of an arrow: its length, its head, the gap to its word and to the next arrow, mm
 _ARROW_MM, _HEAD_MM, _GAP_MM, _NEXT_MM = 4.4, 1.5, 0.8, 2.0
 _HEAD_DEG = 24.0
@@ -30,8 +30,8 @@ _HEAD_DEG = 24.0
 _LARGEST = 1.0
 #: how far lines may lie off on the picture, mm
 _OFF_MM = 0.03
-#: from the number to the nearest line, mm
-_CLEAR_MM = 0.4
+#: from the number to the nearest line on the part, and beside it, mm
+_CLEAR_MM, _BESIDE_MM = 0.4, (0.8, 0.25)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +50,12 @@ def part_picture(part: Part, number: int, box_mm: tuple[float, float]) -> Pictur
     """The part as large as a box lets it be, in the middle; under it its hand and arrows FRONT and UP.
 
     The arrows stand for the directions of nose and up in the plane of the part, as on the sheet.  `number`
-    stands on the part where there is room.  The picture is as wide and high as the box.
+    stands on the part where there is room, else beside it.  The picture is as wide and high as the box.
     """
     wide, high = box_mm
     fit = _fitted(part, box_mm, _STRIP_MM if _has_strip(part) else 0.0)
     shapes = [*_rings(part, fit), *_folds(part, fit)]
-    texts = list(_number(part, number, fit))
+    texts = list(_number(part, number, fit, box_mm))
     arrows, words = _strip(part, wide)
     return Picture(
         name=f"part-{number}",
@@ -98,27 +98,32 @@ def _folds(part: Part, fit: _Fit) -> Iterator[Shape]:
             yield Shape(ink=Ink.HIDDEN if fold.rises else Ink.CENTRE, points=fit.on(points))
 
 
-def _number(part: Part, number: int, fit: _Fit) -> Iterator[Text]:
-    """The number where it has room on the part, nearest to its middle."""
+def _number(part: Part, number: int, fit: _Fit, box_mm: tuple[float, float]) -> Iterator[Text]:
+    """The number where it has room on the part, nearest to its middle; else where it has room beside it."""
     region = shapely.transform(part.outline.polygon, lambda xy: xy * fit.scale + (fit.x, fit.y))
     region = shapely.simplify(region, _OFF_MM)
-    if not isinstance(region, shapely.Polygon) or not region.is_valid or region.is_empty:
-        return
+    on_part = isinstance(region, shapely.Polygon) and region.is_valid and not region.is_empty
     lines = [shapely.LineString(shape.points) for shape in _folds(part, fit)]
-    room, middle = FreeRoom(region, lines), region.centroid
+    below = _STRIP_MM if _has_strip(part) else 0.0
+    field = shapely.box(_EDGE_MM, below + _EDGE_MM, box_mm[0] - _EDGE_MM, box_mm[1] - _EDGE_MM)
+    rooms = ((region, lines, _CLEAR_MM),) if on_part else ()
     words = str(number)
-    for height in _NUMBER_MM:
-        at = room.place(text_width_mm(words, height), height, 0.0, (middle.x, middle.y), _CLEAR_MM)
-        if at is not None:
-            yield words_at((at[0], at[1] - height / 2), words, height, Align.MIDDLE)
-            return
+    beside = [(field, [region.envelope], clear) for clear in _BESIDE_MM]
+    for area, taken, clear in (*rooms, *beside):
+        room = FreeRoom(area, taken)
+        for height in _NUMBER_MM:
+            wide = text_width_mm(words, height)
+            at = room.place(wide, height, 0.0, (region.centroid.x, region.centroid.y), clear)
+            if at is not None:
+                yield words_at((at[0], at[1] - height / 2), words, height, Align.MIDDLE)
+                return
 
 
 def _strip(part: Part, wide_mm: float) -> tuple[list[Shape], list[Text]]:
     """The hand, and each direction as an arrow with its word, in a row; what has no room is left out."""
     shapes: list[Shape] = []
     texts: list[Text] = []
-    level = _EDGE_MM + _STRIP_MM / 2 - 0.3
+    level = _EDGE_MM + _ARROW_MM / 2
     baseline = level - _WORD_MM / 2
     x = _EDGE_MM
     for word, turn_deg in directions(part):
