@@ -7,7 +7,8 @@ from collections.abc import Iterator
 
 from foamcut.book.chapters_words import motors_count, set_words
 from foamcut.book.facts import Facts
-from foamcut.book.values import Block, Caution, Chapter, Grid, Listing, Words
+from foamcut.book.values import Block, Caution, Chapter, Figure, Grid, Listing, Words
+from foamcut.draw.wiring_picture import wiring_pictures
 from foamcut.flight.assumed import ASSUMED
 from foamcut.flight.values import Carried, Packs
 from foamcut.flight.wiring_list import Lead, leads
@@ -21,14 +22,15 @@ _POLES = (
 
 
 def wiring_chapter(facts: Facts) -> Chapter | None:
-    """The table of leads and how they are laid; None where nothing is wired."""
+    """Pictures, the table of leads and how they are laid; None where nothing is wired."""
     found = leads(facts.model, facts.setup) if facts.model else ()
-    if not found:
+    pictures = wiring_pictures(facts.model, facts.setup, facts.units)
+    if not (found or pictures):
         return None
     blocks: list[Block] = [
         Caution(text=f"{_OFF if motors_count(facts) else ''}{_POLES}"),
-        _table(found, facts),
-        Words(text=_how_long(facts)),
+        *(Figure(picture=picture, caption=picture.heading) for picture in pictures),
+        *((_table(found, facts), Words(text=_how_long(facts))) if found else ()),
         Listing(items=tuple(_laid(facts))),
     ]
     return Chapter(id="wiring", heading="Wiring", blocks=tuple(blocks))

@@ -8,7 +8,7 @@ import pytest
 from foamcut.book.book import book_of
 from foamcut.book.chapters import back_chapters, front_chapters
 from foamcut.book.facts import AsBuilt, Revised
-from foamcut.book.values import Caution, Grid, Listing, Turning
+from foamcut.book.values import Caution, Figure, Grid, Listing, Turning
 from foamcut.findings import CLOSING_WORDS
 from foamcut.flat.drawn import Hand
 from tests.book.chapter_facts import (
@@ -313,6 +313,8 @@ def test_every_lead_of_the_twin_has_its_length():
     assert rows["elevator servo", "receiver"][4] == "560 mm"
     said = " ".join(texts(*[one for one in back_chapters(facts_of(TWIN)) if one.id == "wiring"]))
     assert "fed by one speed control alone" in said
+    (drawn,) = [one for one in blocks(*back_chapters(facts_of(TWIN))) if isinstance(one, Figure)]
+    assert "150 mm long" in drawn.picture.told
     assert "Propellers stay off" in said
 
 
