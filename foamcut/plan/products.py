@@ -10,8 +10,10 @@ from foamcut.draw.back import back_drawing
 from foamcut.draw.balance_pictures import balance_pictures
 from foamcut.draw.bed_sheet import bed_drawing
 from foamcut.draw.fullsize import full_size_document
+from foamcut.draw.gauges import gauges_document
 from foamcut.draw.marking import marking_document, marking_rows
 from foamcut.draw.overview import overview_document
+from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.values import Drawing
 from foamcut.files import File
@@ -144,6 +146,21 @@ def _overview_file(plan: Plan) -> list[File]:
     return [File(name="overview.pdf", data=pdf.render(document))] if document else []
 
 
+def _gauges_file(plan: Plan) -> list[File]:
+    """Gauges to print and cut out, on paper that a printer at home takes."""
+    used = {part.stock for part in plan.flats} | {slot.takes for part in plan.parts for slot in part.slots}
+    document = gauges_document(
+        plan.title,
+        plan.design.plan.units,
+        plan.parts,
+        [stock for stock in plan.design.stocks if stock.name in used],
+        plan.model.inputs if plan.model else None,
+        plan.balance,
+        PAPERS["letter" if plan.papers()[0] in ("letter", "tabloid") else "a4"],
+    )
+    return [File(name="gauges.pdf", data=pdf.render(document))] if document else []
+
+
 def _book_files(plan: Plan) -> list[File]:
     """The build book, as one page for a browser and as one to print."""
     book = book_of(book_facts(plan))
@@ -172,6 +189,7 @@ TELLING: tuple[Product, ...] = (
     ("putting the model together", _model_file),
     ("drawing the balance", _balance_files),
     ("drawing the overview", _overview_file),
+    ("drawing the gauges", _gauges_file),
     ("writing the build book", _book_files),
 )
 
