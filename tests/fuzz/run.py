@@ -12,6 +12,7 @@ from pathlib import Path
 
 from tests.fuzz.attempt_airframe import attempt_airframe
 from tests.fuzz.attempt_balance import attempt_balance
+from tests.fuzz.attempt_packs import attempt_pack
 from tests.fuzz.attempts import Attempt, attempt
 from tests.fuzz.balance_alike import RELATIONS, in_inches, related, what_if_as_typed
 from tests.fuzz.layouts import attempt_list
@@ -20,12 +21,17 @@ from tests.fuzz.random_airframes import random_airframe
 from tests.fuzz.random_designs import random_design
 from tests.fuzz.random_lists import random_list
 from tests.fuzz.random_loads import random_loads
+from tests.fuzz.random_packs import random_pack
+from tests.fuzz.random_pairs import attempt_pair, random_pair
 from tests.fuzz.sources import carrying, sources
 from tests.fuzz.written import text_of
 
-#: a list for the search takes as long as so many designs
-LISTS = 4
-KINDS = ("random", "damaged", "lists", "aeroplanes", "balances")
+#: what takes as long as several designs is tried so many times less
+LESS = 4
+SLOW = ("lists", "packs", "pairs")
+KINDS = ("random", "damaged", "lists", "aeroplanes", "balances", "packs", "pairs")
+#: between the two versions of a pair
+BETWEEN = b"\n# ---- the other version ----\n"
 KEPT = Path(__file__).parent.parent.parent / "output" / "fuzz"
 
 
@@ -95,7 +101,7 @@ def main(arguments: list[str] | None = None) -> int:
         for kind in KINDS if not options.only else (options.only,):
             tally = Tally(kind)
             tallies.append(tally)
-            count = options.count if kind != "lists" else -(-options.count // LISTS)
+            count = options.count if kind not in SLOW else -(-options.count // LESS)
             for seed in range(first, first + count):
                 if kind == "lists":
                     began = time.monotonic()
@@ -114,6 +120,13 @@ def main(arguments: list[str] | None = None) -> int:
                     began = time.monotonic()
                     answer = attempt_load(seed)
                     tally.note(seed, load_bytes(seed), answer, time.monotonic() - began)
+                    continue
+                if kind in ("packs", "pairs"):
+                    began = time.monotonic()
+                    told = attempt_pack(random_pack(seed)) if kind == "packs" else attempt_pair(seed)
+                    data = random_pack(seed) if kind == "packs" else BETWEEN.join(random_pair(seed))
+                    answer = Attempt(refused=told.refused, faults=told.faults)
+                    tally.note(seed, data, answer, time.monotonic() - began)
                     continue
                 if kind == "random":
                     data = random_design(seed).encode()
