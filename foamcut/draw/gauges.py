@@ -87,5 +87,5 @@ def _gauges(
     yield from prop_gauges(inputs, units, wide)
     yield from incidence_gauges(inputs, wide)
     yield from thrust_gauges(inputs, wide)
-    yield from throw_gauges(inputs, units, wide)
     yield from balance_gauges(inputs, report, units, wide)
+    yield from throw_gauges(inputs, units, wide)

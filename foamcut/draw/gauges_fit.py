@@ -140,6 +140,7 @@ def _pairs_card(stock: Stock, units: str, width_mm: float) -> Card:
     for value in values:
         half = (value + pen) / 2
         lines = [fine((x, 0.0), (x, _LINES_MM)) for x in (-half, half)]
+        lines.append(fine((-half, 0.0), (half, 0.0)))  # which two belong together
         cells.append((lines, list(_sizes(value, units)), round(value * 10) == middle))
     return _cells(cells, _units("white", units), pitch, _LINES_MM, width_mm)
 

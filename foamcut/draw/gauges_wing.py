@@ -79,10 +79,11 @@ def _root_prop(surface: Surface, several: Sequence[Panel]) -> Iterator[Prop]:
         return
     turned = ", both turned upside down" if one_flat < 0 else ""
     marked = abs(both) if both * one_flat > 0 and _LEAST_MM <= abs(both) < abs(one_flat) else None
-    root = several[0].first.dihedral_deg
+    root, sign = several[0].first.dihedral_deg, math.copysign(1.0, one_flat)
+    angles = [sign * (panel.first.dihedral_deg + root) for panel in several]
     sums = [
-        f"{decimal_text(panel.length_mm)} x sin({decimal_text(panel.first.dihedral_deg + root, 2)} deg)"
-        for panel in several
+        f"{decimal_text(panel.length_mm)} x sin({decimal_text(angle, 2)} deg)"
+        for panel, angle in zip(several, angles, strict=True)
     ]
     yield Prop(
         height_mm=abs(one_flat),
