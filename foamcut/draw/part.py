@@ -3,9 +3,10 @@
 The part's coordinates, mm.  Sheets place what stands here; templates print it as it is.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
@@ -104,7 +105,7 @@ def _part_lines(
     thicknesses: tuple[tuple[str, float], ...],
     role: str,
 ) -> tuple[tuple[Stroke, ...], tuple[Text, ...], LeftOut]:
-    front, pricked, words = _lettered(part, title, number, thicknesses, role)
+    front, pricked, words = _known(Asked(part, title, number, thicknesses, role))
     strokes = [*(pricked if template else front)]
     outer, *holes = part.outline.lines()
     strokes += words.strokes
@@ -114,11 +115,39 @@ def _part_lines(
     return tuple(strokes), tuple(words.texts), missing
 
 
-@lru_cache(maxsize=2048)  # words and arrows stand at the same place on sheets and on templates
-def _lettered(
-    part: Part, title: Title, number: int, thicknesses: tuple[tuple[str, float], ...], role: str
-) -> tuple[tuple[Stroke, ...], tuple[Stroke, ...], Lettering]:
+class Asked(NamedTuple):
+    """What the words of a part hang on; `thicknesses` by the name of the stock, sorted."""
+
+    part: Part
+    title: Title
+    number: int
+    thicknesses: tuple[tuple[str, float], ...]
+    role: str
+
+
+#: lines as on a sheet, lines as on a template, words and arrows: these stand at the same place on both
+Lettered = tuple[tuple[Stroke, ...], tuple[Stroke, ...], Lettering]
+
+_MOST_KNOWN = 2048
+_KNOWN: dict[Asked, Lettered] = {}
+
+
+def remember(asked: Sequence[Asked], found: Sequence[Lettered]) -> None:
+    """Keep what `lettered` gave in another process, so that it is not worked out again."""
+    _KNOWN.update(zip(asked, found, strict=True))
+
+
+def _known(asked: Asked) -> Lettered:
+    if asked not in _KNOWN:
+        if len(_KNOWN) >= _MOST_KNOWN:
+            _KNOWN.clear()
+        _KNOWN[asked] = lettered(asked)
+    return _KNOWN[asked]
+
+
+def lettered(asked: Asked) -> Lettered:
     """Lines of the marks and folds as on a sheet and as on a template, and the words clear of both."""
+    part, title, number, thicknesses, role = asked
     front: list[Stroke] = []
     template: list[Stroke] = []
     for mark in part.marks:

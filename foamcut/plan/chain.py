@@ -4,13 +4,15 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from foamcut import __version__
+from foamcut.draw.part import remember
 from foamcut.files import File, manifest_bytes
 from foamcut.findings import Finding, Level
 from foamcut.flight.figures import Report
 from foamcut.flight.values import Model
 from foamcut.plan.aside import Aside
 from foamcut.plan.balancing import balance_of
-from foamcut.plan.checking import Ready, ready
+from foamcut.plan.checking import Ready, begun, finished
+from foamcut.plan.lettering import asked_of, letterings
 from foamcut.plan.outcome import Listener
 from foamcut.plan.pieces import Offers
 from foamcut.plan.products import CUTTING, TELLING, made
@@ -65,7 +67,11 @@ def planned(data: bytes, file_name: str, options: Options, *, listener: Listener
         As `cut`.
     """
     only = options.only
-    found = ready(data, file_name, seed=options.seed, pace=options.pace, only=only, listener=listener)
+    start = begun(data, file_name, only)
+    asked = asked_of(start) if options.beside else ()
+    with Aside(partial(letterings, asked), alone=not asked) as words:
+        found = finished(start, seed=options.seed, pace=options.pace, listener=listener)
+        remember(asked, words.result())
     listener("weighing the design")
     model, balance = _weighed(found) if not only else (None, None)
     return Plan(

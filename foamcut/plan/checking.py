@@ -95,6 +95,18 @@ def _both(mm: float) -> tuple[str, str]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Begun:
+    """A design whose parts are built, and the ways to cut them."""
+
+    design: Design
+    sha256: str
+    parts: tuple[Part, ...]
+    shells: tuple[Shell, ...]
+    findings: tuple[Finding, ...]
+    offers: Offers
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ready:
     """A design whose parts have found room."""
 
@@ -126,21 +138,24 @@ def check(data: bytes, file_name: str, *, listener: Listener = lambda _: None) -
     )
 
 
-def ready(
-    data: bytes,
-    file_name: str,
-    *,
-    seed: int,
-    pace: Pace,
-    only: Sequence[str] = (),
-    listener: Listener,
-) -> Ready:
-    """A design read, its parts built and laid; with `only` those of these names alone.
+def ready(data: bytes, file_name: str, *, seed: int, pace: Pace, listener: Listener) -> Ready:
+    """A design read, its parts built and laid.
 
     Raises
     ------
     Refused
-        As `check`; or there is no part of a name in `only`.
+        As `check`.
+    """
+    return finished(begun(data, file_name), seed=seed, pace=pace, listener=listener)
+
+
+def begun(data: bytes, file_name: str, only: Sequence[str] = ()) -> Begun:
+    """A design read and its parts built, with the ways to cut them; `only` those of these names.
+
+    Raises
+    ------
+    Refused
+        As `check`, up to whether parts find room; or there is no part of a name in `only`.
     """
     design = read_design(data, file_name)
     model = built(design, looked_over=not only)
@@ -148,20 +163,33 @@ def ready(
     parts = chosen_parts(model.parts, only)
     if only:
         design = with_stocks_of(design, parts)
-    chosen, laid = laid_parts(design, parts, seed=seed, pace=pace, listener=listener)
-    found = (
-        *built_findings(design.built),
-        *model.findings,
-        *cut_findings(design, chosen, laid),
-    )
-    return Ready(
+    return Begun(
         design=design,
         sha256=hashlib.sha256(data).hexdigest(),
         parts=parts,
         shells=model.shells,
+        findings=(*built_findings(design.built), *model.findings),
+        offers=Offers(parts, design.stocks),
+    )
+
+
+def finished(begun: Begun, *, seed: int, pace: Pace, listener: Listener) -> Ready:
+    """What was begun, laid on sheets.
+
+    Raises
+    ------
+    Refused
+        Parts cannot be joined, or find no room.
+    """
+    chosen, laid = laid_parts(begun.design, begun.offers, seed=seed, pace=pace, listener=listener)
+    return Ready(
+        design=begun.design,
+        sha256=begun.sha256,
+        parts=begun.parts,
+        shells=begun.shells,
         chosen=chosen,
         laid=laid,
-        findings=tuple(dict.fromkeys(found)),
+        findings=tuple(dict.fromkeys((*begun.findings, *cut_findings(begun.design, chosen, laid)))),
     )
 
 
@@ -201,13 +229,12 @@ def chosen_parts(parts: Sequence[Part], only: Sequence[str]) -> tuple[Part, ...]
 
 
 def laid_parts(
-    design: Design, parts: Sequence[Part], *, seed: int, pace: Pace, listener: Listener
+    design: Design, offers: Offers, *, seed: int, pace: Pace, listener: Listener
 ) -> tuple[tuple[Chosen, ...], Laid]:
     """Choose how parts are cut, lay the pieces of each stock on its sheets, have the layouts verified.
 
     What cannot be joined and what finds no room is refused together.
     """
-    offers = Offers(parts, design.stocks)
     bed_mm = design.plan.bed_mm
     try:
         laid = lay_all(

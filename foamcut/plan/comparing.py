@@ -191,7 +191,9 @@ def remade(comparison: Comparison, options: Options, *, listener: Listener = lam
     if not added:
         return None
     design = with_stocks_of(comparison.design, added)
-    chosen, laid = laid_parts(design, added, seed=options.seed, pace=options.pace, listener=listener)
+    chosen, laid = laid_parts(
+        design, Offers(added, design.stocks), seed=options.seed, pace=options.pace, listener=listener
+    )
     known = {part.name for part in comparison.parts}
     names = tuple(part.name for part in added)
     plan = Plan(

@@ -8,6 +8,7 @@ from foamcut.airframe.made import Shell
 from foamcut.airframe.model import Mesh, model_meshes
 from foamcut.airframe.values import Inputs
 from foamcut.compare.archive import archive_bytes
+from foamcut.design.design import Design
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.templates import TemplateIndex, template_document
@@ -80,19 +81,7 @@ class Plan(Outcome):
     @cached_property
     def title(self) -> Title:
         """What every sheet and page says of the plan."""
-        plan = self.design.plan
-        return Title(
-            name=plan.name,
-            title=plan.title,
-            revision=plan.revision,
-            maker=plan.maker,
-            licence=plan.licence,
-            scale_text=f"1:{decimal_text(plan.scale, 3)}",
-            tool=plan.tool.value,
-            sketch_unit=plan.units,
-            sketch_scale=plan.scale,
-            version=__version__,
-        )
+        return title_of(self.design)
 
     @cached_property
     def meshes(self) -> tuple[Mesh, ...]:
@@ -135,7 +124,7 @@ class Plan(Outcome):
     @cached_property
     def thicknesses(self) -> dict[str, float]:
         """Measured thickness of each stock by its name, mm."""
-        return {stock.name: stock.thickness_mm for stock in self.design.stocks}
+        return thicknesses_of(self.design)
 
     @property
     def boards(self) -> str:
@@ -210,6 +199,28 @@ class Plan(Outcome):
             key: tuple(stem + ending for stem in stems for ending in self.endings())
             for key, stems in self.sheet_stems.items()
         }
+
+
+def title_of(design: Design) -> Title:
+    """What every sheet and page says of a design."""
+    plan = design.plan
+    return Title(
+        name=plan.name,
+        title=plan.title,
+        revision=plan.revision,
+        maker=plan.maker,
+        licence=plan.licence,
+        scale_text=f"1:{decimal_text(plan.scale, 3)}",
+        tool=plan.tool.value,
+        sketch_unit=plan.units,
+        sketch_scale=plan.scale,
+        version=__version__,
+    )
+
+
+def thicknesses_of(design: Design) -> dict[str, float]:
+    """Measured thickness of each stock by its name, mm."""
+    return {stock.name: stock.thickness_mm for stock in design.stocks}
 
 
 @dataclass(frozen=True, kw_only=True)
