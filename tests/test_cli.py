@@ -51,7 +51,8 @@ def test_a_starter_can_be_checked_and_cut_as_it_stands(tmp_path, units, starter)
     paper = {"mm": "a4", "in": "letter"}[units]
     assert {p.name for p in pack.iterdir()} == {
         "design.toml", "layout.json", "manifest.json", "shopping.csv", "sheets",
-        "full-size.pdf", f"templates-{paper}.pdf", *(_OF_AEROPLANES if starter != "box" else []),
+        "full-size.pdf", f"templates-{paper}.pdf", "marking-out.pdf", "marking-out.csv", "overview.pdf",
+        "gauges.pdf", "book.html", "book.pdf", *(_OF_AEROPLANES if starter != "box" else []),
     }  # fmt: skip
     assert (pack / "design.toml").read_bytes() == (tmp_path / "first.toml").read_bytes()
     assert "buy" in cut.stderr.splitlines()[0]

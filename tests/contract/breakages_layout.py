@@ -364,11 +364,6 @@ def _stranger(folder: Path) -> None:
     (folder / "sheets" / "board-99.dxf").write_text("0\nEOF\n", "ascii")
 
 
-@BREAKAGES.add("an empty product of a later version", r"overview.pdf: comes with a later version")
-def _later(folder: Path) -> None:
-    (folder / "overview.pdf").write_bytes(b"")
-
-
 @BREAKAGES.add("layout.json is no JSON", r"layout.json: the layout cannot be read")
 def _no_json(folder: Path) -> None:
     edit_text(folder, "layout.json", "{", "[")

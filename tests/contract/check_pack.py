@@ -3,13 +3,14 @@
     check_pack.py [--every-part] DIR [DIR..]   one line for each fault; exit 1 when there is one
     check_pack.py --break DIR                  damages a good pack in many ways, each must be found
 
-It knows nothing of the program: it reads design.toml, layout.json, manifest.json, shopping.csv, balance.json,
-the DXF, SVG and PDF files as any other program would. A file that cannot be read is a fault, never a traceback.
+It knows nothing of the program: it reads design.toml, layout.json, manifest.json, the tables, balance.json, the
+build book, the DXF, SVG and PDF files as any other program would. A file that cannot be read is a fault, never a traceback.
 """
 
 import argparse
 import functools
 import hashlib
+import json
 import re
 import sys
 import warnings
@@ -18,6 +19,7 @@ from pathlib import Path
 
 import shapely
 from pack_balance import BALANCE, check_balance
+from pack_book import check_book
 from pack_both import check_both, check_grooves
 from pack_design import Design, read_design
 from pack_drawn import Drawn, read_drawn
@@ -27,8 +29,20 @@ from pack_geometry import Track
 from pack_joint_marks import check_joint_marks
 from pack_layout import Layout, read_layout
 from pack_layout_checks import check_layout
+from pack_marking import Row, check_marking
 from pack_model import MODEL, check_model, model_due
+from pack_partial import COMPARISON, check_comparison
 from pack_pdf import FULL_SIZE, check_full_size, check_pdf
+from pack_presence import (
+    BOOK,
+    BOOK_PDF,
+    GAUGES,
+    MARKING,
+    MARKING_ROWS,
+    OVERVIEW,
+    check_presence,
+)
+from pack_printed import check_gauges, check_marking_pages, check_overview
 from pack_report import Report
 from pack_svg import check_svg
 from pack_tables import (
@@ -36,7 +50,6 @@ from pack_tables import (
     SHOPPING,
     check_identity,
     check_manifest,
-    check_presence,
     check_sheet_files,
     check_shopping,
 )
@@ -88,7 +101,10 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
         yield
         _check_sheets(report, folder, layout, design, drawn, expected)
         yield
-    if layout is not None and design is not None and model_due(layout, design):
+    if layout is not None and (folder / COMPARISON).exists():
+        with report.section(COMPARISON, "the comparison"):
+            check_comparison(report, folder, layout)
+    if layout is not None and design is not None and not layout.is_partial and model_due(layout, design):
         with report.section(MODEL, "the model"):
             check_model(report, (folder / MODEL).read_bytes(), layout, drawn)
         yield
@@ -98,6 +114,8 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
         yield
     _check_pdfs(report, folder, layout, design, every_part=every_part)
     yield
+    if layout is not None:
+        yield from _check_read(report, folder, layout, design)
 
 
 # What was found of a file and all that it was compared with: packs of one design share most files.
@@ -200,7 +218,9 @@ def _check_sheet(
         check_joint_marks(report, name, layout, view, drawing)
 
 
-def dxf_marks(folder: Path, layout: Layout) -> dict[int, dict[str, list[Track]]]:
+def dxf_marks(
+    folder: Path, layout: Layout, layers: tuple[str, ...] = MARKED
+) -> dict[int, dict[str, list[Track]]]:
     """Return the lines of marks and folds, by layer, of each sheet's first DXF that can be read.
 
     Outer marks are only pricked on templates; what is cut on the other face is left to its own file.
@@ -215,7 +235,7 @@ def dxf_marks(folder: Path, layout: Layout) -> dict[int, dict[str, list[Track]]]
                 tracks = tracks_of(read_dxf(path.read_bytes()), read_tracks(path))
             except Exception:
                 continue  # the sheet's own check has said so already
-            found[index] = {layer: tracks[layer] for layer in MARKED if layer in tracks}
+            found[index] = {layer: tracks[layer] for layer in layers if layer in tracks}
     return found
 
 
@@ -238,6 +258,56 @@ def _check_pdfs(
             every_part=every_part,
         )
         _remembered(report, folder, (f"{every_part} {name}", name, *sheets), check)
+
+
+def _check_read(report: Report, folder: Path, layout: Layout, design: Design | None) -> Iterator[None]:
+    """Check what people read: the marking-out sheets, and of a whole pack overview, gauges and build book."""
+    files = [name for sheet in layout.raw["sheets"] for name in sheet["files"]]
+    kinds: list[tuple[tuple[str, ...], Callable[[Report], None]]] = [
+        (
+            (MARKING, MARKING_ROWS),
+            functools.partial(_check_marked, folder=folder, layout=layout, design=design),
+        )
+    ]
+    if not layout.is_partial:
+        kinds += [
+            (
+                (OVERVIEW, BALANCE),
+                functools.partial(_check_views, folder=folder, layout=layout, design=design),
+            ),
+            ((GAUGES,), functools.partial(_check_gauges, folder=folder, layout=layout, design=design)),
+            ((BOOK, BOOK_PDF), functools.partial(_check_told, folder=folder, layout=layout, design=design)),
+        ]
+    for names, check in kinds:
+        _remembered(report, folder, (names[0], *names, *files), check)
+        yield
+
+
+def _check_marked(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
+    rows: list[Row] = []
+    with report.section(MARKING_ROWS, "the table"):
+        data = (folder / MARKING_ROWS).read_bytes()
+        drawn = dxf_marks(folder, layout, (*MARKED, "MARK_BACK"))
+        rows = check_marking(report, data, layout, design, drawn)
+    with report.section(MARKING, "the file"):
+        check_marking_pages(report, (folder / MARKING).read_bytes(), layout, design, rows)
+
+
+def _check_views(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
+    with report.section(OVERVIEW, "the file"):
+        path = folder / BALANCE
+        said = json.loads(path.read_text("utf-8")) if path.is_file() else None
+        check_overview(report, (folder / OVERVIEW).read_bytes(), layout, design, said)
+
+
+def _check_gauges(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
+    with report.section(GAUGES, "the file"):
+        check_gauges(report, (folder / GAUGES).read_bytes(), layout, design)
+
+
+def _check_told(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
+    with report.section(BOOK, "the page"):
+        check_book(report, folder, layout, design)
 
 
 def _check_one_pdf(

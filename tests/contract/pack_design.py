@@ -1,11 +1,12 @@
-"""Plain facts out of design.toml that need no sums: names, counts, boards, prices. tomllib alone."""
+"""Plain facts out of design.toml that need no sums: names, counts, boards, prices; what was built counts."""
 
 import re
-import tomllib
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
+
+from pack_built import built_table
 
 MM = {
     "mm": Fraction(1),
@@ -111,6 +112,16 @@ class Hardware:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Built:
+    """A value that was built otherwise than drawn, and why."""
+
+    key: str
+    value: Any
+    why: str
+    date: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
     """The facts of one design."""
 
@@ -124,6 +135,12 @@ class Design:
     text: str
     flies: bool = False  # it has a wing or tail
     generated: tuple[str, ...] = ()  # what the names of parts begin with that the design does not draw
+    units: str = "mm"  # what the ruler on the sketch reads
+    scale: float | None = None  # full size over sketch; None where it would have to be worked out
+    licence: str = ""
+    aboard: tuple[str, ...] = ()  # names of what is carried
+    built: tuple[Built, ...] = ()
+    revisions: tuple[tuple[str, str, str], ...] = ()  # letter, date and what changed
 
     @property
     def airframe(self) -> bool:
@@ -196,10 +213,14 @@ def _generated(table: dict[str, Any]) -> tuple[str, ...]:
     return (*named, *(word for word in ("servo", "dowel") if table.get(word)))
 
 
+def _plain(value: Any) -> float | None:
+    return float(value) if isinstance(value, int | float) else None
+
+
 def read_design(data: bytes) -> Design:
     """Read the facts; raises what tomllib raises, or KeyError, on a design that cannot have made a pack."""
     text = data.decode("utf-8-sig")
-    table = tomllib.loads(text)
+    table = built_table(text)
     plan = table["plan"]
     tool = table.get("cutting", {}).get("tool", "knife")
     return Design(
@@ -215,5 +236,21 @@ def read_design(data: bytes) -> Design:
         hardware=tuple(
             Hardware(name=entry["name"], count=int(entry.get("count", 1)))
             for entry in table.get("hardware", [])
+        ),
+        units=table.get("sketch", {}).get("units", "mm"),
+        scale=_plain(table.get("sketch", {}).get("scale")),
+        licence=plan.get("licence", ""),
+        aboard=tuple(entry["name"] for entry in table.get("aboard", [])),
+        built=tuple(
+            Built(
+                key=entry["key"].strip(),
+                value=entry["value"],
+                why=entry["why"],
+                date=entry["date"].isoformat(),
+            )
+            for entry in table.get("built", [])
+        ),
+        revisions=tuple(
+            (entry["letter"], entry["date"].isoformat(), entry["what"]) for entry in table.get("revision", [])
         ),
     )

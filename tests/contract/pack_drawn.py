@@ -1,12 +1,12 @@
 """What a part of design.toml says that shows in its lines: folds, bevels, slots, tabs, joints, doubler, kerf."""
 
 import math
-import tomllib
 from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 import shapely
+from pack_built import built_table
 from pack_outline import Edge, Point, edges_of, flipped
 from pack_sums import Measures, measures_of
 from shapely import LineString, Polygon
@@ -249,7 +249,7 @@ def _body(reader: _Reader, name: str, entry: dict[str, Any]) -> DrawnPart:
 
 def read_drawn(data: bytes) -> Drawn:
     """Read what the lines of a pack follow from; raises KeyError or ValueError on what makes no pack."""
-    table = tomllib.loads(data.decode("utf-8-sig"))
+    table = built_table(data.decode("utf-8-sig"))
     reader = _Reader(measures=measures_of(table), table=table)
     parts: dict[str, DrawnPart] = {}
     for name, entry in table.get("parts", {}).items():

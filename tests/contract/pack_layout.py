@@ -21,6 +21,11 @@ class Layout:
     stocks: dict[str, dict[str, Any]] = field(default_factory=dict)
     shapes: dict[str, Polygon] = field(default_factory=dict)
 
+    @property
+    def is_partial(self) -> bool:
+        """Tell whether it lays some parts alone."""
+        return "only" in self.raw
+
     def part_shape(self, name: str) -> Polygon:
         """Return the polygon of a part."""
         return self.shapes[f"part {name}"]

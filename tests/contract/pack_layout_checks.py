@@ -8,6 +8,7 @@ from pack_drawn import Drawn
 from pack_joints import check_joints
 from pack_layout import FILE, Layout
 from pack_left import check_left
+from pack_partial import check_only
 from pack_parts import check_parts
 from pack_pieces import check_pieces
 from pack_poses import check_poses
@@ -22,6 +23,8 @@ def check_layout(
     """Check everything in layout.json that stands in no other output file."""
     with report.section(FILE, "parts"):
         check_parts(report, layout, design)
+    with report.section(FILE, "parts laid alone"):
+        check_only(report, layout, design)
     with report.section(FILE, "poses"):
         check_poses(report, layout, design)
     with report.section(FILE, "pieces"):

@@ -23,19 +23,8 @@ BOARD_LAYERS = tuple(name for name in LAYERS if name != "NOTES")
 
 
 def check_pdf(report: Report, file: str, data: bytes, design: Design | None) -> None:
-    """Check what all PDFs promise: no scaling, fonts inside, layers, bookmarks, labels, plain streams."""
-    with pikepdf.open(io.BytesIO(data)) as document:
-        version = tuple(int(number) for number in document.pdf_version.split("."))
-        report.expect(version >= (1, 6), file, f"PDF {document.pdf_version}, print scaling needs 1.6")
-        report.expect("/Encrypt" not in document.trailer, file, "is encrypted")
-        _check_root(report, file, document)
-        _check_layers(report, file, document)
-        _check_streams(report, file, document)
-        report.expect(b"/FlateDecode" not in data, file, "has a compressed stream (/FlateDecode)")
-        for number, page in enumerate(document.pages, start=1):
-            report.expect("/UserUnit" not in page.obj, file, f"page {number}: has a UserUnit")
-            report.expect(int(page.obj.get("/Rotate", 0)) == 0, file, f"page {number}: is turned by /Rotate")
-            _check_fonts(report, file, number, page.obj.get("/Resources", {}), depth=0)
+    """Check what all PDFs of parts promise: no scaling, fonts inside, layers, bookmarks, labels, plain streams."""
+    check_document(report, file, data)
     for number, page in enumerate(read_pages(data), start=1):
         size = f"{page.width_mm:.2f} x {page.height_mm:.2f} mm"
         report.expect(
@@ -47,16 +36,38 @@ def check_pdf(report: Report, file: str, data: bytes, design: Design | None) -> 
             check_words(report, file, f"page {number}", page.text, design)
 
 
-def _check_root(report: Report, file: str, document: pikepdf.Pdf) -> None:
+def check_document(
+    report: Report, file: str, data: bytes, *, true_size: bool = True, layers: bool = True
+) -> None:
+    """Check a PDF but for what stands on its pages; `true_size`: it must not be scaled when it is printed."""
+    with pikepdf.open(io.BytesIO(data)) as document:
+        version = tuple(int(number) for number in document.pdf_version.split("."))
+        report.expect(
+            version >= (1, 6) or not true_size, file, f"PDF {document.pdf_version}, print scaling needs 1.6"
+        )
+        report.expect("/Encrypt" not in document.trailer, file, "is encrypted")
+        _check_root(report, file, document, true_size=true_size)
+        if layers:
+            _check_layers(report, file, document)
+        _check_streams(report, file, document)
+        report.expect(b"/FlateDecode" not in data, file, "has a compressed stream (/FlateDecode)")
+        for number, page in enumerate(document.pages, start=1):
+            report.expect("/UserUnit" not in page.obj, file, f"page {number}: has a UserUnit")
+            report.expect(int(page.obj.get("/Rotate", 0)) == 0, file, f"page {number}: is turned by /Rotate")
+            _check_fonts(report, file, number, page.obj.get("/Resources", {}), depth=0)
+
+
+def _check_root(report: Report, file: str, document: pikepdf.Pdf, *, true_size: bool) -> None:
     root = document.Root
     report.expect(bool(str(root.get("/Lang", ""))), file, "names no language (/Lang)")
-    scaling = root.get("/ViewerPreferences", {}).get("/PrintScaling")
-    report.expect(scaling == pikepdf.Name("/None"), file, f"/PrintScaling is {scaling}, not /None")
+    if true_size:
+        scaling = root.get("/ViewerPreferences", {}).get("/PrintScaling")
+        report.expect(scaling == pikepdf.Name("/None"), file, f"/PrintScaling is {scaling}, not /None")
+        labels = root.get("/PageLabels")
+        report.expect(labels is not None and len(labels.get("/Nums", [])) >= 2, file, "has no page labels")
     report.expect(bool(str(document.docinfo.get("/Title", "")).strip()), file, "has no title")
     outlines = root.get("/Outlines")
     report.expect(outlines is not None and "/First" in outlines, file, "has no bookmarks (/Outlines)")
-    labels = root.get("/PageLabels")
-    report.expect(labels is not None and len(labels.get("/Nums", [])) >= 2, file, "has no page labels")
     for name in ("/OpenAction", "/AA"):
         action = root.get(name)
         scripted = isinstance(action, pikepdf.Dictionary) and action.get("/S") == pikepdf.Name("/JavaScript")

@@ -2,6 +2,7 @@
 
 import functools
 import io
+import itertools
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -206,12 +207,12 @@ def _layer(operands: Any, resources: Any) -> str | None:
 
 
 @functools.lru_cache(maxsize=64)
-def read_pages(data: bytes) -> tuple[Page, ...]:
-    """Read every page of a PDF; raises what pikepdf and pdfium raise on a broken file."""
+def read_pages(data: bytes, most: int | None = None) -> tuple[Page, ...]:
+    """Read every page of a PDF, or the first `most`; raises what pikepdf and pdfium raise on a broken file."""
     words = pypdfium2.PdfDocument(data)
     pages = []
     with pikepdf.open(io.BytesIO(data)) as document:
-        for number, page in enumerate(document.pages):
+        for number, page in enumerate(itertools.islice(document.pages, most)):
             left, bottom, right, top = (float(v) for v in page.mediabox)
             painter = _Painter()
             start = _State(matrix=(1.0, 0.0, 0.0, 1.0, -left, -bottom))

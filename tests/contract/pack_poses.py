@@ -1,9 +1,9 @@
 """Checks of the poses in layout.json: unit and square, hands mirrored, hand-drawn parts where the design says."""
 
 import math
-import tomllib
 from typing import Any
 
+from pack_built import built_table
 from pack_design import Design
 from pack_layout import FILE, Layout
 from pack_report import Report
@@ -69,7 +69,7 @@ def _alike(one: dict[str, Any] | None, other: dict[str, Any] | None) -> bool:
 
 def _check_drawn(report: Report, layout: Layout, design: Design) -> None:
     """A part that the design draws has a pose when it has a place, and the one that its place says."""
-    table = tomllib.loads(design.text)
+    table = built_table(design.text)
     measures = measures_of(table)
     for name, entry in table.get("parts", {}).items():
         hand = entry.get("pair")

@@ -309,5 +309,10 @@ LAYOUT = record(
             )
         ),
     },
-    may={"templates": list_of(_TEMPLATES), "joints": list_of(_JOINT)},
+    may={
+        "templates": list_of(_TEMPLATES),
+        "joints": list_of(_JOINT),
+        "only": list_of(filled_text),
+        "added": list_of(filled_text),
+    },
 )

@@ -1,4 +1,4 @@
-"""Checks of manifest.json, shopping.csv and the names and presence of a pack's files."""
+"""Checks of manifest.json, shopping.csv and the names of a pack's files."""
 
 import csv
 import hashlib
@@ -9,11 +9,8 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from pack_balance import BALANCE, balance_due
-from pack_balance_pictures import PICTURES
 from pack_design import Design, Stock, size_mm
 from pack_layout import Layout
-from pack_model import MODEL, model_due
 from pack_report import Report
 from pack_schema import MANIFEST, read_json
 
@@ -21,17 +18,7 @@ MANIFEST_FILE = "manifest.json"
 SHOPPING = "shopping.csv"
 HEADER = "kind,name,size,needed,on_hand,to_buy,spare,packs,sold_in,price,cost,currency"
 COLUMNS = HEADER.split(",")
-# Products of later versions: absent, never empty.
-LATER = (
-    "marking-out.pdf",
-    "marking-out.csv",
-    "overview.pdf",
-    "gauges.pdf",
-    "book.html",
-    "book.pdf",
-)
 RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])\Z")
-_TEMPLATES = re.compile(r"templates-(a4|a3|letter|tabloid)\.pdf\Z")
 
 
 def check_manifest(report: Report, folder: Path) -> dict[str, Any] | None:
@@ -70,41 +57,6 @@ def check_manifest(report: Report, folder: Path) -> dict[str, Any] | None:
             f"{name} has not the SHA-256 that is listed",
         )
     return manifest
-
-
-def check_presence(
-    report: Report, folder: Path, manifest: dict[str, Any], layout: Layout | None, design: Design | None
-) -> None:
-    """The files are those that this version writes, all of them, and no leftovers."""
-    file = MANIFEST_FILE
-    names = [entry["name"] for entry in manifest["files"]]
-    wanted = ["design.toml", "layout.json", SHOPPING, "full-size.pdf"]
-    if layout is not None:
-        wanted += [name for sheet in layout.raw["sheets"] for name in sheet["files"]]
-        wanted += [entry["file"] for entry in layout.raw.get("templates", [])]
-        wanted += [MODEL] if design is None or model_due(layout, design) else []
-        wanted += [BALANCE] if design is not None and balance_due(design) else []
-    for name in wanted:
-        report.expect(name in names, file, f"{name} is not listed")
-    if layout is not None:
-        known = [*wanted, *((BALANCE, *PICTURES) if design is None or balance_due(design) else ())]
-        for name in names:
-            report.expect(name in known, file, f"{name} is listed and belongs to nothing in layout.json")
-    for name in PICTURES:
-        report.expect(name not in names or BALANCE in names, file, f"{name} is listed without {BALANCE}")
-    report.expect(any(_TEMPLATES.match(name) for name in names), file, "no templates-<paper>.pdf is listed")
-    for name in names:
-        report.expect(name not in LATER, file, f"{name} comes with a later version")
-    for name in LATER:
-        report.expect(
-            not (folder / name).exists(), name, "comes with a later version, is here and not listed"
-        )
-    for path in sorted((folder / "sheets").rglob("*")):
-        name = path.relative_to(folder).as_posix()
-        report.expect(name in names, name, "is in the folder of the sheets and not in the manifest")
-    for path in sorted(folder.iterdir()):
-        hidden = path.name.startswith(".") and ("foamcut" in path.name or "replac" in path.name)
-        report.expect(not hidden, path.name, "was left behind by an unfinished writing")
 
 
 def check_identity(
