@@ -182,9 +182,10 @@ CUTTING: tuple[Product, ...] = (
     ("tiling the templates", _template_files),
     ("listing what lies where", _layout_file),
     ("listing what to buy", _shopping_file),
-    ("marking out", _marking_files),
 )
-#: what tells of the model and how it is built: it shares no drawing with the above
+#: the same for ruler and pencil: it shares no drawing with the above
+MARKING: tuple[Product, ...] = (("marking out", _marking_files),)
+#: what tells of the model and how it is built: it shares no drawing with the above either
 TELLING: tuple[Product, ...] = (
     ("putting the model together", _model_file),
     ("drawing the balance", _balance_files),
