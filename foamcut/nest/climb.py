@@ -53,6 +53,16 @@ class Climb:
         return self._best[1]
 
     @property
+    def starts(self) -> int:
+        """How many layouts are tried before any is changed."""
+        return len(self._starts)
+
+    @property
+    def nearest(self) -> Result:
+        """The layout that the next ones change, or the best where it begins afresh."""
+        return self._current or self.best
+
+    @property
     def best_plan(self) -> Plan:
         """The plan that gives it."""
         if self._best is None:

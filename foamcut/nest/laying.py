@@ -16,11 +16,13 @@ from foamcut.nest.ready import that_can_lie
 from foamcut.nest.refusals import too_many, unplaced
 from foamcut.nest.rooms import nanometres, sources, stock_refusals
 from foamcut.nest.squeezing import Helper
-from foamcut.nest.trials import LEAST_STEPS
+from foamcut.nest.trials import FAR_STEPS, LEAST_STEPS
 from foamcut.nest.values import Layout, Listener, NearMiss, Pace, Wanted, tell_nobody
 
 #: of the steps that look for fewer boards so many go, once more, into a larger rectangle left
 TIDY_SHARE = 10
+#: and no more than lay so many pieces
+_MOST_TIDIED = 4_000
 #: places tried to put a cut-up board together again, with the usual steps
 TILE_TRIES = 1_000
 #: and by the clock
@@ -81,7 +83,7 @@ class Laying:
         return self.floor.is_met(self.best.new, self.best.cost, priced=self.stock.has_prices)
 
     def by_steps(self, pace: Pace) -> None:
-        """Try so many layouts, then some that leave a larger rectangle; then ways change no more.
+        """Try so many layouts, fewer where one board less is out of reach; then ways change no more.
 
         Raises
         ------
@@ -96,12 +98,21 @@ class Laying:
             self._tell(step + 1, steps, "laying pieces")
             if step >= LEAST_STEPS and (climb.best.is_cut_short or search.is_least(climb.best)):
                 break
+            if step + 1 == max(FAR_STEPS, climb.starts) and search.is_far(climb.nearest):
+                break
             if search.is_spent(0, step + 1) or pace.is_stopped():
                 break
         climb.hold()
         self._settle(climb.best)
         self._consider(self._tiled(TILE_TRIES * steps // STEPS, pace.is_stopped))
-        tidy, share = self._tidying(), steps // TIDY_SHARE
+
+    def tidy(self, pace: Pace) -> None:
+        """Try some layouts that leave a larger rectangle; `by_steps` comes first."""
+        if self.best.has_beds:
+            return
+        search, tidy = self._search, self._tidying()
+        laid = sum(len(board.placed) for board in tidy.best.boards)
+        share = min(max(1, pace.steps) // TIDY_SHARE, _MOST_TIDIED // max(1, laid))
         for step in range(share):
             if search.is_spent(0, step + 1) or pace.is_stopped():
                 break

@@ -43,6 +43,7 @@ def lay(
         return Layout(stock=stock, sheets=(), bound=nothing)
     laying = Laying(wanted, stock, seed=seed, listener=listener, bed_mm=bed_mm)
     laying.by_steps(pace)
+    laying.tidy(pace)
     if pace.squeeze_s:
         laying.squeeze(pace, pace.squeeze_s)
     return laying.layout()

@@ -49,6 +49,7 @@ def lay_all(
         wholes = dict(work.layings)
         work.try_ways([i for i, want in enumerate(wanted) if _lies_whole(want)], more_ways)
         work.drop_joints()
+    work.tidy()
     if pace.squeeze_s:
         work.squeeze()
     return Laid(
@@ -152,6 +153,11 @@ class _Work:
         for i, way in enumerate(self.ways):
             if way and _lies_whole(self.wanted[i]) and not self.pace.is_stopped():
                 self._consider((*self.ways[:i], 0, *self.ways[i + 1 :]), {})
+
+    def tidy(self) -> None:
+        """Leave a larger rectangle on every stock."""
+        for laying in self.layings.values():
+            laying.tidy(self.pace)
 
     def squeeze(self) -> None:
         """Spend the seconds: on stocks where fewer boards are not ruled out, else on all."""
