@@ -29,6 +29,7 @@ from foamcut.plan.pieces import Offers
 from foamcut.plan.values import Options, Pack, Plan
 from foamcut.plan.wording import columns
 from foamcut.write import picture_svg
+from foamcut.write.balance_json import significant
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,7 +96,12 @@ class Comparison(Outcome):
                 for one in self.compared
             ],
             "numbers": [
-                {"name": row.name, "unit": row.unit, "before": row.before, "after": row.after}
+                {
+                    "name": row.name,
+                    "unit": row.unit,
+                    "before": _written(row.before),
+                    "after": _written(row.after),
+                }
                 for row in self.rows
                 if row.differs
             ],
@@ -226,6 +232,11 @@ def _told(comparison: Comparison) -> tuple[File, ...]:
         File(name="comparison.json", data=f"{document}\n".encode()),
         *(File(name=f"{one.name}.svg", data=picture_svg.render(one)) for one in pictures),
     )
+
+
+def _written(value: float | None) -> float | None:
+    """A number to the digits that `balance.json` has of it."""
+    return None if value is None else significant(value)
 
 
 def _facts(version: Version) -> dict[str, str]:
