@@ -38,5 +38,8 @@ def _step_chapter(step: Step, headings: dict[str, str], picture: Picture | None)
 
 def _waits(step: Step, headings: dict[str, str]) -> str:
     """After which steps it comes, and why."""
-    several = [f"{headings[other]} ({tie.value})" for tie, other in step.after]
+    ties: dict[str, list[str]] = {}
+    for tie, other in step.after:
+        ties.setdefault(other, []).append(tie.value)
+    several = [f"{headings[other]} ({', '.join(dict.fromkeys(why))})" for other, why in ties.items()]
     return f"Comes after: {'; '.join(several)}."

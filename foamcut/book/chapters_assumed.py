@@ -75,11 +75,15 @@ def _ranges(facts: Facts) -> Iterator[Chapter]:
 
 def _found(facts: Facts) -> Iterator[Chapter]:
     """What was found about the design; closing words alone are no finding."""
-    found = tuple(words for words in facts.findings if words != CLOSING_WORDS)
+    found = list(words for words in facts.findings if words != CLOSING_WORDS)
+    for one in facts.report.findings if facts.report else ():
+        mend = f"; {one.mend}" if one.mend else ""
+        if (words := f"{one.level.value}: {one.where}: {one.text}{mend}") not in found:
+            found.append(words)
     if found:
         blocks = (
             Words(text="Before the colon stands how grave it is, behind it where in the design it is."),
-            Listing(items=found),
+            Listing(items=tuple(found)),
             Words(text=CLOSING_WORDS),
         )
         yield Chapter(id="assumed-findings", heading="What was found about the design", blocks=blocks)

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from foamcut.book.chapters_words import listed, motors_count, number_words, set_words, value_words
 from foamcut.book.facts import Facts
+from foamcut.book.steps_words import advice, titled
 from foamcut.book.values import Block, Caution, Chapter, Listing, Words
 from foamcut.draw.balance_words import speed_words
 from foamcut.findings import CLOSING_WORDS
@@ -60,8 +61,8 @@ def _at_home(report: Report, facts: Facts) -> Iterator[str]:
             " with everything on board, and rather in front of it than behind; across, neither wing drops."
         )
     yield (
-        "Nothing is loose, cracked, warped or half glued; the wing sits square: it is as far"
-        " from each of its tips to the rear end of the model."
+        "Nothing is loose, cracked, warped or half glued; the wing sits square: both of its tips are equally"
+        " far from the rear end of the model."
     )
     words = list(dict.fromkeys(one.word for one in report.throws))
     if _is_steered(facts):
@@ -70,7 +71,7 @@ def _at_home(report: Report, facts: Facts) -> Iterator[str]:
         several = listed(f"{one.word} {set_words(one.mm, facts.units)}" for one in report.throws)
         yield (
             f"Throws measured, each way: {several}. With the sticks in the middle every surface stands"
-            " straight."
+            f" {'as it was set' if 'elevon' in words else 'straight'}."
         )
         yield "No hinge binds, no horn or pushrod gives way when a surface is held and the stick is moved."
     if motors_count(facts):
@@ -132,6 +133,8 @@ def _on_field(report: Report, facts: Facts) -> Iterator[str]:
                 f" {value_words(shortest / 2, 'min', facts.units)}: half of the shortest time worked out."
             )
         yield "Held fast by a second person and run up, it shakes nothing loose."
+        for text, mend in advice(facts.report, "launch"):
+            yield f"{titled(text)}{f'; {mend}' if mend else ''}."
     else:
         yield (
             "The first throws are short, level and into the wind, over soft grass, from a place where"

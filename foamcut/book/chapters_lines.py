@@ -21,7 +21,11 @@ _PEN_MM = 0.25
 def lines_chapter(facts: Facts) -> Chapter:
     """The legend, and what is written on every part."""
     several = [
-        line for line in Line if line is not Line.LETTERING and (facts.standing or line not in _OF_THE_MODEL)
+        line
+        for line in Line
+        if line is not Line.LETTERING
+        and (facts.standing or line not in _OF_THE_MODEL)
+        and (facts.inputs.motors or line is not Line.SWEPT)
     ]
     grid = Grid(
         caption="Kinds of line; in the files each has a colour too, but style and letter say as much",

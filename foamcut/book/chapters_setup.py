@@ -41,6 +41,8 @@ def set_up_chapter(facts: Facts) -> Chapter | None:
             blocks.append(
                 Grid(caption=caption, head=("What", "Value", "From-to, and what is usual"), rows=rows)
             )
+    if (mean := report.number("cg_mean_chord")) is not None and mean.usual:
+        blocks.append(Words(text=_TWO_RULES))
     if any(isinstance(mark, BalanceMark) for part in facts.parts for mark in part.marks):
         blocks.append(Words(text=_MARKED))
     if report.throws:
@@ -51,6 +53,10 @@ def set_up_chapter(facts: Facts) -> Chapter | None:
 _MARKED = (
     "The V on the wing is drawn where the design wants the balance. It was drawn before anything was weighed:"
     " the number of the first table goes before it where they differ."
+)
+_TWO_RULES = (
+    "What is usual of the mean chord knows nothing of the tail, the static margin does: where the two rules"
+    " do not agree, the static margin goes before the other."
 )
 _WHAT_FOR = (
     "Set the finished model up by these numbers, with everything in it that flies. From-to is"
@@ -104,7 +110,7 @@ def _usual_place(report: Report, datum: float, units: str) -> str:
     if ends[0] is None or ends[1] is None:
         return ""
     between = between_words(ends[0].value - datum, ends[1].value - datum, "mm", units)
-    return f"usual: {between}; farther forward is steadier" if between else ""
+    return f"{between} by the usual static margin; farther forward is steadier" if between else ""
 
 
 def _throws(report: Report, facts: Facts) -> Grid:

@@ -5,6 +5,7 @@ from decimal import Decimal, InvalidOperation
 
 from foamcut.book.chapters_carried import carried_grids
 from foamcut.book.chapters_words import (
+    counted,
     length_words,
     listed,
     motors_count,
@@ -109,6 +110,7 @@ def _bench(facts: Facts) -> Iterator[str]:
     materials = {layout.stock.material for layout in facts.layouts}
     if any("ply" in one for one in (*materials, *thicknesses(facts))):
         yield "a fine saw and a file for plywood, and epoxy or another glue that holds it"
+    yield from _dowels(facts)
     if facts.report is None:
         return
     yield "scales that read to a gram, and something to balance the model on: two fingers, or a stand"
@@ -124,3 +126,14 @@ def _bench(facts: Facts) -> Iterator[str]:
         yield "screws and washers for the motors, a screwdriver, soldering iron, connectors and shrink tube"
     if facts.setup.of(Carried.BATTERY):
         yield "a charger for this kind of battery, and a strap to hold it in the model"
+
+
+def _dowels(facts: Facts) -> Iterator[str]:
+    """Round wood that goes through bodies: how thick, how many, how long."""
+    widths = {body.name: body.width_mm for body in facts.inputs.bodies}
+    for one in facts.inputs.dowels:
+        if one.on in widths and one.at:
+            long = length_words(widths[one.on] + 2 * one.proud_mm, facts.units)
+            pieces = counted(len(one.at), "piece")
+            thick = length_words(one.diameter_mm, facts.units)
+            yield f"hardwood dowel, {thick} thick: {pieces}, each {long} long, through {one.on}"

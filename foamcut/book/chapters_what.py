@@ -60,12 +60,17 @@ def _sentences(facts: Facts) -> Iterator[str]:
         yield from _balance(report, facts)
         yield _drive(facts)
         if report.throws:
-            yield f"It is steered by {listed(dict.fromkeys(one.word for one in report.throws))}."
+            yield f"It is steered by {listed(dict.fromkeys(_control(one.word) for one in report.throws))}."
     else:
         if length := _length_mm(facts):
             yield f"What has a place on the model is {length_words(length, facts.units)} long together."
         yield "The design has no wing: the pack has its parts and sheets, and no weight or balance."
     yield _cut_from(facts)
+
+
+def _control(word: str) -> str:
+    """Controls that come in twos as several."""
+    return f"{word}s" if word in ("aileron", "elevon") else word
 
 
 def _size(report: Report, facts: Facts) -> Iterator[str]:

@@ -77,6 +77,11 @@ def _laid(facts: Facts) -> Iterator[str]:
     yield "Keep leads off pushrods and hinges, tie them every hand's breadth, and mark both ends alike."
     if facts.setup.of(Carried.RECEIVER):
         yield "Keep the aerial of the receiver where its maker wants it, off wires that carry much current."
+    if facts.setup.of(Carried.BATTERY) and not (facts.setup.of(Carried.SPEED_CONTROL) or motors_count(facts)):
+        yield (
+            "The battery feeds receiver and servos straight: look whether all of them bear the voltage of the"
+            " full battery, or put a voltage regulator between."
+        )
     if facts.setup.of(Carried.SPEED_CONTROL) and motors_count(facts):
         yield (
             "Leave battery leads as short as they can be, and lengthen those to the motor instead. Two of the"

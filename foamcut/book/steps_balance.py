@@ -1,10 +1,12 @@
 """The battery placed, and the model balanced on its V.  mm."""
 
+from foamcut.airframe.flat_marks import balance_out
 from foamcut.book.step import Step, Tie
 from foamcut.book.steps_body import SHELL
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_motors import BATTERY_CAUTION, PROPELLER_CAUTION, motor_count
+from foamcut.book.steps_reach import batteries_under
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import listed, titled
@@ -20,20 +22,27 @@ def battery_step(ground: Ground, batteries: tuple[Aboard, ...]) -> Step:
     for one in batteries:
         size = f", {ruler.sizes(*one.size_mm)}" if one.size_mm else ""
         cells = f" of {one.cells} cells" if one.cells else ""
+        slides = (
+            f" It may slide from {ruler(one.slides_mm[0])} to {ruler(one.slides_mm[1])}."
+            if one.slides_mm
+            else ""
+        )
         does.append(
-            f"{titled(one.name)}{cells}{size}: its middle goes {ruler(one.at[0])} behind the nose,"
-            f" {ruler.up(one.at[1])}."
-            + (
-                f" It may slide from {ruler(one.slides_mm[0])} to {ruler(one.slides_mm[1])}."
-                if one.slides_mm
-                else ""
-            )
+            f"{titled(one.name)}{cells}{size}: its middle is drawn {ruler(one.at[0])} behind the nose,"
+            f" {ruler.up(one.at[1])}.{slides}"
         )
     target = report.number("battery_along_target") if report else None
     if target is not None:
         does.append(
-            f"For the balance that is wanted, its middle is worked out to lie {ruler(target.value)} behind"
-            " the nose: begin there."
+            f"To balance as is wanted, its middle has to lie {ruler(target.value)} behind the nose, as worked"
+            " out: begin there."
+        )
+    under = batteries_under(ground)
+    if under:
+        does.insert(
+            0,
+            "The battery lies under the wing, and no hatch opens above it: it goes in before the wing is put"
+            " on, and the wing comes off again to unplug it.",
         )
     strapped = [body for body in ground.facts.inputs.bodies if body.straps_mm]
     if strapped:
@@ -62,9 +71,11 @@ def battery_step(ground: Ground, batteries: tuple[Aboard, ...]) -> Step:
         cautions=(BATTERY_CAUTION,),
         checks=(
             "Turned upside down and shaken, the battery stays where it is.",
-            "It can be unplugged without taking anything off.",
+            "It is unplugged at once when the wing is off."
+            if under
+            else "It can be unplugged without taking anything off.",
         ),
-        after=((Tie.CHECKED, "weigh"),),
+        after=((Tie.CHECKED, "paint"),) if under else ((Tie.CHECKED, "weigh"),),
         shows=names(parts),
         tools=("battery strap", "hook-and-loop tape"),
     )
@@ -92,8 +103,10 @@ def balance_step(ground: Ground, making: Making) -> Step:
         checks.append(f"It hangs level, or a little nose down, {ruler(target - edge)} behind {behind}.")
     if front is not None and back is not None:
         does.append(
-            f"Usual is from {ruler(front.value - edge)} to {ruler(back.value - edge)} behind it. Farther back"
-            " it may not be to be steered; a little farther forward is the better mistake on a first flight."
+            f"By the usual static margin it may lie from {ruler(front.value - edge)} to"
+            f" {ruler(back.value - edge)} behind it{_outside(target, front.value, back.value)}. Farther back"
+            " it may become impossible to steer; a little farther forward is the better mistake on a first"
+            " flight."
         )
     low = any(
         not one.upwards
@@ -104,7 +117,7 @@ def balance_step(ground: Ground, making: Making) -> Step:
     skins = [part for part in ground.of(wing, *SKINS, Kind.PANEL)] if wing else []
     marked = any(type(mark).__name__ == "BalanceMark" for part in skins for mark in part.marks)
     how = (
-        "under the two V marks, one on each side of the body,"
+        f"under the two V marks, one on each side of the body{_v_out(ground)},"
         if marked
         else "on two marks that you draw at that place, one on each side of the body,"
     )
@@ -128,7 +141,9 @@ def balance_step(ground: Ground, making: Making) -> Step:
     does.append(
         'Write where it balances into the design file: [weighed] model = { mass = "... g", along = ... }.'
     )
-    before = ["battery"] if making.has("battery") or facts.setup.of(Carried.BATTERY) else ["weigh"]
+    if facts.setup.of(Carried.BALLAST):
+        does.append("Glue in the ballast now that its place is found.")
+    before = ["battery"] if facts.setup.of(Carried.BATTERY) and not batteries_under(ground) else ["weigh"]
     return Step(
         id="balance",
         heading="Balance it on the V",
@@ -139,6 +154,23 @@ def balance_step(ground: Ground, making: Making) -> Step:
         shows=names(_all(ground)),
         tools=("rule", "ballast"),
     )
+
+
+def _outside(target: float | None, front: float, back: float) -> str:
+    """Where a wanted balance lies off the usual way, to which side."""
+    if target is not None and target < front - 0.05:
+        return "; what is wanted here lies in front of that"
+    if target is not None and target > back + 0.05:
+        return "; what is wanted here lies behind that"
+    return ""
+
+
+def _v_out(ground: Ground) -> str:
+    """How far out the V of a wing is drawn."""
+    wing = ground.facts.inputs.wing
+    if wing is None:
+        return ""
+    return f" on the underside of the wing, {ground.ruler(balance_out(wing, ground.facts.inputs))} out"
 
 
 def _all(ground: Ground) -> list[Part]:

@@ -129,9 +129,16 @@ def _places(ground: Ground) -> str:
         body = ground.facts.inputs.bodies[0]
         front = min(one.along_mm for one in body.side)
         low = min(one.bottom_mm for one in body.side)
+        end = f"The front end of {ground.the(body)}"
         text += (
-            f" The front end of {ground.the(body)} lies {ground.ruler(front)} behind that 0, its lowest point"
-            f" {ground.ruler.up(low)}."
+            f" {end} is that 0"
+            if abs(front) < 0.05
+            else f" {end} lies {ground.ruler(abs(front))} {'behind' if front > 0 else 'before'} that 0"
+        )
+        text += (
+            ", and its lowest point lies on the base line."
+            if abs(low) < 0.05
+            else f", and its lowest point {ground.ruler.up(low)}."
         )
     return text
 

@@ -49,7 +49,7 @@ def box_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
             places = "; ".join(f"{ruler(x)} behind the nose, {ruler.up(z)}" for x, z in one.at)
             does.append(
                 f"Cut {len(one.at)} of hardwood dowel, {ruler(one.diameter_mm)} thick, each {ruler(long)}"
-                f" long, and round their ends. They go through the holes in both sides : {places}. They stand"
+                f" long, and round their ends. They go through the holes in both sides: {places}. They stand"
                 f" {ruler(one.proud_mm)} out on each side."
             )
         does.append(
@@ -106,6 +106,8 @@ def _worked(ground: Ground, making: Making, body: Body, panels: Sequence[Part]) 
         f'"{text}"' for text in texts if text in ("strap", "air in", "air out", "pushrod", "servo", "fin")
     ]
     openings += [f'"{text}"' for text in texts if text.startswith("dowel")]
+    tails = {slot.surface.name for slot in ground.views[body.name].tail.slots} - {"fin"}
+    openings += [f'"{text}"' for text in texts if text in tails]
     if openings:
         does.append(
             f"Open the slots and holes marked {listed(openings)}, and those that take the tabs of formers;"

@@ -12,11 +12,17 @@ from foamcut.book.steps_halves import halves_step
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_skins import SKINS, is_bevelled, mark_texts
 from foamcut.book.steps_sort import Making
+from foamcut.book.steps_words import listed
 from foamcut.flat.drawn import Hand
 from foamcut.flat.marks import TapeMark
 from foamcut.flat.part import Part
 from foamcut.flight.values import Carried
 
+#: what the words of a tape mean, for somebody who does not have the skin before the eyes
+_EDGES = {
+    "tape round the nose": "Tape round the nose",
+    "tape round the edge": "Tape round the trailing edge",
+}
 #: what of a lead stands out at the root, mm (common practice, no source)
 _OUT_MM = 100.0
 
@@ -110,10 +116,11 @@ def _closed(ground: Ground, making: Making, surface: Surface, skins: Sequence[Pa
     does = [
         f"{'Close one half after the other. ' if both else ''}Cover a flat table or a straight board, longer"
         " than the surface, with film, and lay the lower skin flat on it. How it lies now is how it stays:"
-        " the twist is set in this step and cannot be taken out later.",
+        " the twist is set in this step and cannot be taken out later. The design wants none: root and tip"
+        " stand at the same angle.",
         "Spread glue on top of the spar, on the feathered edge at the rear and inside the nose. White glue"
-        " gives time; foaming glue fills gaps and has to be weighed down well. Keep it off hinges, controls,"
-        " leads and the place of the joiner.",
+        " gives time; foaming glue fills gaps and has to be weighed down well."
+        + (f" Keep it off {listed(bare)}." if (bare := _bare(ground, surface)) else ""),
         "Fold the upper skin over: press it onto the spar first, from the root to the tip, then onto the"
         " lower skin along the trailing edge. Hold nose and trailing edge with strips of masking tape"
         " across.",
@@ -191,6 +198,18 @@ def _closed(ground: Ground, making: Making, surface: Surface, skins: Sequence[Pa
     )
 
 
+def _bare(ground: Ground, surface: Surface) -> list[str]:
+    """What no glue may come onto when the surface is closed."""
+    leads = ground.wing_motors(surface) or any(
+        one.on[0] == surface.name for one in ground.facts.inputs.servos
+    )
+    return [
+        *(["hinges", "controls"] if surface.controls else []),
+        *(["leads"] if leads else []),
+        *(["the place of the joiner"] if ground.of(surface, Kind.JOINER) else []),
+    ]
+
+
 def _below(ground: Ground, surface: Surface) -> float:
     """How far firewalls stand out below the lower skin, mm."""
     seats = [wing_seat(motor, ground.facts.inputs) for motor in ground.wing_motors(surface)]
@@ -204,8 +223,8 @@ def _taped(ground: Ground, surface: Surface, skins: Sequence[Part]) -> Step:
             if isinstance(mark, TapeMark) and mark.text:
                 widths[mark.text] = max(widths.get(mark.text, 0.0), mark.width_mm)
     does = [
-        f"{text.capitalize()}: a strip {ground.ruler(width)} wide, laid between the two lines drawn on the"
-        " outer face."
+        f"{_EDGES.get(text, text.capitalize())}: a strip {ground.ruler(width)} wide, laid between the two"
+        f' lines "{text}" on the outer face.'
         for text, width in widths.items()
         if text not in ("tape over the joint", "tape") and "hinge" not in text
     ]

@@ -8,6 +8,7 @@ from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_motors import PROPELLER_CAUTION, motor_count
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
+from foamcut.book.steps_words import advice
 from foamcut.book.values import Grid
 from foamcut.units import decimal_text
 
@@ -57,6 +58,11 @@ def _throws(ground: Ground, making: Making) -> Step:
         " where the control is widest, up and down: set what the table says with the holes of horn and arm"
         " first, and with the transmitter's travel for the rest.",
     ]
+    does += [
+        f"No stabiliser holds the nose up. Usual is then: {mend}. The wing is built without twist: with the"
+        " sticks in the middle the controls stand so."
+        for _, mend in advice(facts.report, "no-tail")
+    ]
     low = facts.report.number("low_rate") if facts.report else None
     if low is not None:
         does.append(
@@ -91,8 +97,9 @@ def _throws(ground: Ground, making: Making) -> Step:
 def _range(ground: Ground, making: Making) -> Step:
     motors = motor_count(ground)
     does = [
-        "At the field, first without motor: set the transmitter to its range test as its papers say (often"
-        " about 30 m at low power). One holds the model, the other walks away and moves every stick.",
+        f"At the field{', first with the motor off' if motors else ''}: set the transmitter to its range test"
+        " as its papers say (often about 30 m at low power). One holds the model, the other walks away and"
+        " moves every stick.",
     ]
     if motors:
         does += [

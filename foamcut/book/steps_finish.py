@@ -9,6 +9,7 @@ from foamcut.book.steps_body import SHELL
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_motors import motor_count
+from foamcut.book.steps_reach import batteries_under
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import listed, off_middle, titled
@@ -63,7 +64,10 @@ def _paint(ground: Ground, making: Making) -> Step:
         heading="Paint",
         does=tuple(does),
         cautions=("Paint fumes: work outdoors or with windows open, away from flames.",),
-        checks=("Nothing is warped: lay wing and tail on the flat table again.",)
+        checks=(
+            "Nothing is warped: each half of the wing lies flat on the table as before, and the tail is"
+            " straight.",
+        )
         if plane
         else ("Nothing is warped.",),
         after=tuple(_last(ties, making)),
@@ -88,15 +92,25 @@ def _wing_on(ground: Ground, making: Making, wing: Surface) -> Step:
     on = listed(ground.the(body) for body in bodies)
     bands = [one for one in ground.facts.bought if "band" in one.name.casefold()]
     does = [
-        f"Set {ground.the(wing)} in the saddle of {on}, on the lines that you drew when you tried it. Let its"
-        " leads hang into the body first, plug them in, and see that none is pinched.",
+        f"Set {ground.the(wing)} in the saddle of {on}, on the lines that you drew when you tried it."
+        + (
+            " Let its leads hang into the body first, plug them in, and see that none is pinched."
+            if making.has(ground.id("leads", wing))
+            else ""
+        ),
     ]
+    under = batteries_under(ground, wing)
     if dowels:
         words = f" ({listed(f'{one.needed} of {one.name}' for one in bands)})" if bands else ""
         does.append(
             f"Hold it with rubber bands from the front dowels to the rear ones{words}: the first ones"
             " straight, the last two crossed. Lay a strip of tape over leading and trailing edge where the"
             " bands press."
+        )
+    elif under:
+        does.append(
+            "There are no dowels for rubber bands, and the battery lies under the wing: hold the wing with"
+            " strips of glass-fibre tape, above and below, that come off again; do not glue it."
         )
     else:
         does.append(
@@ -116,6 +130,7 @@ def _wing_on(ground: Ground, making: Making, wing: Surface) -> Step:
         after=(
             (Tie.CHECKED, ground.id("saddle", wing)),
             (Tie.CHECKED, "paint"),
+            *(((Tie.SHUT_IN, "battery"),) if under else ()),
             *servos,
         ),
         adds=names(ground.of(wing, *SKINS, Kind.PANEL)),
@@ -166,10 +181,31 @@ def _weigh(ground: Ground, making: Making) -> Step:
     )
 
 
+def _built_in(ground: Ground) -> Iterator[tuple[str, str, str, str, str]]:
+    """Motors, propellers, and servos in openings, of which the design gives no place aboard."""
+    report, inputs, ruler = ground.facts.report, ground.facts.inputs, ground.ruler
+    keyed = [(f"motor of {one.on}", one.key) for one in inputs.motors]
+    keyed += [(f"propeller of {one.on}", one.propeller.key) for one in inputs.motors]
+    keyed += [(f"{one.drives} servo", one.key) for one in inputs.servos]
+    for name, key in keyed:
+        items = [one for one in (report.items if report else ()) if one.key == key and one.at is not None]
+        if not items or items[0].at is None:
+            continue
+        along, out, up = items[0].at
+        both = len(items) > 1
+        yield (
+            f"{len(items)} x {name}" if both else name,
+            ruler.mass(items[0].mass_g),
+            ruler(along) if along > -0.05 else f"{ruler(-along)} before it",
+            ruler.up(up),
+            f"{ruler(abs(out))} on each side" if both else off_middle(out, ruler),
+        )
+
+
 def _aboard(ground: Ground) -> tuple[Grid, ...]:
     """What is carried, and where its middle lies."""
     ruler = ground.ruler
-    rows = []
+    rows = list(_built_in(ground))
     for one in ground.facts.setup.aboard:
         mass = ruler.mass(one.mass_g) if one.mass_g is not None else "not weighed"
         out = f"{ruler(abs(one.out_mm))} on each side" if one.mirrored else off_middle(one.out_mm, ruler)

@@ -10,7 +10,7 @@ from foamcut.book.step import Step, Tie
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import deg
+from foamcut.book.steps_words import advice, deg
 from foamcut.flat.marks import TapeMark
 from foamcut.flat.part import Part
 
@@ -55,12 +55,16 @@ def halves_step(ground: Ground, making: Making, surface: Surface, skins: Sequenc
         "Look along the nose: the leading edges of both halves meet at the middle without a step, and so do"
         " the trailing edges. Weigh it all down, and leave it until the glue is hard."
     )
+    weak = advice(ground.facts.report, "joiner-stress") if surface.role is Role.WING else ()
     width = _tape_width(skins)
     if width:
         does.append(
             f"Lay tape {ruler(2 * width)} wide over the joint, half on each side of it, above and below,"
-            " round the nose; where much load is expected, glass-fibre tape along the spar across the middle."
+            " round the nose"
+            + ("." if weak else "; where much load is expected, glass-fibre tape along the spar across it.")
         )
+    for text, mend in weak:
+        does.append(f"What the joint bears: {text}. What helps: {mend}.")
     span = ground.facts.report.number("wing_span") if ground.facts.report else None
     checks = [
         "Seen from behind, both halves have the same twist: the trailing edges of both make one line with"
@@ -87,7 +91,7 @@ def halves_step(ground: Ground, making: Making, surface: Surface, skins: Sequenc
         ),
         adds=names(skins),
         shows=names((*ground.of(surface, Kind.STRIP), *joiners)),
-        tools=("epoxy", "blocks for the prop", "rule", "weights", "tape"),
+        tools=("epoxy", *(("blocks for the prop",) if abs(tip) > 0.5 else ()), "rule", "weights", "tape"),
     )
 
 

@@ -170,15 +170,15 @@ def _supply(ground: Ground) -> str:
 def _turning(motor: Motor) -> str:
     """Which way each motor turns, seen from behind."""
     ways = {
-        "inwards": "the right one to the left (counter-clockwise), the left one to the right (clockwise):"
+        "inwards": ": the right one to the left (counter-clockwise), the left one to the right (clockwise):"
         " the upper blades move towards the body",
-        "outwards": "the right one to the right (clockwise), the left one to the left (counter-clockwise):"
+        "outwards": ": the right one to the right (clockwise), the left one to the left (counter-clockwise):"
         " the upper blades move away from the body",
-        "right": "clockwise",
-        "left": "counter-clockwise",
+        "right": " clockwise",
+        "left": " counter-clockwise",
     }
     return ways.get(
-        motor.propeller.turns, "the way its propeller is made for (the side with the numbers looks forwards)"
+        motor.propeller.turns, " the way its propeller is made for (the side with the numbers looks forwards)"
     )
 
 
@@ -191,9 +191,9 @@ def _proven(ground: Ground) -> Step:
     for motor in ground.facts.inputs.motors:
         does.append(
             "Open the throttle a little. Seen from behind,"
-            f" {'the motors turn' if motor.on_wing else 'the motor turns'}: {_turning(motor)}. Stick a flag"
-            " of tape on the shaft to see it. Where it turns the wrong way, unplug the battery and change"
-            " over any two of its three wires."
+            f" {'the motors have to turn' if motor.on_wing else 'the motor has to turn'}{_turning(motor)}."
+            " Stick a flag of tape on the shaft to see it. Where it turns the wrong way, unplug the battery"
+            " and change over any two of its three wires."
         )
     if count > 1:
         does += [

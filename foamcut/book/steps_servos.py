@@ -12,7 +12,7 @@ from foamcut.book.steps_motors import motor_count
 from foamcut.book.steps_shut import SERVO_FIRST, inside_things
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
-from foamcut.book.steps_words import counted, off_middle, titled
+from foamcut.book.steps_words import advice, counted, off_middle, titled
 from foamcut.flat.drawn import Hand
 from foamcut.flat.part import Part
 from foamcut.flight.values import Aboard, Carried
@@ -28,6 +28,11 @@ def servo_steps(ground: Ground, making: Making) -> Iterator[Step]:
     ]
     inside = [one for body in facts.inputs.bodies for one in inside_things(body, facts.setup.aboard)]
     loose = [one for one in facts.setup.of(Carried.SERVO, Carried.RECEIVER) if one not in inside]
+    loose += [
+        one
+        for one in facts.setup.of(Carried.BALLAST, Carried.OTHER)
+        if one.size_mm is not None and one not in inside
+    ]
     if servos or loose:
         yield _servos(ground, making, servos, loose)
     horns = ground.of(None, Kind.HORN)
@@ -43,12 +48,14 @@ def _servos(ground: Ground, making: Making, servos: Sequence[Servo], loose: Sequ
     shown: list[Part] = []
     for servo in servos:
         surface = surfaces.get(servo.on[0])
-        where = f"of {servo.on[0]}" if surface is not None else f"of the {servo.on[1]} of {servo.on[0]}"
+        where = (
+            f"of {ground.the(surface)}" if surface is not None else f"of the {servo.on[1]} of {servo.on[0]}"
+        )
         long, wide = servo.size_mm
         does.append(
             f"{servo.drives.capitalize()} servo{'s, one in each half' if surface is not None else ''}: into"
             f" the well {where}, {ruler.pair(long, wide)}, {ruler(servo.at[0])} behind the nose"
-            f" {'and ' + ruler(abs(servo.at[1])) + ' out' if surface is not None else ''}. Plug it onto the"
+            f"{' and ' + ruler(abs(servo.at[1])) + ' out' if surface is not None else ''}. Plug it onto the"
             " lead that lies there, tape the plug so that it cannot part, and screw the servo to its strips,"
             " its arm outside."
         )
@@ -58,30 +65,53 @@ def _servos(ground: Ground, making: Making, servos: Sequence[Servo], loose: Sequ
         out = f"{ruler(abs(one.out_mm))} out on each side" if one.mirrored else off_middle(one.out_mm, ruler)
         does.append(
             f"{titled(one.name)}: its middle {ruler(one.at[0])} behind the nose, {ruler.up(one.at[1])},"
-            f" {out}. Fix it with hook-and-loop tape or a strip of scrap."
+            f" {out}. {_held(ground, one)}"
         )
     if any(one.kind is Carried.RECEIVER for one in loose):
         does.append(
             "Lead the aerial of the receiver away from battery, wires and carbon, straight, and the second"
             " one square to the first."
         )
-    does.append(
-        "Plug every lead into the receiver, into the channel that the transmitter's papers give for it."
-    )
+    radio = bool(servos) or any(one.kind in (Carried.SERVO, Carried.RECEIVER) for one in loose)
+    if radio:
+        does.append(
+            "Plug every lead into the receiver, into the channel that the transmitter's papers give for it."
+        )
     ties = [(Tie.CHECKED, "bench"), *making.starting(Tie.GLUED, "close", "box", "tail", "deck")]
     return Step(
         id="servos",
-        heading="Fit receiver and servos" if servos else "Fit the receiver",
+        heading=_fits(servos, loose),
         does=tuple(dict.fromkeys(does)),
         cautions=("Propellers stay off while anything is plugged in.",) if motor_count(ground) else (),
         checks=(
-            "With every stick in the middle, each servo stands in its middle and its arm square to the"
-            " pushrod.",
+            (
+                "With every stick in the middle, each servo stands in its middle and its arm square to the"
+                " pushrod.",
+            )
+            if radio
+            else ("Nothing shifts when the model is turned over.",)
         ),
         after=making.ties(*ties),
         shows=names((*shown, *ground.bodies)),
         tools=("small screwdriver", "transmitter, receiver, battery", "hook-and-loop tape"),
     )
+
+
+def _fits(servos: Sequence[Servo], loose: Sequence[Aboard]) -> str:
+    """The heading, by what is fitted."""
+    kinds = {one.kind for one in loose}
+    moved = bool(servos) or Carried.SERVO in kinds
+    if moved:
+        return "Fit receiver and servos" if Carried.RECEIVER in kinds else "Fit the servos"
+    return "Fit the receiver" if Carried.RECEIVER in kinds else "Fit what is carried"
+
+
+def _held(ground: Ground, one: Aboard) -> str:
+    """How a thing is fixed; ballast only when the balance is found."""
+    if one.kind is Carried.BALLAST:
+        mass = f" It weighs {ground.ruler.mass(one.mass_g)}." if one.mass_g is not None else ""
+        return f"Tape it there for now; it is glued in when the model balances.{mass}"
+    return "Fix it with hook-and-loop tape or a strip of scrap."
 
 
 def _horns(
@@ -134,7 +164,12 @@ def _horns(
         does=tuple(does),
         cautions=(GLUE_CAUTION,),
         checks=(
-            "With the sticks in the middle every control is in line with its surface.",
+            "With the sticks in the middle every control is in line with its surface"
+            + (
+                "; it is set off from there with the throws."
+                if advice(ground.facts.report, "no-tail")
+                else "."
+            ),
             f"Each control moves to both ends without binding, and its edge has no more than {ruler(1.5)}"
             " play before the servo moves.",
         ),

@@ -13,11 +13,13 @@ from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
+from foamcut.book.steps_undriven import undriven_words
 from foamcut.book.steps_words import deg, listed, off_middle, titled
 from foamcut.flight.values import Aboard, Carried
 
 #: a notch that lets a lead with its plug pass (common practice, no source)
 _NOTCH_MM = 10.0
+_WITHOUT_LEAD = (Carried.BALLAST, Carried.OTHER)
 SERVO_FIRST = (
     "Before an arm goes onto a servo, plug the servo into the receiver with the stick in the middle, or into"
     " a servo tester, so that it stands in its middle; then put the arm on square to the pushrod and screw"
@@ -101,6 +103,7 @@ def inside_things(body: Body, things: Sequence[Aboard]) -> tuple[Aboard, ...]:
         for one in things
         if one.kind
         in (Carried.SERVO, Carried.RECEIVER, Carried.SPEED_CONTROL, Carried.BATTERY, Carried.BALLAST)
+        + ((Carried.OTHER,) if one.size_mm is not None else ())
         and low <= one.at[0] <= high
         and abs(one.out_mm) < body.width_mm / 2
         and _within(body, one.at[0], one.at[1])
@@ -118,8 +121,9 @@ def shut_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
         return
     servos = [one for one in ground.facts.inputs.servos if one.on[0] == body.name and one.on[1] != "hatch"]
     things = inside_things(body, ground.facts.setup.aboard)
-    if servos or things or body.straps_mm or body.pushrods_mm:
-        yield _inside(ground, making, body, servos, things)
+    lost = tuple(undriven_words(ground, body)) if body.deck_mm is not None and not body.pushrods_mm else ()
+    if servos or things or lost or body.straps_mm or body.pushrods_mm:
+        yield _inside(ground, making, body, servos, things, lost)
     deck = ground.of(body, Kind.DECK)
     if deck:
         yield _deck(ground, making, body)
@@ -128,15 +132,20 @@ def shut_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
 
 
 def _inside(
-    ground: Ground, making: Making, body: Body, servos: Sequence[Servo], things: Sequence[Aboard]
+    ground: Ground,
+    making: Making,
+    body: Body,
+    servos: Sequence[Servo],
+    things: Sequence[Aboard],
+    lost: Sequence[str],
 ) -> Step:
     ruler = ground.ruler
     does: list[str] = []
     for one in things:
         does.append(
             f"{titled(one.name)}: it sits under the deck, its middle {ruler(one.at[0])} behind the nose,"
-            f" {ruler.up(one.at[1])}, {off_middle(one.out_mm, ruler)}. Fix it there now, with its lead led"
-            " forwards: nobody reaches it later."
+            f" {ruler.up(one.at[1])}, {off_middle(one.out_mm, ruler)}. Fix it there now"
+            f"{'' if one.kind in _WITHOUT_LEAD else ', with its lead led forwards'}: nobody reaches it later."
         )
     for servo in servos:
         along, across = servo.at
@@ -159,13 +168,15 @@ def _inside(
             f" middle {ruler(along)} behind the nose, {place}. Glue two strips of scrap beside the opening"
             f" inside, and screw the servo to them{now}; its arm is {arm}.{lead}"
         )
-    if servos or any(one.kind is Carried.SERVO for one in things):
+    moved = bool(servos) or any(one.kind is Carried.SERVO for one in things)
+    if moved:
         does.append(SERVO_FIRST)
         does.append(
             "Lay every servo lead through the openings of the formers to where the receiver sits, tape it to"
             " a side, and try each servo before the body is shut."
         )
         does += _in_the_way(ground, body, servos, things)
+    does += lost
     for at in body.pushrods_mm:
         does.append(
             f"Pushrods: they leave through the opening in each side {ruler(at[0])} behind the nose,"
@@ -183,8 +194,13 @@ def _inside(
         heading=f"Fit what lies inside {ground.the(body)}",
         does=tuple(does),
         checks=(
-            "Every servo moves its pushrod over the whole way without binding.",
-            "Every lead reaches the receiver with a hand's width to spare.",
+            *(
+                ("Every servo moves its pushrod over the whole way without binding.",)
+                if moved or lost or body.pushrods_mm
+                else ()
+            ),
+            *(("Every lead reaches the receiver with a hand's width to spare.",) if moved else ()),
+            "Nothing lies loose under the deck.",
         ),
         after=making.ties((Tie.GLUED, ground.id("box", body))),
         shows=names((*ground.of(body, *SHELL), *ground.of(body, Kind.FLOOR, *PLATES))),
@@ -267,7 +283,9 @@ def _hatch(ground: Ground, making: Making, body: Body, named: str, adds: tuple[s
             "Tape its front edge as a hinge, on the line that is drawn, half of the tape on the body. Hold"
             " the rear edge with a tab of tape or a magnet.",
         ),
-        checks=("The hatch opens wide enough for the battery, and cannot open by itself in the wind.",),
+        checks=(
+            "The hatch opens wide enough for what lies under it, and cannot open by itself in the wind.",
+        ),
         after=making.ties((Tie.GLUED, ground.id("box", body)), (Tie.GLUED, ground.id("deck", body))),
         adds=adds,
         shows=names(ground.of(body, *SHELL, Kind.DECK)),

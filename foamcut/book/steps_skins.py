@@ -51,7 +51,8 @@ def _worked(ground: Ground, making: Making, surface: Surface, skins: Sequence[Pa
     right = ground.halves(skins)
     does = [
         f"Lay {ground.all_named(skins)} with the inner face up. Everything here is cut on that face, but for"
-        " what the sheet marks as from the back."
+        " what the sheet marks as from the back. What you cut while it lay in the sheet you only find again,"
+        " deepen and clean."
     ]
     told: set[str] = set()
     tags = work_tags(right[0])
@@ -175,13 +176,14 @@ def _dry(ground: Ground, surface: Surface, skins: Sequence[Part]) -> Step:
             f" and {ground.ruler(thick)} thick over the spar."
         )
     if joiners:
-        half = ground.ruler((surface.joiner.length_mm if surface.joiner else 0.0) / 2)
+        half = joiner_reach(ground, joiners)
         does.append(
             f"Hold {ground.all_named(joiners)} on edge against the spar in both halves, before it and behind"
             " it, as far"
-            f' as the lines "joiner, before closing" go: each plate reaches {half} into each half and stands'
-            " against the spar over all of that. They have to slide in and out without force, since the"
-            " second half is pushed onto them when it is closed: sand them until they do."
+            f' as the lines "joiner, before closing" go: each plate reaches {half} into each half,'
+            " measured level, and stands against the spar over all of that. They have to slide in and out"
+            " without force, since the second half is pushed onto them when it is closed: sand them until"
+            " they do."
         )
         checks.append("The joiners go into both halves to the end of their lines, with both skins down.")
     firewalls = tuple(part for motor in motors for part in ground.of(motor, Kind.FIREWALL))
@@ -205,6 +207,12 @@ def _dry(ground: Ground, surface: Surface, skins: Sequence[Part]) -> Step:
         shows=names((*skins, *strips, *joiners, *firewalls)),
         tools=("sanding block", "masking tape", "rule"),
     )
+
+
+def joiner_reach(ground: Ground, joiners: Sequence[Part]) -> str:
+    """How far joiners stand into each half, as measured level on the plates that are cut."""
+    several = {round(max(one.length_mm, one.width_mm) / 2, 1) for one in joiners}
+    return listed(ground.ruler(one) for one in sorted(several))
 
 
 def is_bevelled(surface: Surface) -> bool:

@@ -9,7 +9,7 @@ from foamcut.book.step import Step, Tie
 from foamcut.book.steps_begin import GLUE_CAUTION
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
-from foamcut.book.steps_skins import SKINS
+from foamcut.book.steps_skins import SKINS, joiner_reach
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import listed
 from foamcut.flat.part import Part
@@ -134,7 +134,7 @@ def _spar(ground: Ground, making: Making, surface: Surface, strips: Sequence[Par
         cautions=(GLUE_CAUTION,),
         checks=(
             "The spar is straight from root to tip, and the skin under it lies flat on the table.",
-            "No glue lies where the upper skin folds, where leads run or where a joiner goes.",
+            f"No glue lies {listed(_free(ground, surface))}.",
         ),
         after=making.ties(
             (Tie.CHECKED, ground.id("dry", surface)), (Tie.GLUED, ground.id("lengths", surface))
@@ -143,6 +143,18 @@ def _spar(ground: Ground, making: Making, surface: Surface, strips: Sequence[Par
         shows=names(ground.of(surface, *SKINS)),
         tools=("white glue", "straight board", "weights", "film or baking paper"),
     )
+
+
+def _free(ground: Ground, surface: Surface) -> list[str]:
+    """Where the lower skin stays free of glue."""
+    leads = ground.wing_motors(surface) or any(
+        one.on[0] == surface.name for one in ground.facts.inputs.servos
+    )
+    return [
+        "where the upper skin folds",
+        *(["where leads run"] if leads else []),
+        *(["where a joiner goes"] if ground.of(surface, Kind.JOINER) else []),
+    ]
 
 
 def _layer(surface: Surface, part: Part) -> float:
@@ -158,9 +170,9 @@ def _layer(surface: Surface, part: Part) -> float:
 
 def _joiner(ground: Ground, making: Making, surface: Surface, joiners: Sequence[Part]) -> Step:
     assert surface.joiner is not None
-    half = ground.ruler(surface.joiner.length_mm / 2)
+    half = joiner_reach(ground, joiners)
     g = surface.stations[0].dihedral_deg
-    shape = " The plates are bent to a V in their outline: its point looks down." if g > 0 else ""
+    shape = " The plates are cut to a V: its point is their middle, and looks down." if g > 0 else ""
     return Step(
         id=ground.id("joiner", surface),
         heading=f"Glue the joiner into the right half of {ground.the(surface)}",

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from foamcut.book.chapters_words import thickness_words
 from foamcut.flight.amounts import amount, unit_word
+from foamcut.flight.figures import Report
 from foamcut.units import MM_PER, decimal_text, mm_text
 
 #: the finest tick that is read off a ruler in inches
@@ -103,6 +104,12 @@ def off_middle(out_mm: float, ruler: Ruler) -> str:
     if abs(out_mm) < 0.5:
         return "on the middle line"
     return f"{ruler(abs(out_mm))} to the {'right' if out_mm > 0 else 'left'} of the middle line"
+
+
+def advice(report: Report | None, code: str) -> tuple[tuple[str, str], ...]:
+    """What was found of a kind when the model was weighed, and what mends it; no full stop at the ends."""
+    found = report.findings if report is not None else ()
+    return tuple((one.text, one.mend) for one in found if one.code == code)
 
 
 def titled(name: str) -> str:

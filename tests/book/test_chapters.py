@@ -79,7 +79,7 @@ def test_the_paragraph_says_what_the_twin_is():
         "2 electric motors of 110 W each",
         "propellers of 8 x 6 in",
         "3 cells and 2200 mAh",
-        "aileron, elevator and rudder",
+        "ailerons, elevator and rudder",
     ):
         assert words in paragraph
 
@@ -183,7 +183,7 @@ def test_the_set_up_of_the_twin():
     }
     balance = grid(back, "Weight and balance").rows
     assert balance[1][:2] == ("balance, behind the wing's leading edge at the root", "52.7 mm")
-    assert balance[1][2].startswith("usual: 41.4 to 59.8 mm")
+    assert balance[1][2].startswith("41.4 to 59.8 mm by the usual static margin")
     angles = {row[0]: row[1] for row in grid(back, "Angles").rows}
     assert angles["wing, nose up from the base line"] == "1 deg"
     assert angles["wing, dihedral, each side"] == "2 deg"

@@ -173,7 +173,7 @@ def test_numbers_follow_the_design() -> None:
     facts = sample_facts("cordgrass-2")
     words = {step.id: " ".join((*step.does, *step.checks)) for step in build_steps(facts)}
     assert "36 mm behind the leading edge at the root" in words["spar-wing"]
-    assert "80 mm into each half" in words["dry-wing"]
+    assert "79.8 mm into each half" in words["dry-wing"]
     assert "38.5 mm" in words["join-wing"]
     assert "19.3 mm" in words["join-wing"]
     assert "864 mm long over all" in words["joints"]
