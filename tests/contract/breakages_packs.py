@@ -39,19 +39,25 @@ def _overview_unlisted(folder: Path) -> None:
     _unlisted(folder, OVERVIEW)
 
 
-@BREAKAGES.add("a build book of more than 2 MB", r"manifest.json: book.html has .* bytes, more than 2 million")
+@BREAKAGES.add(
+    "a build book of more than 2 MB", r"manifest.json: book.html has .* bytes, more than 2 million"
+)
 def _large(folder: Path) -> None:
     path = folder / BOOK
     path.write_bytes(path.read_bytes() + b" " * 2_000_000)
 
 
-@BREAKAGES.add("marking-out pages of more than 3 MB", r"manifest.json: marking-out.pdf has .* more than 3 million")
+@BREAKAGES.add(
+    "marking-out pages of more than 3 MB", r"manifest.json: marking-out.pdf has .* more than 3 million"
+)
 def _large_pdf(folder: Path) -> None:
     path = folder / MARKING
     path.write_bytes(path.read_bytes() + b"\n" * 3_000_000)
 
 
-@BREAKAGES.add("a drawing of a comparison in a whole pack", r"manifest.json: compare-1-x.svg is listed and belongs to")
+@BREAKAGES.add(
+    "a drawing of a comparison in a whole pack", r"manifest.json: compare-1-x.svg is listed and belongs to"
+)
 def _overlay(folder: Path) -> None:
     _listed(folder, "compare-1-x.svg", b"<svg/>")
 
@@ -87,7 +93,9 @@ def _half(folder: Path) -> None:
     _laid(folder, lambda document: document.pop("added"))
 
 
-@ALONE.add("some parts for all", r"layout.json: part .* of the design is missing|manifest.json: .* is not listed")
+@ALONE.add(
+    "some parts for all", r"layout.json: part .* of the design is missing|manifest.json: .* is not listed"
+)
 def _as_all(folder: Path) -> None:
     def change(document: Any) -> None:
         del document["only"], document["added"]
@@ -137,7 +145,9 @@ def _reason(folder: Path) -> None:
     _said(folder, lambda document: document["parts"][0].update(reason=" "))
 
 
-@COMPARED.add("a number of seven digits in a comparison", r"comparison.json: number 1\.234567 has more than 6 digits")
+@COMPARED.add(
+    "a number of seven digits in a comparison", r"comparison.json: number 1\.234567 has more than 6 digits"
+)
 def _digits(folder: Path) -> None:
     _said(folder, lambda document: document["numbers"][0].update(before=1.234567))
 

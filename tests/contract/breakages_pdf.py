@@ -17,7 +17,7 @@ def _templates(folder: Path) -> str:
     return min(path.name for path in folder.glob("templates-*.pdf"))
 
 
-def _change(folder: Path, name: str, change: Callable[[pikepdf.Pdf], None]) -> None:
+def change_pdf(folder: Path, name: str, change: Callable[[pikepdf.Pdf], None]) -> None:
     path = folder / name
     with pikepdf.open(io.BytesIO(path.read_bytes())) as document:
         change(document)
@@ -44,7 +44,7 @@ def _edit_page(
         edit(instructions)
         page.Contents = document.make_stream(pikepdf.unparse_content_stream(instructions))
 
-    _change(folder, name, change)
+    change_pdf(folder, name, change)
 
 
 def _instruction(operands: list[object], operator: str) -> pikepdf.ContentStreamInstruction:
@@ -60,7 +60,7 @@ def _tile_pages(folder: Path) -> list[int]:
     return pages
 
 
-def _drop(folder: Path, name: str, number: int, wanted: Callable[[Stroke], bool]) -> None:
+def drop_line(folder: Path, name: str, number: int, wanted: Callable[[Stroke], bool]) -> None:
     """Leave out the first painted line that is wanted."""
     page = read_pages((folder / name).read_bytes())[number - 1]
     stroke = next((stroke for stroke in page.strokes if stroke.at >= 0 and wanted(stroke)), None)
@@ -75,7 +75,7 @@ def _drop(folder: Path, name: str, number: int, wanted: Callable[[Stroke], bool]
 
 @BREAKAGES.add("a printed line missing on a tile", r"templates-.*: page .*: a line of the outline is missing")
 def _line_missing(folder: Path) -> None:
-    _drop(
+    drop_line(
         folder,
         _templates(folder),
         _tile_pages(folder)[0],
@@ -87,7 +87,7 @@ def _line_missing(folder: Path) -> None:
 def _mark_missing(folder: Path) -> None:
     for number in _tile_pages(folder):
         try:
-            _drop(
+            drop_line(
                 folder,
                 _templates(folder),
                 number,
@@ -106,7 +106,7 @@ WORKED = ("HALF", "GROOVE", "LIFT", "BEVEL", "FOLD_UP", "FOLD_DOWN")
 def _fold_missing(folder: Path) -> None:
     for number in _tile_pages(folder):
         try:
-            _drop(folder, _templates(folder), number, lambda s: s.layer in WORKED and s.stroked)
+            drop_line(folder, _templates(folder), number, lambda s: s.layer in WORKED and s.stroked)
         except NotApplicableError:
             continue
         return
@@ -117,7 +117,7 @@ def _fold_missing(folder: Path) -> None:
 def _fold_missing_full(folder: Path) -> None:
     for number in range(1, len(load(folder)["sheets"]) + 1):
         try:
-            _drop(folder, FULL, number, lambda s: s.layer in WORKED and s.stroked)
+            drop_line(folder, FULL, number, lambda s: s.layer in WORKED and s.stroked)
         except NotApplicableError:
             continue
         return
@@ -131,7 +131,7 @@ def _page_out(folder: Path) -> None:
     def change(document: pikepdf.Pdf) -> None:
         del document.pages[number - 1]
 
-    _change(folder, _templates(folder), change)
+    change_pdf(folder, _templates(folder), change)
 
 
 @BREAKAGES.add("two tiles' pages swapped", r"templates-.*: page .*: (tile|a line)")
@@ -146,7 +146,7 @@ def _pages_swapped(folder: Path) -> None:
             one, other = document.pages[first].obj[key], document.pages[second].obj[key]
             document.pages[first].obj[key], document.pages[second].obj[key] = other, one
 
-    _change(folder, _templates(folder), change)
+    change_pdf(folder, _templates(folder), change)
 
 
 @BREAKAGES.add(
@@ -174,10 +174,10 @@ def _page_size(folder: Path) -> None:
         box[2] += 2 / 25.4 * 72
         document.pages[-1].obj["/MediaBox"] = pikepdf.Array(box)
 
-    _change(folder, _templates(folder), change)
+    change_pdf(folder, _templates(folder), change)
 
 
-def _bar_99(folder: Path, name: str, number: int) -> None:
+def bar_99(folder: Path, name: str, number: int) -> None:
     """Pull the whole content that is on no layer of the board to 99 %: all bars of 100 mm with it."""
     page = read_pages((folder / name).read_bytes())[number - 1]
     bars = []
@@ -202,12 +202,12 @@ def _bar_99(folder: Path, name: str, number: int) -> None:
 
 @BREAKAGES.add("a tile's 100 mm bar is 99 mm", r"templates-.*: page .*: no line of 100 mm")
 def _tile_bar(folder: Path) -> None:
-    _bar_99(folder, _templates(folder), _tile_pages(folder)[0])
+    bar_99(folder, _templates(folder), _tile_pages(folder)[0])
 
 
 @BREAKAGES.add("the 100 mm bar of full-size.pdf is 99 mm", r"full-size.pdf: page 1: no line of 100 mm")
 def _full_bar(folder: Path) -> None:
-    _bar_99(folder, FULL, 1)
+    bar_99(folder, FULL, 1)
 
 
 @BREAKAGES.add("print scaling left to the viewer", r"templates-.*: /PrintScaling is")
@@ -215,7 +215,7 @@ def _scaling(folder: Path) -> None:
     def change(document: pikepdf.Pdf) -> None:
         del document.Root.ViewerPreferences["/PrintScaling"]
 
-    _change(folder, _templates(folder), change)
+    change_pdf(folder, _templates(folder), change)
 
 
 @BREAKAGES.add("a font not embedded", r"full-size.pdf: page 1: font .* is not embedded")
@@ -227,7 +227,7 @@ def _font(folder: Path) -> None:
                     if key in item:
                         del item[key]
 
-    _change(folder, FULL, change)
+    change_pdf(folder, FULL, change)
 
 
 @BREAKAGES.add("layers gone from a PDF", r"full-size.pdf: has no layers")
@@ -235,7 +235,7 @@ def _layers(folder: Path) -> None:
     def change(document: pikepdf.Pdf) -> None:
         del document.Root["/OCProperties"]
 
-    _change(folder, FULL, change)
+    change_pdf(folder, FULL, change)
 
 
 @BREAKAGES.add("bookmarks gone from a PDF", r"templates-.*: has no bookmarks")
@@ -243,7 +243,7 @@ def _bookmarks(folder: Path) -> None:
     def change(document: pikepdf.Pdf) -> None:
         del document.Root["/Outlines"]
 
-    _change(folder, _templates(folder), change)
+    change_pdf(folder, _templates(folder), change)
 
 
 @BREAKAGES.add("no language named in a PDF", r"full-size.pdf: names no language")
@@ -251,7 +251,7 @@ def _language(folder: Path) -> None:
     def change(document: pikepdf.Pdf) -> None:
         del document.Root["/Lang"]
 
-    _change(folder, FULL, change)
+    change_pdf(folder, FULL, change)
 
 
 @BREAKAGES.add("a page with a user unit", r"full-size.pdf: page 1: has a UserUnit")
@@ -259,7 +259,7 @@ def _user_unit(folder: Path) -> None:
     def change(document: pikepdf.Pdf) -> None:
         document.pages[0].obj["/UserUnit"] = 2
 
-    _change(folder, FULL, change)
+    change_pdf(folder, FULL, change)
 
 
 @BREAKAGES.add("streams compressed", r"full-size.pdf: .*(compressed|/Filter)")
@@ -281,7 +281,7 @@ def _full_shifted(folder: Path) -> None:
 
 @BREAKAGES.add("a piece missing in full-size.pdf", r"full-size.pdf: page 1: THROUGH: outline of piece")
 def _full_piece(folder: Path) -> None:
-    _drop(folder, FULL, 1, lambda stroke: stroke.layer == "THROUGH" and stroke.stroked)
+    drop_line(folder, FULL, 1, lambda stroke: stroke.layer == "THROUGH" and stroke.stroked)
 
 
 @BREAKAGES.add("a page too many in full-size.pdf", r"full-size.pdf: .* pages for .* sheets")
@@ -289,7 +289,7 @@ def _full_pages(folder: Path) -> None:
     def change(document: pikepdf.Pdf) -> None:
         document.pages.append(document.pages[0])
 
-    _change(folder, FULL, change)
+    change_pdf(folder, FULL, change)
 
 
 @BREAKAGES.add(

@@ -19,7 +19,8 @@ from pathlib import Path
 
 import shapely
 from pack_balance import BALANCE, check_balance
-from pack_book import check_book
+from pack_balance_pictures import PICTURES
+from pack_book import check_book, check_book_pdf
 from pack_both import check_both, check_grooves
 from pack_design import Design, read_design
 from pack_drawn import Drawn, read_drawn
@@ -95,7 +96,8 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
         if drawn is not None:
             drawn = drawn.with_made({name: part["stock"] for name, part in layout.parts.items()})
         expected = Expected(layout)
-        check_layout(report, layout, design, drawn, expected)
+        check = functools.partial(check_layout, layout=layout, design=design, drawn=drawn, expected=expected)
+        _remembered(report, folder, ("layout",), check)
         with report.section("layout.json", "names of the sheets' files"):
             check_sheet_files(report, layout)
         yield
@@ -105,17 +107,26 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
         with report.section(COMPARISON, "the comparison"):
             check_comparison(report, folder, layout)
     if layout is not None and design is not None and not layout.is_partial and model_due(layout, design):
-        with report.section(MODEL, "the model"):
-            check_model(report, (folder / MODEL).read_bytes(), layout, drawn)
+        _remembered(report, folder, (MODEL, MODEL), functools.partial(_check_solid, folder, layout, drawn))
         yield
     if (folder / BALANCE).exists():
-        with report.section(BALANCE, "the balance"):
-            check_balance(report, folder, layout, design)
+        check = functools.partial(_check_weighed, folder, layout, design)
+        _remembered(report, folder, (BALANCE, BALANCE, *PICTURES), check)
         yield
     _check_pdfs(report, folder, layout, design, every_part=every_part)
     yield
     if layout is not None:
         yield from _check_read(report, folder, layout, design)
+
+
+def _check_solid(folder: Path, layout: Layout, drawn: Drawn | None, report: Report) -> None:
+    with report.section(MODEL, "the model"):
+        check_model(report, (folder / MODEL).read_bytes(), layout, drawn)
+
+
+def _check_weighed(folder: Path, layout: Layout | None, design: Design | None, report: Report) -> None:
+    with report.section(BALANCE, "the balance"):
+        check_balance(report, folder, layout, design)
 
 
 # What was found of a file and all that it was compared with: packs of one design share most files.
@@ -242,7 +253,7 @@ def dxf_marks(
 def _check_pdfs(
     report: Report, folder: Path, layout: Layout | None, design: Design | None, *, every_part: bool
 ) -> None:
-    marks = dxf_marks(folder, layout) if layout is not None else {}
+    marks = functools.cache(lambda: dxf_marks(folder, layout) if layout is not None else {})
     listed = [entry["file"] for entry in layout.raw.get("templates", [])] if layout is not None else []
     there = sorted(path.name for path in folder.glob("templates-*.pdf"))
     report.expect(bool(there), "templates-<paper>.pdf", "is missing")
@@ -276,6 +287,7 @@ def _check_read(report: Report, folder: Path, layout: Layout, design: Design | N
                 functools.partial(_check_views, folder=folder, layout=layout, design=design),
             ),
             ((GAUGES,), functools.partial(_check_gauges, folder=folder, layout=layout, design=design)),
+            ((BOOK_PDF,), functools.partial(_check_printed_book, folder=folder)),
             ((BOOK, BOOK_PDF), functools.partial(_check_told, folder=folder, layout=layout, design=design)),
         ]
     for names, check in kinds:
@@ -305,6 +317,11 @@ def _check_gauges(report: Report, *, folder: Path, layout: Layout, design: Desig
         check_gauges(report, (folder / GAUGES).read_bytes(), layout, design)
 
 
+def _check_printed_book(report: Report, *, folder: Path) -> None:
+    with report.section(BOOK_PDF, "the file"):
+        check_book_pdf(report, (folder / BOOK_PDF).read_bytes())
+
+
 def _check_told(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
     with report.section(BOOK, "the page"):
         check_book(report, folder, layout, design)
@@ -317,7 +334,7 @@ def _check_one_pdf(
     name: str,
     layout: Layout | None,
     design: Design | None,
-    marks: dict[int, dict[str, list[Track]]],
+    marks: Callable[[], dict[int, dict[str, list[Track]]]],
     every_part: bool,
 ) -> None:
     with report.section(name, "the file"):
@@ -326,9 +343,11 @@ def _check_one_pdf(
         if layout is None:
             return
         if name == FULL_SIZE:
-            check_full_size(report, data, layout, marks)
+            check_full_size(report, data, layout, marks())
         else:
-            check_templates(report, name, data, layout, marks_of_parts(layout, marks), every_part=every_part)
+            check_templates(
+                report, name, data, layout, marks_of_parts(layout, marks()), every_part=every_part
+            )
 
 
 def main(arguments: list[str] | None = None) -> int:

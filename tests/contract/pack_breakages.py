@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import breakages_balance
+import breakages_book
 import breakages_drawings
 import breakages_folds
 import breakages_joint_marks
@@ -18,7 +19,9 @@ import breakages_layout
 import breakages_left
 import breakages_machine
 import breakages_model
+import breakages_packs
 import breakages_pdf
+import breakages_read
 from breakage import Breakage, NotApplicableError
 from check_pack import check_pack
 
@@ -33,14 +36,28 @@ WORKED: tuple[Breakage, ...] = (
 MODEL: tuple[Breakage, ...] = tuple(breakages_model.BREAKAGES)
 # What the weight and balance of an aeroplane put into its pack.
 BALANCE: tuple[Breakage, ...] = tuple(breakages_balance.BREAKAGES)
-BREAKAGES: tuple[Breakage, ...] = (
+# What is read in a whole pack: marking out, overview, gauges and build book.
+READ: tuple[Breakage, ...] = (
+    *breakages_packs.WHOLE,
+    *breakages_read.BREAKAGES,
+    *breakages_book.BREAKAGES,
+)
+# Packs of some parts alone, and those of them that come of a comparison.
+PARTIAL: tuple[Breakage, ...] = breakages_packs.PARTIAL
+# What every pack holds that parts are cut by.
+CUTTING: tuple[Breakage, ...] = (
     *breakages_layout.BREAKAGES,
     *breakages_left.BREAKAGES,
-    *MODEL,
-    *BALANCE,
     *breakages_drawings.BREAKAGES,
     *breakages_pdf.BREAKAGES,
+)
+BREAKAGES: tuple[Breakage, ...] = (
+    *CUTTING,
+    *MODEL,
+    *BALANCE,
     *WORKED,
+    *READ,
+    *PARTIAL,
 )
 # Fewer than this that can be tried on a pack prove too little.
 FEWEST = 20

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pack_balance import digits_fault
+from pack_balance import DIGITS
 from pack_balance_pictures import check_plain
 from pack_design import Design
 from pack_layout import FILE, Layout
@@ -63,10 +63,16 @@ def check_only(report: Report, layout: Layout, design: Design | None) -> None:
         report.expect(not drawn, FILE, f"added: {name} is a part of the design")
 
 
+def _digits_fault(token: str) -> str | None:
+    """Tell of digits by which machines may differ."""
+    digits = token.lower().partition("e")[0].lstrip("-").replace(".", "").strip("0")
+    return f"number {token} has more than {DIGITS} digits" if len(digits) > DIGITS else None
+
+
 def check_comparison(report: Report, folder: Path, layout: Layout) -> None:
     """comparison.json: what is cut is what is laid; every part has a verdict, a reason, and no two of them."""
     file = COMPARISON
-    said, spelling = read_json((folder / file).read_bytes(), digits_fault)
+    said, spelling = read_json((folder / file).read_bytes(), _digits_fault)
     report.expect(not spelling, file, "; ".join(spelling[:5]))
     wrong: list[str] = []
     _DOCUMENT(said, "", wrong.append)

@@ -208,8 +208,7 @@ def check_gauges(report: Report, data: bytes, layout: Layout, design: Design | N
         gauges = [_pairs(*row) for row in _FITS.findall(text)]
         known = [stock["thickness"] for stock in layout.raw["stocks"]]
         for pairs in gauges:
-            thick = {round(slot - fit, 2) for fit, slot in pairs}
-            held = len(thick) == 1 and any(abs(min(thick) - mm) < 0.006 for mm in known)
+            held = any(all(abs(slot - fit - mm) < 0.0056 for fit, slot in pairs) for mm in known)
             report.expect(held, file, f"page {number}: slots {pairs[:3]} are no board and a fit")
         drawn = _slots(page)
         told = [slot for pairs in gauges for _, slot in pairs]

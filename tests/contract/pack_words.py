@@ -1,5 +1,6 @@
 """What the words of a drawing must tell."""
 
+import functools
 import re
 import unicodedata
 
@@ -20,7 +21,7 @@ def says(text: str, name: str) -> bool:
     White space does not count. A letter that the font lacks is printed as '?'; readers drop accents that are
     set on one letter more than once.
     """
-    found = unicodedata.normalize("NFC", squeezed(text))
+    found = _flat(text)
     pattern = ""
     for letter in unicodedata.normalize("NFC", squeezed(name)):
         if unicodedata.combining(letter):
@@ -30,6 +31,11 @@ def says(text: str, name: str) -> bool:
         else:
             pattern += rf"(?:{re.escape(letter)}|\?)"
     return re.search(pattern, found) is not None
+
+
+@functools.lru_cache(maxsize=256)
+def _flat(text: str) -> str:
+    return unicodedata.normalize("NFC", squeezed(text))
 
 
 def written(length_mm: float, text: str, unit: str = "") -> bool:

@@ -8,24 +8,28 @@ from pathlib import Path
 
 import pytest
 from check_pack import check_pack
-from pack_breakages import BALANCE, MODEL, WORKED, rewrite_manifest, run_breakages
+from pack_breakages import (
+    BALANCE,
+    CUTTING,
+    MODEL,
+    PARTIAL,
+    READ,
+    WORKED,
+    rewrite_manifest,
+    run_breakages,
+)
 
 ROOT = Path(__file__).resolve().parents[2]
 
 
 def _cut(name: str, out: Path, *options: str) -> Path:
     """Run the program on a design as a builder does, and give back the pack's folder."""
+    return _run("cut", str(ROOT / name), "--out", str(out), *options, out=out)
+
+
+def _run(*words: str, out: Path) -> Path:
     done = subprocess.run(
-        [
-            sys.executable,
-            "-m",
-            "foamcut",
-            "cut",
-            str(ROOT / name),
-            "--out",
-            str(out),
-            *options,
-        ],
+        [sys.executable, "-m", "foamcut", *words],
         cwd=ROOT,
         capture_output=True,
         text=True,
@@ -56,7 +60,7 @@ def test_a_samples_pack_has_no_fault(name: str, options: tuple[str, ...], tmp_pa
 def test_every_damage_to_a_good_pack_is_found(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """At least 20 ways apply, and none is missed."""
     pack = _cut("sample_designs/jar-tray.toml", tmp_path / "pack")
-    verdict = run_breakages(pack)
+    verdict = run_breakages(pack, CUTTING)
     assert verdict == 0, capsys.readouterr().out
 
 
@@ -86,12 +90,34 @@ def test_every_damage_to_poses_and_the_model_is_found(punt: Path, capsys: pytest
     assert verdict == 0, capsys.readouterr().out
 
 
-def test_every_damage_to_the_balance_of_an_aeroplane_is_found(
+def test_every_damage_to_the_balance_and_what_people_read_is_found(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    """A pack of an aeroplane with values that were built otherwise than drawn, and with revisions."""
     pack = _cut("tests/contract/marsh-tern.toml", tmp_path / "pack")
     assert (pack / "balance.json").is_file()
-    verdict = run_breakages(pack, BALANCE, fewest=len(BALANCE))
+    due = (*BALANCE, *READ)
+    verdict = run_breakages(pack, due, fewest=len(due))
+    assert verdict == 0, capsys.readouterr().out
+
+
+def test_some_parts_cut_again_make_a_pack_without_a_fault(tmp_path: Path) -> None:
+    """A pair and a part of it: what tells of the whole model is not there."""
+    pack = _cut("tests/contract/marsh-tern.toml", tmp_path / "pack", "--only", "wing-panel,hull-former-1")
+    assert [str(fault) for fault in check_pack(pack).faults] == []
+    assert not (pack / "book.html").exists()
+
+
+def test_every_damage_to_the_pack_of_a_comparison_is_found(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    old = ROOT / "tests/contract/marsh-tern.toml"
+    new = tmp_path / "new.toml"
+    text = old.read_text("utf-8")
+    assert "span = 110" in text
+    new.write_text(text.replace("span = 110", "span = 116"), "utf-8")
+    pack = _run("compare", str(old), str(new), "--out", str(tmp_path / "pack"), out=tmp_path / "pack")
+    verdict = run_breakages(pack, PARTIAL, fewest=len(PARTIAL))
     assert verdict == 0, capsys.readouterr().out
 
 
