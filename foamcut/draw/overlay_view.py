@@ -23,6 +23,8 @@ from foamcut.flat.part import Part
 _FINE_MM = 0.03
 #: slivers of board that are thinner than this are not shaded, mm on the picture
 _SLIVER_MM = 0.15
+#: edges of a strip within this of the new version's are no seam, mm
+_SAME_MM = 1e-3
 
 
 class Held(Protocol):
@@ -91,13 +93,14 @@ class Versions:
         """The ends of the line at which the strip is glued on, across the whole part."""
         if self.strip is None or self.new is None:
             return None
-        strip, whole = self.strip.outline.bounds, self.new.bounds
-        for axis in (0, 1):
-            for side in (0, 2):
-                at = strip[axis + side]
-                if abs(at - whole[axis + side]) > 1e-6:
-                    return ((at, whole[1]), (at, whole[3])) if axis == 0 else ((whole[0], at), (whole[2], at))
-        return None
+        cut = self.strip.outline.polygon.boundary.difference(self.new.boundary.buffer(_SAME_MM))
+        if cut.is_empty:
+            return None
+        x0, y0, x1, y1 = cut.bounds
+        left, low, right, high = self.new.bounds
+        if x1 - x0 < y1 - y0:
+            return (x0, low), (x0, high)
+        return (left, y0), (right, y0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from enum import Enum
 from typing import Any
 
 import pytest
+import shapely
 from shapely import Polygon
 
 from foamcut.draw.overlay import overlay_pictures
@@ -93,6 +94,18 @@ def test_a_longer_part_shows_both_ends_the_strip_the_seam_and_how_much_longer_it
     assert {round(x, 6) for x, _ in seam.points} == {round(grey.bounds[0], 6)}
     assert "60 mm" in words(picture)
     assert {"old version", "new version", "added piece", "seam", "doubler"} <= set(words(picture))
+
+
+def test_the_seam_of_a_tapered_part_runs_across_it():
+    """A strip that is narrower than the whole part at its end is glued on along its inner edge alone."""
+    whole = Polygon([(0, 0), (360, 20), (360, 70), (0, 80)])
+    cut = [whole.intersection(shapely.box(x0, -1, x1, 90)) for x0, x1 in ((0, 300), (300, 360))]
+    old, new, strip = (replace(plate(), outline=Outline(one)) for one in (cut[0], whole, cut[1]))
+    added = (replace(strip, name="panel-added"),)
+    (picture,) = drawn(changed(old, new, Verdict.EXTEND, added=added))
+    (seam,) = [one for one in picture.shapes if one.ink is Ink.CENTRE and len(one.points) == 2][:1]
+    left = of(picture, Ink.ADDED)[0].bounds[0]
+    assert [round(x, 6) for x, _ in seam.points] == [round(left, 6)] * 2
 
 
 def test_a_part_that_moves_is_laid_on_the_new_one():
