@@ -86,6 +86,6 @@ def _gauges(
     yield from lean_gauges(inputs, parts, units, wide)
     yield from prop_gauges(inputs, units, wide)
     yield from incidence_gauges(inputs, wide)
-    yield from thrust_gauges(inputs, wide)
+    yield from thrust_gauges(inputs, units, wide)
     yield from balance_gauges(inputs, report, units, wide)
     yield from throw_gauges(inputs, units, wide)

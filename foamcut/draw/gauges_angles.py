@@ -6,8 +6,7 @@ from foamcut.airframe.motor_thrust import thrust_of, washers
 from foamcut.airframe.planform import panels
 from foamcut.airframe.values import Inputs, Motor, Role, Surface
 from foamcut.draw.flow import Block
-from foamcut.draw.gauges_cards import angle_words, gauge, lean_card, name_words, slope_card
-from foamcut.units import decimal_text
+from foamcut.draw.gauges_cards import angle_words, gauge, lean_card, name_words, slope_card, thin_words
 
 #: no card is drawn for less
 _LEAST_DEG = 0.1
@@ -53,19 +52,19 @@ def incidence_gauges(inputs: Inputs, width_mm: float) -> Iterator[Block]:
     yield gauge(f"Angle of {named}", sentences, slope_card(rows, angle, length, _THIN_MM), width_mm)
 
 
-def thrust_gauges(inputs: Inputs, width_mm: float) -> Iterator[Block]:
+def thrust_gauges(inputs: Inputs, units: str, width_mm: float) -> Iterator[Block]:
     """A card for every way in which a thrust line is turned."""
     for motor in inputs.motors:
         line = thrust_of(motor)
         for which, (deg, word) in enumerate(((line.side_deg, line.side_word), (line.down_deg, "down"))):
             if abs(deg) >= _LEAST_DEG:
-                yield _thrust(motor, which, deg, word, width_mm)
+                yield _thrust(motor, which, deg, word, units, width_mm)
 
 
 _OTHER = {"right": "left", "outwards": "inwards", "down": "up"}
 
 
-def _thrust(motor: Motor, which: int, deg: float, word: str, width_mm: float) -> Block:
+def _thrust(motor: Motor, which: int, deg: float, word: str, units: str, width_mm: float) -> Block:
     way = word if deg > 0 else _OTHER[word]
     seen = "from the side" if which else "from above"
     turned = [bool(one) for one in (thrust_of(motor).side_deg, thrust_of(motor).down_deg)]
@@ -73,7 +72,7 @@ def _thrust(motor: Motor, which: int, deg: float, word: str, width_mm: float) ->
     named = name_words(motor.name)
     sentences = (
         f"For the thrust line of motor {named}: {angle_words(deg)} {way}, by washers of"
-        f" {decimal_text(under[1], 2)} mm under the {under[0]} screws.",
+        f" {thin_words(under[1], units)} under the {under[0]} screws.",
         f"Stand the foot of the card on the firewall beside the motor, the slanted edge leaning {way}, and"
         " look"
         f" {seen}: the shaft runs along the slanted edge. Propeller off.",

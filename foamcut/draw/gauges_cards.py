@@ -15,7 +15,7 @@ from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.values import Align, Line, Stroke, Text
 from foamcut.draw.words import wrapped
 from foamcut.flat.outline import Point, straight
-from foamcut.units import decimal_text
+from foamcut.units import decimal_text, inch_text
 
 #: height of letters, and what a name takes of a line at most, mm
 WORDS_MM, NAME_MM = 2.5, 60.0
@@ -89,6 +89,16 @@ def length_words(mm: float, units: str) -> str:
     if units != "in":
         return f"{decimal_text(mm)} mm"
     return f"{RULES['in'].read(mm).text} in ({decimal_text(mm)} mm)"
+
+
+def thin_words(mm: float, units: str) -> str:
+    """A thickness or a fit, to hundredths of a mm; for a design in inches in inches with those beside it.
+
+    >>> thin_words(4.7625, "mm"), thin_words(4.7625, "in"), thin_words(0.2, "in")
+    ('4.76 mm', '3/16 in (4.76 mm)', '0.008 in (0.2 mm)')
+    """
+    metric = f"{decimal_text(mm, 2)} mm"
+    return f"{inch_text(mm)} in ({metric})" if units == "in" else metric
 
 
 def angle_words(deg: float) -> str:

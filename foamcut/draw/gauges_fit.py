@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from foamcut.draw.flow import Block, frame
-from foamcut.draw.gauges_cards import Card, fine, gauge, name_words, text
+from foamcut.draw.gauges_cards import Card, fine, gauge, length_words, name_words, text, thin_words
 from foamcut.draw.styles import STYLES
 from foamcut.draw.values import Align, Line, Stroke, Text
 from foamcut.flat.part import Part
@@ -58,16 +58,14 @@ def fit_gauges(
         named = name_words(one.stock.name)
         hosts = " and on one of ".join(name_words(name) for name in one.into)
         sentences = [
-            f"For slots that take {named}, {decimal_text(one.stock.thickness_mm, 2)} mm thick by the design."
+            f"For slots that take {named}, {thin_words(one.stock.thickness_mm, units)} thick by the design."
             f" Tape the drawing on a scrap of {hosts}, and cut every slot right through, along the middle of"
-            " its"
-            f" lines, just as you cut those of the plan. Push the square edge of another scrap of {named},"
-            " some"
-            f" {decimal_text(SLOT_MM - 5)} mm wide, into one after another.",
+            f" its lines, just as you cut those of the plan. Push the square edge of another scrap of"
+            f" {named}, some {length_words(SLOT_MM - 5, units)} wide, into one after another.",
             'Enter the one that holds the scrap without bending it: [cutting] fit = "0.2 mm" in the design'
             " file,"
             ' with its number; for one part alone [parts.NAME] cutting = { fit = "0.2 mm" }.'
-            + _now(one.fits_mm),
+            + _now(one.fits_mm, units),
         ]
         if tool != "knife":
             sentences.append(
@@ -78,11 +76,11 @@ def fit_gauges(
         yield gauge(f"Fit gauge, {named}", sentences, _fit_card(one, units, width_mm), width_mm)
 
 
-def _now(fits: Sequence[float]) -> str:
+def _now(fits: Sequence[float], units: str) -> str:
     """What the plan is cut with."""
-    several = " and ".join(decimal_text(fit, 2) for fit in fits)
+    several = " and ".join(thin_words(fit, units) for fit in fits)
     boxed = " (in a box)" if any(_tenths(fit) is not None for fit in fits) else ""
-    return f" The plan is cut with {several} mm now{boxed}."
+    return f" The plan is cut with {several} now{boxed}."
 
 
 def _tenths(fit_mm: float) -> int | None:
@@ -113,16 +111,18 @@ def thickness_gauges(stocks: Sequence[Stock], units: str, width_mm: float) -> It
     for stock in stocks:
         named = name_words(stock.name)
         sentence = (
-            f"For the true thickness of {named} ({decimal_text(stock.thickness_mm, 2)} mm by the design)."
-            " Cut a"
+            f"For the true thickness of {named}, by the design {thin_words(stock.thickness_mm, units)}. Cut a"
             " fresh square edge, stand it on the pairs of lines one after another, and find the pair whose"
-            " white"
-            " it just fills (in a box: the nearest to the design). Do so near four corners of the sheet, and"
-            " enter the mean as [stock."
-            f'{_key(stock.name)}] thickness = "{decimal_text(stock.thickness_mm, 2)} mm". A caliper reads it'
-            " better."
+            " white it just fills (in a box: the nearest to the design). Do so near four corners of the"
+            f" sheet, and enter the mean as [stock.{_key(stock.name)}]"
+            f' thickness = "{_typed(stock.thickness_mm, units)}". A caliper reads it better.'
         )
         yield gauge(f"Thickness of {named}", [sentence], _pairs_card(stock, units, width_mm), width_mm)
+
+
+def _typed(mm: float, units: str) -> str:
+    """A thickness as it is typed into the design, to what a pair of lines reads."""
+    return f"{mm / MM_PER_INCH:.3f} in" if units == "in" else f"{decimal_text(mm, 2)} mm"
 
 
 def _key(name: str) -> str:

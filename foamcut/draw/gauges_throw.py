@@ -1,6 +1,7 @@
 """Throw gauges: a card for each control surface that is pushed over the trailing edge and stops the throw.
 
-mm, degrees.  A card's section has the hinge at (0, 0), x aft, y up (of a fin: to the left).  Its cut-out
+mm, degrees.  A card's section has the hinge at (0, 0), x aft, y up; of a fin it is seen from above, y to the
+right, so that its print can be read while it is used.  Its cut-out
 holds what is fixed ahead of the hinge, and behind it what the control sweeps from full throw to full throw.
 """
 
@@ -10,7 +11,7 @@ from dataclasses import dataclass
 
 import shapely
 from shapely import Polygon
-from shapely.affinity import rotate, translate
+from shapely.affinity import rotate, scale, translate
 
 from foamcut.airframe.flat_controls import Hinged
 from foamcut.airframe.planform import panel_at
@@ -53,8 +54,9 @@ _HALVES = shapely.box(-1e4, -1e4, 0.0, 1e4), shapely.box(0.0, -1e4, 1e4, 1e4)
 class Swing:
     """A control and what is fixed ahead of it, in section at its middle, the hinge at (0, 0).
 
-    `side` is 1 where the board lies above the hinge, -1 where below.  `reach_mm` is the radius at which the
-    card shows the throw: the control's depth where it is deepest, or less where the page is too small.
+    `side` is 1 where the board lies above the hinge on the card, -1 where below.  `reach_mm`
+    is the radius at which the card shows the throw: the control's depth where it is deepest, or less where
+    the page is too small.
     """
 
     hung: Hung
@@ -126,6 +128,9 @@ def swing_of(one: Hung, width_mm: float) -> Swing | None:
     side = 1 if surface.build is Build.FOLDED else -1
     hinge_n = 0.0 if side > 0 else t
     fixed = translate(_section(one), yoff=-hinge_n)
+    if surface.role is Role.FIN:
+        # a section of a fin has its left side up: seen from above with the nose at the left that is its right
+        side, fixed = -side, scale(fixed, yfact=-1.0, origin=(0, 0))
     return Swing(hung=one, fixed=fixed, thickness_mm=t, side=side, reach_mm=reach)
 
 
@@ -163,16 +168,15 @@ def _gauge(swing: Swing, units: str, width_mm: float) -> Block:
     deg, depth = decimal_text(swing.throw_deg, 2), one.widest_mm
     mm = depth * math.sin(math.radians(swing.throw_deg))
     sentences = [
-        f"For the throw of the {word}: {deg} deg to each side, {length_words(mm, units)} at its trailing"
-        " edge where"
-        f" it is deepest ({length_words(depth, units)})."
-        " Push the cut-out over the trailing edge from behind, in the middle of the control, until the card"
-        " grips"
-        " what is fixed before the hinge, and hold it square to the hinge line.",
+        f"For the throw of the {word}: {deg} deg to each side, {length_words(mm, units)} at its trailing edge"
+        f" where it is deepest, {length_words(depth, units)} behind the hinge line. Push the cut-out over the"
+        " trailing edge from behind, in the middle of the control, until the card grips what is fixed before"
+        " the hinge, and hold it square to the hinge line.",
         f"At full throw the control just touches the edge of the cut-out, {ways[0]} and {ways[1]}; with the"
-        " stick"
-        " in the middle it points at 0.",
+        " stick in the middle it points at 0.",
     ]
+    if one.surface.role is Role.FIN:
+        sentences.append("It is read from above, the print up.")
     if one.count == 2:
         sentences.append("The card serves both halves: turn it over for the other one.")
     if swing.reach_mm < depth - 0.05:
@@ -185,7 +189,7 @@ def _gauge(swing: Swing, units: str, width_mm: float) -> Block:
 
 
 def _ways(swing: Swing) -> tuple[str, str]:
-    return ("left", "right") if swing.hung.surface.role is Role.FIN else ("up", "down")
+    return ("right", "left") if swing.hung.surface.role is Role.FIN else ("up", "down")
 
 
 def _card(swing: Swing, units: str) -> Card:

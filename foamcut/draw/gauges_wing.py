@@ -28,7 +28,7 @@ from foamcut.draw.gauges_cards import (
 )
 from foamcut.draw.values import Line
 from foamcut.flat.part import Part
-from foamcut.units import decimal_text
+from foamcut.units import decimal_text, inch_text
 
 #: lower ones need no prop, and flatter joints no card
 _LEAST_MM, _LEAST_DEG = 1.0, 0.2
@@ -55,7 +55,7 @@ def props(surface: Surface, units: str = "mm") -> tuple[Prop, ...]:
     if surface.role is Role.FIN:
         return ()
     several = panels(surface)
-    found = list(_root_prop(surface, several))
+    found = list(_root_prop(surface, several, units))
     for inner, outer in pairwise(several):
         angle = outer.first.dihedral_deg - inner.first.dihedral_deg
         height = outer.length_mm * math.sin(math.radians(angle))
@@ -67,13 +67,13 @@ def props(surface: Surface, units: str = "mm") -> tuple[Prop, ...]:
                     height_mm=abs(height),
                     what=f"the outer end of the panel that begins {begins} out, with the panel inside it"
                     f" flat on the table{way}",
-                    formula=f"{decimal_text(outer.length_mm)} x sin({angle_words(angle)})",
+                    formula=f"{_long(outer.length_mm, units)} x sin({angle_words(angle)})",
                 )
             )
     return tuple(found)
 
 
-def _root_prop(surface: Surface, several: Sequence[Panel]) -> Iterator[Prop]:
+def _root_prop(surface: Surface, several: Sequence[Panel], units: str) -> Iterator[Prop]:
     both, one_flat = tip_heights(surface)
     if several[0].first.out_mm != 0 or not several[0].first_tilt_deg or abs(one_flat) < _LEAST_MM:
         return
@@ -82,7 +82,7 @@ def _root_prop(surface: Surface, several: Sequence[Panel]) -> Iterator[Prop]:
     root, sign = several[0].first.dihedral_deg, math.copysign(1.0, one_flat)
     angles = [sign * (panel.first.dihedral_deg + root) for panel in several]
     sums = [
-        f"{decimal_text(panel.length_mm)} x sin({decimal_text(angle, 2)} deg)"
+        f"{_long(panel.length_mm, units)} x sin({decimal_text(angle, 2)} deg)"
         for panel, angle in zip(several, angles, strict=True)
     ]
     yield Prop(
@@ -91,6 +91,11 @@ def _root_prop(surface: Surface, several: Sequence[Panel]) -> Iterator[Prop]:
         formula=" + ".join(sums),
         marked_mm=marked,
     )
+
+
+def _long(mm: float, units: str) -> str:
+    """A length in a formula, without its unit."""
+    return inch_text(mm) if units == "in" else decimal_text(mm)
 
 
 def prop_gauges(inputs: Inputs, units: str, width_mm: float) -> Iterator[Block]:
@@ -108,7 +113,7 @@ def _prop(surface: Surface, prop: Prop, units: str, width_mm: float) -> Block:
         " from board, stand them on the table under the tip, one near the nose and one near the trailing"
         " edge,"
         " their outer face flush with the tip.",
-        f"Height: {prop.formula} = {decimal_text(prop.height_mm)} mm.",
+        f"Height: {prop.formula} = {length_words(prop.height_mm, units)}.",
     ]
     if prop.marked_mm is not None:
         sentences.append(

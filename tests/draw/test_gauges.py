@@ -288,6 +288,30 @@ def test_inch_designs_read_inches():
     assert "white, in" in said and "0.189" in said
 
 
+def test_inch_designs_tell_thin_lengths_and_sums_in_inches():
+    given = sample("glasswort-1")
+    motors = tuple(replace(motor, right_deg=2.0, down_deg=3.0) for motor in given.inputs.motors)
+    inputs = replace(given.inputs, motors=motors)
+    found = document(inputs, given.parts, given.stocks, "in", "letter", given.report)
+    said = " ".join(" ".join(words(page).split("\n")) for page in found.pages)
+    assert "3/16 in (4.76 mm) thick by the design" in said and 'thickness = "0.188 in"' in said
+    assert "The plan is cut with 0.008 in (0.2 mm) now" in said
+    assert re.search(r"by washers of 0\.0\d+ in \(0\.\d+ mm\)", said)
+    assert re.search(r"Height: ~?\d+[ \d/]* x sin\([\d.]+ deg\) = 4 31/32 in \(126\.3 mm\)\.", said)
+
+
+def test_the_card_of_a_rudder_is_read_from_above():
+    """The left paper of a fin stays whole: seen from above, nose left, it is the lower edge, the board above it."""
+    rudder = replace(control("rudder", throw=30.0), from_mm=10.0, to_mm=110.0)
+    surface = replace(FIN, controls=(rudder,))
+    swing = swing_of(hung(surface)[0], A4)
+    assert swing is not None and swing.side == 1
+    assert swing.fixed.bounds[1::2] == pytest.approx((0.0, BOARD_MM))
+    said = document(Inputs(surfaces=(surface,))).pages
+    where = {text.text: text.at[1] for page in said for text in page.texts if text.text.endswith(" 30 deg")}
+    assert where["right 30 deg"] > where["left 30 deg"]
+
+
 @pytest.mark.parametrize("thickness", [0.3, 1.5, 5.0, 10.0, 20.0])
 def test_lines_for_boards_of_any_thickness(thickness):
     plate = part(Outline.rectangle(0, 0, 90, 60), slots=(replace(slot(30, 30, 20), takes="board"),))
