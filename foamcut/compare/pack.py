@@ -7,6 +7,7 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
 from foamcut.compare.pack_layout import layout_faults
@@ -19,6 +20,8 @@ _ENDINGS = (".dxf", ".svg", ".pdf", ".csv", ".json", ".html", ".glb", ".toml")
 VERSION = 1
 #: faults that are told
 MAX_FAULTS = 100
+#: letters of one of them: names of 200 letters may stand in it twice
+_LONGEST = 600
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,15 +70,16 @@ def pack_read(files: Mapping[str, bytes]) -> PackRead:
     if not faults:
         faults = [*_listed(files, rows), *_same_design(files, facts)]
         layout, wrong = _document(files, LAYOUT, "foamcut-layout")
-        faults += wrong or [Fault(file=LAYOUT, text=text) for text in layout_faults(layout)]
+        told = islice(layout_faults(layout), MAX_FAULTS)  # a layout piled up has one for every two pieces
+        faults += wrong or [Fault(file=LAYOUT, text=one_line(text, _LONGEST)) for text in told]
     if REPLACING in files:
         text = "a new pack is half in place; the next `foamcut cut` into this folder finishes it"
         faults = [Fault(file=REPLACING, text=text), *faults]
     return PackRead(
-        name=_words(facts.get("name")),
-        revision=_words(facts.get("revision")),
-        sha256=_words(facts.get("sha256")),
-        program=_words(document.get("foamcut")),
+        name=one_line(facts.get("name")),
+        revision=one_line(facts.get("revision")),
+        sha256=one_line(facts.get("sha256")),
+        program=one_line(document.get("foamcut")),
         files=len(rows),
         faults=tuple(faults[:MAX_FAULTS]),
     )
@@ -114,13 +118,14 @@ def _rows(document: Mapping[str, Any]) -> list[Mapping[str, Any]]:
 
 def _listed(files: Mapping[str, bytes], rows: list[Mapping[str, Any]]) -> Iterator[Fault]:
     """Files that are missing, changed, listed twice or not at all."""
-    names = [_words(row.get("name")) for row in rows]
+    names = [one_line(row.get("name")) for row in rows]
     for row, name in zip(rows, names, strict=True):
         data = files.get(name)
         if data is None:
             yield Fault(file=name, text="is missing")
         elif row.get("bytes") != len(data):
-            yield Fault(file=name, text=f"has {len(data):,} bytes; the manifest says {row.get('bytes')}")
+            told = one_line(str(row.get("bytes")), 20)
+            yield Fault(file=name, text=f"has {len(data):,} bytes; the manifest says {told}")
         elif row.get("sha256") != hashlib.sha256(data).hexdigest():
             yield Fault(file=name, text="is not what the manifest says: its contents were changed")
     for name in sorted({name for name in names if names.count(name) > 1}):
@@ -143,7 +148,7 @@ def _same_design(files: Mapping[str, bytes], facts: Mapping[str, Any]) -> Iterat
             yield Fault(file=name, text="was made from another design than the manifest names")
 
 
-def _words(value: object) -> str:
+def one_line(value: object, most: int = 200) -> str:
     """A text of a document for the screen: one line, of letters that print."""
     text = value if isinstance(value, str) else ""
-    return "".join(letter if letter.isprintable() else "?" for letter in text)[:200]
+    return "".join(letter if letter.isprintable() else "?" for letter in text[:most])

@@ -6,7 +6,7 @@ from typing import Any
 
 from foamcut import __version__
 from foamcut.compare.archive import archive_files
-from foamcut.compare.pack import DESIGN, LAYOUT, MANIFEST, Fault, PackRead, pack_read, read_json
+from foamcut.compare.pack import DESIGN, LAYOUT, MANIFEST, Fault, PackRead, one_line, pack_read, read_json
 from foamcut.compare.pack_layout import part_shapes
 from foamcut.design.design import read_design
 from foamcut.errors import PackError, Refused
@@ -80,18 +80,24 @@ def _untrue(files: Mapping[str, bytes]) -> Iterator[Fault]:
         yield Fault(file=DESIGN, text=f"is refused: {first.key}: {first.text}")
         return
     layout = read_json(files[LAYOUT])
-    only, added = layout.get("only"), layout.get("added") or ()
-    names = only if isinstance(only, list) else list(due)
+    only, added = (_texts(layout.get(key)) for key in ("only", "added"))
+    names = only if "only" in layout else list(due)
     shapes: dict[str, Any] = part_shapes(layout)
     for name in (*names, *(name for name in shapes if name not in names)):
+        shown = one_line(name)
         if name in added:
             continue
         if name not in shapes:
-            yield Fault(file=LAYOUT, text=f"the part {name} of the design is not in it")
+            yield Fault(file=LAYOUT, text=f"the part {shown} of the design is not in it")
         elif name not in due:
-            yield Fault(file=LAYOUT, text=f"the part {name} is not in the design")
+            yield Fault(file=LAYOUT, text=f"the part {shown} is not in the design")
         else:
             outline = due[name].outline.polygon
             off = outline.symmetric_difference(shapes[name]).area
             if off > PLACED_MM * outline.length:
-                yield Fault(file=LAYOUT, text=f"the part {name} has another outline than the design gives it")
+                yield Fault(file=LAYOUT, text=f"the part {shown} has not the outline of the design")
+
+
+def _texts(value: object) -> list[str]:
+    """The texts of a list; none of what is no list."""
+    return [one for one in value if isinstance(one, str)] if isinstance(value, list) else []

@@ -133,6 +133,55 @@ def test_a_changed_layout_is_told_although_the_manifest_fits(
     assert any(words in one for one in told(layout_with(tray, change))), told(layout_with(tray, change))
 
 
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (lambda d: d.update(parts={}), "parts is no list"),
+        (lambda d: d["parts"].append(7), "is no record"),
+        (lambda d: d["parts"][0].pop("name"), "parts[0].name is missing"),
+        (lambda d: d["parts"][0].update(name=["a"]), "parts[0].name is no text"),
+        (lambda d: d["parts"][0].update(count=0.5), "parts[0].count is no whole number"),
+        (lambda d: d["parts"].append(d["parts"][0]), "is listed 2 times"),
+        (lambda d: d["pieces"][0].update(copy={"a": 1}), "pieces[0].copy is no number"),
+        (lambda d: d["pieces"][0].update(polygon=[]), "pieces[0].polygon is a polygon without rings"),
+        (lambda d: d["pieces"][0].update(polygon=[[], [[0, 0]] * 5]), "polygon[0] is no ring"),
+        (lambda d: d["pieces"][0]["polygon"][0].insert(1, [0]), "polygon[0][1] is no point of two numbers"),
+        (lambda d: d["pieces"][0]["polygon"][0].insert(1, [0, 10**400]), "is no point of two numbers"),
+        (lambda d: d["sheets"][0].update(outline=[]), "sheets[0].outline"),
+        (lambda d: d["sheets"][0].update(stock="cork"), "sheets[0].stock names a stock that is not there"),
+        (lambda d: d["sheets"][0].update(placed=[{}] * 5001), "more than 5,000 pieces"),
+        (lambda d: d["sheets"][0]["placed"][0].update(turn_deg=None), "placed[0].turn_deg is no number"),
+        (lambda d: d["sheets"][0]["placed"][0].update(x=float("nan")), "placed[0].x is no number"),
+        (lambda d: d["sheets"][0]["placed"][0].update(flipped="no"), "flipped is neither true nor false"),
+        (lambda d: d["stocks"][0].update(gap=True), "stocks[0].gap is no number"),
+        (lambda d: d["pieces"][0].update(id="\u202e" + "w" * 5000), "?www"),
+    ],
+)
+def test_a_layout_that_is_none_is_told_by_its_place(
+    tray: Files, change: Callable[[dict[str, Any]], Any], words: str
+) -> None:
+    """One line for a builder, never the words of the program itself."""
+    found = told(layout_with(tray, change))
+    assert any(words in one for one in found), found
+    assert all(one.isprintable() and len(one) < 700 and "Error" not in one for one in found)
+
+
+def test_a_layout_piled_up_is_told_soon(tray: Files) -> None:
+    """Each of so many pieces lies on each other: a few faults are told, not one for each two."""
+
+    def pile(layout: dict[str, Any]) -> None:
+        placed = layout["sheets"][0]["placed"]
+        placed[:] = [placed[0]] * 300
+
+    assert len(told(layout_with(tray, pile))) == 100
+
+
+def test_a_layout_of_some_parts_whose_names_are_none_is_told(tray: Files) -> None:
+    found = told(layout_with(tray, lambda d: d.update(only=["\u202elid", 7, {}], added=[[], 3])))
+    assert any("the part ?lid of the design is not in it" in one for one in found), found
+    assert all(one.isprintable() for one in found)
+
+
 def test_a_layout_of_another_design_is_told(tray: Files) -> None:
     """The design has other numbers than the layout was made from, and every sum was made to fit."""
     other = tray["design.toml"].replace(b"thickness = ", b'thickness = "7 mm" # ', 1)
@@ -141,7 +190,7 @@ def test_a_layout_of_another_design_is_told(tray: Files) -> None:
     old = hashlib.sha256(tray["design.toml"]).hexdigest().encode()
     files = {name: data.replace(old, digest.encode()) for name, data in tray.items()}
     files["design.toml"] = other
-    assert any("another outline" in one for one in told(signed(files)))
+    assert any("has not the outline of the design" in one for one in told(signed(files)))
 
 
 @given(st.data())
