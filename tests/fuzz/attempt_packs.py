@@ -30,7 +30,7 @@ from foamcut.files import File
 from foamcut.nest.values import Pace
 from foamcut.plan.book_facts import book_facts
 from foamcut.plan.chain import planned
-from foamcut.plan.products import CUTTING, TELLING
+from foamcut.plan.products import CUTTING, MARKING, TELLING
 from foamcut.plan.values import Options, Plan
 
 #: products that have attempts of their own
@@ -78,7 +78,7 @@ def attempt_pack(data: bytes, name: str = "design.toml", **options: object) -> T
         with warnings.catch_warnings():
             warnings.simplefilter("error")
             plan = planned(data, name, Options(pace=pace, **options))  # type: ignore[arg-type]
-            for words, product in (*CUTTING, *TELLING):
+            for words, product in (*CUTTING, *MARKING, *TELLING):
                 if product.__name__ in _TRIED_ELSEWHERE:
                     continue
                 doing, began = words, time.process_time()
@@ -203,7 +203,7 @@ def _html_faults(data: bytes) -> Iterator[str]:
 
 def _plan_faults(plan: Plan, files: dict[str, bytes]) -> Iterator[str]:
     """What should stand in the files of this design and does not."""
-    for due in ("book.html", "book.pdf", "marking-out.pdf", "marking-out.csv"):
+    for due in ("book.html", "book.pdf", "gauges.pdf", "marking-out.pdf", "marking-out.csv"):
         if due not in files:
             yield f"{due} is missing"
     facts = book_facts(plan)

@@ -15,6 +15,7 @@ from tests.fuzz.attempt_balance import attempt_balance
 from tests.fuzz.attempt_packs import attempt_pack
 from tests.fuzz.attempts import Attempt, attempt
 from tests.fuzz.balance_alike import RELATIONS, in_inches, related, what_if_as_typed
+from tests.fuzz.damaged_packs import attempt_verify
 from tests.fuzz.layouts import attempt_list
 from tests.fuzz.mutate import mutated
 from tests.fuzz.random_airframes import random_airframe
@@ -29,7 +30,7 @@ from tests.fuzz.written import text_of
 #: what takes as long as several designs is tried so many times less
 LESS = 4
 SLOW = ("lists", "packs", "pairs")
-KINDS = ("random", "damaged", "lists", "aeroplanes", "balances", "packs", "pairs")
+KINDS = ("random", "damaged", "lists", "aeroplanes", "balances", "packs", "pairs", "damaged-packs")
 #: between the two versions of a pair
 BETWEEN = b"\n# ---- the other version ----\n"
 KEPT = Path(__file__).parent.parent.parent / "output" / "fuzz"
@@ -120,6 +121,12 @@ def main(arguments: list[str] | None = None) -> int:
                     began = time.monotonic()
                     answer = attempt_load(seed)
                     tally.note(seed, load_bytes(seed), answer, time.monotonic() - began)
+                    continue
+                if kind == "damaged-packs":
+                    began = time.monotonic()
+                    seen = attempt_verify(seed)
+                    answer = Attempt(refused=seen.refused, faults=seen.faults)
+                    tally.note(seed, b"", answer, time.monotonic() - began)
                     continue
                 if kind in ("packs", "pairs"):
                     began = time.monotonic()

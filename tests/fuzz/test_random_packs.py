@@ -1,6 +1,6 @@
 """Random designs told of: marking out, overview, book, gauges; and two versions held against each other.
 
-`python -m tests.fuzz.run --only packs` and `--only pairs` try them by the thousand; a test run takes few.
+`python -m tests.fuzz.run --only packs` and `--only pairs` (or damaged-packs) try them by the thousand; a test run takes few.
 """
 
 import dataclasses
@@ -13,14 +13,16 @@ from foamcut.files import File
 from foamcut.plan.comparing import compared, version
 from tests.fuzz import attempt_packs, random_pairs
 from tests.fuzz.attempt_packs import attempt_pack, file_faults
+from tests.fuzz.damaged_packs import attempt_verify
 from tests.fuzz.random_packs import TEXTS, random_pack
 from tests.fuzz.random_pairs import attempt_pair, random_pair, verdict_faults
 from tests.hostile.designs import GOOD
 from tests.thorough import EVERY
 
 #: what some 4 seconds of one core each are enough for
-PACKS = range(24 if EVERY else 6)
-PAIRS = range(24 if EVERY else 6)
+PACKS = range(24 if EVERY else 5)
+PAIRS = range(24 if EVERY else 5)
+VERIFIED = range(300 if EVERY else 40)
 
 
 def test_random_designs_are_told_of_or_refused() -> None:
@@ -33,6 +35,12 @@ def test_random_versions_are_held_against_each_other_or_refused() -> None:
     answers = {seed: attempt_pair(seed) for seed in PAIRS}
     assert {seed: one.faults for seed, one in answers.items() if one.faults} == {}
     assert sum(one.refused for one in answers.values()) <= len(answers) / 2
+
+
+def test_damaged_packs_are_told_in_words() -> None:
+    answers = {seed: attempt_verify(seed) for seed in VERIFIED}
+    assert {seed: one.faults for seed, one in answers.items() if one.faults} == {}
+    assert len(answers) / 2 < sum(one.refused for one in answers.values()) < len(answers)
 
 
 def test_the_same_seed_gives_the_same_design_and_pair() -> None:
