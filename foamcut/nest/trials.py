@@ -29,8 +29,8 @@ MOST_WORK = 4_000_000
 #: layouts tried at least, even when no fewer boards are possible
 LEAST_STEPS = 24
 #: layouts after which the search ends where so many pieces or more are laid and the emptiest board is fuller
-#: than this share.  Of the part lists and designs tried none so full came to a board less in 2,000 layouts;
-#: those that came to it later than here had less than a twentieth of a board on it by now.
+#: than this share.  Of the part lists and designs tried none so full came to a board less in 500 to 2,000 of
+#: them; those that came to it later than here had less than a twentieth of a board on it by now.
 FAR_STEPS = 50
 _FAR_PIECES = 12
 _FAR = Fraction(3, 20)
