@@ -14,7 +14,7 @@ from pack_pdf import check_bar, check_document
 from pack_pdf_reader import MM_PER_UNIT, Page, read_pages
 from pack_presence import GAUGES, MARKING, OVERVIEW
 from pack_report import Report
-from pack_words import check_words, says
+from pack_words import check_words, names, says
 
 PAPERS_MM = {
     "a4": (210.0, 297.0),
@@ -94,7 +94,7 @@ def check_marking_pages(
         report.expect(bool(pages), file, f"no page is headed {heading!r}")
         own[stock, number] = " ".join(pages)
         for entry in sheet["placed"]:
-            there = says(own[stock, number], entry["piece"])
+            there = names(own[stock, number], entry["piece"])
             report.expect(
                 there, file, f"piece {entry['piece']} is not named on the pages of {stock}-{number}"
             )
@@ -121,7 +121,7 @@ def check_overview(
     if not views:
         for part in layout.raw["parts"]:
             report.expect(
-                any(says(text, part["name"]) for text in texts), file, f"part {part['name']} is not named"
+                any(names(text, part["name"]) for text in texts), file, f"part {part['name']} is not named"
             )
         return
     for number, (text, page) in enumerate(zip(texts, read_pages(data), strict=True), start=1):

@@ -9,6 +9,9 @@ from pack_layout import Layout
 from pack_report import Report
 from pack_view import View
 
+#: letters that a shortened name keeps
+_FEWEST = 10
+
 
 def squeezed(text: str) -> str:
     """Leave out white space: readers part words as they like."""
@@ -31,6 +34,14 @@ def says(text: str, name: str) -> bool:
         else:
             pattern += rf"(?:{re.escape(letter)}|\?)"
     return re.search(pattern, found) is not None
+
+
+def names(text: str, name: str) -> bool:
+    """Tell whether a name stands in a text, or as much of it as there is room for, before three dots."""
+    if says(text, name):
+        return True
+    start = squeezed(name)
+    return any(says(text, f"{start[:most]}...") for most in range(len(start) - 1, _FEWEST - 1, -1))
 
 
 @functools.lru_cache(maxsize=256)
