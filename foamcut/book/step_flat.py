@@ -32,6 +32,8 @@ BOX_MM = (170.0, 110.0)
 #: shares of what would fit at most, tried one after another
 _SHRINK, _ROUNDS = 0.9, 60
 _LARGEST = 1.0
+#: letters of folds begin at a share of the line, and lie so far apart
+_FIRST_SHARE, _SHARE, _SHARES = 0.15, 0.1, 7
 #: parts stay in one row where that costs no more of their scale
 _ONE_ROW = 0.7
 
@@ -220,16 +222,17 @@ def _band(part: Part, fold: Fold, on: _Onto) -> Iterator[Shape]:
 
 
 def _letters(part: Part, on: _Onto) -> Iterator[Text]:
-    """The letter of each fold beside the middle of its line, clear of what is worked there."""
+    """The letter of each fold close to its line, each farther along than the last."""
     tags = work_tags(part)
-    for fold in part.folds:
+    for i, fold in enumerate(part.folds):
         line = shapely.LineString([fold.start, fold.end]).intersection(part.outline.polygon)
         if line.is_empty:
             continue
-        middle = line.interpolate(0.2, normalized=True)
         (x0, y0), (x1, y1) = fold.start, fold.end
+        share = _FIRST_SHARE + _SHARE * (i % _SHARES)
+        middle = line.interpolate(share if (x0, y0) <= (x1, y1) else 1 - share, normalized=True)
         long = math.dist(fold.start, fold.end)
-        off = fold.band_mm[1] + 1.2 * PLAIN_MM / on.scale
+        off = fold.band_mm[1] + 0.8 * PLAIN_MM / on.scale
         at = middle.x - (y1 - y0) / long * off, middle.y + (x1 - x0) / long * off
         x, y = on.at(at)
         yield words_at((x, y - PLAIN_MM / 2), tags[fold_words(fold)], align=Align.MIDDLE)

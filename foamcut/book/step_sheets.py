@@ -1,12 +1,13 @@
 """The sheets with the pieces on them, small, each with its number.  mm on the picture."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import shapely
 from shapely import Point as Point2
 from shapely import Polygon
 
-from foamcut.draw.balance_words import PLAIN_MM, width_mm, words_at
+from foamcut.draw.balance_words import PLAIN_MM, shortened, width_mm, words_at
 from foamcut.draw.picture import Ink, Picture, Shape
 from foamcut.draw.values import Align, Text
 from foamcut.flat.outline import Point
@@ -15,6 +16,8 @@ from foamcut.nest.values import Sheet
 _MARGIN_MM, _GAP_MM, _NAME_MM = 3.0, 6.0, 5.0
 #: rows of sheets are tried up to so many
 _MOST_ROWS = 8
+#: no sheet is drawn narrower than this share of the widest
+_SMALL = 0.55
 #: numbers are written this high, or not at all on smaller pieces
 _NUMBER_MM, _LEAST_MM = PLAIN_MM, 1.8
 #: the tallest that it gets, mm
@@ -29,33 +32,33 @@ def sheets_picture(
     numbers: dict[str, int],
     wide_mm: float = 170.0,
 ) -> Picture:
-    """All sheets at one scale, in as many rows as make them largest."""
+    """All sheets in as many rows as make them largest; one that is small beside the others drawn larger."""
     wide = wide_mm - 2 * _MARGIN_MM
+    least = _SMALL * max((sheet.width_mm for sheet in sheets), default=1.0)
+    several = [_Sized(sheet=sheet, times=max(1.0, least / sheet.width_mm)) for sheet in sheets]
     best = max(
-        (_fit(sheets, count, wide) for count in range(1, min(_MOST_ROWS, len(sheets)) + 1)),
+        (_fit(several, count, wide) for count in range(1, min(_MOST_ROWS, len(sheets)) + 1)),
         key=lambda one: (round(one[0], 6), -len(one[1])),
     )
     scale, rows = best
-    high = sum(max(sheet.height_mm for sheet in row) * scale + _NAME_MM for row in rows)
+    high = sum(max(one.high for one in row) * scale + _NAME_MM for row in rows)
     total = high + _GAP_MM * (len(rows) - 1) + 2 * _MARGIN_MM
     shapes: list[Shape] = []
     texts: list[Text] = []
     top = total - _MARGIN_MM
     for row in rows:
-        tall = max(sheet.height_mm for sheet in row) * scale
-        used = sum(sheet.width_mm * scale for sheet in row) + _GAP_MM * (len(row) - 1)
+        tall = max(one.high for one in row) * scale
+        used = sum(one.wide * scale for one in row) + _GAP_MM * (len(row) - 1)
         x = (wide_mm - used) / 2
-        for sheet in row:
-            at = (x, top - tall)
-            shapes += _sheet(sheet, at, scale)
-            texts += _numbers(sheet, at, scale, numbers)
-            label = f"{sheet.stock} {sheet.number}"
-            texts.append(
-                words_at(
-                    (x + sheet.width_mm * scale / 2, top - tall - PLAIN_MM - 1.0), label, align=Align.MIDDLE
-                )
-            )
-            x += sheet.width_mm * scale + _GAP_MM
+        for one in row:
+            sheet, at = one.sheet, (x, top - tall)
+            shapes += _sheet(sheet, at, scale * one.times)
+            texts += _numbers(sheet, at, scale * one.times, numbers)
+            larger = ", drawn larger" if one.times > 1 else ""
+            label = shortened(f"{sheet.stock} {sheet.number}{larger}", max(one.wide * scale, 12.0))
+            place = (x + one.wide * scale / 2, top - tall - PLAIN_MM - 1.0)
+            texts.append(words_at(place, label, align=Align.MIDDLE))
+            x += one.wide * scale + _GAP_MM
         top -= tall + _NAME_MM + _GAP_MM
     return Picture(
         name=name, heading=heading, told=told, width_mm=wide_mm, height_mm=total,
@@ -63,15 +66,29 @@ def sheets_picture(
     )  # fmt: skip
 
 
-def _fit(sheets: Sequence[Sheet], count: int, wide: float) -> tuple[float, list[list[Sheet]]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sized:
+    """A sheet, and how many times the common scale it is drawn at."""
+
+    sheet: Sheet
+    times: float
+
+    @property
+    def wide(self) -> float:
+        return self.sheet.width_mm * self.times
+
+    @property
+    def high(self) -> float:
+        return self.sheet.height_mm * self.times
+
+
+def _fit(sheets: Sequence[_Sized], count: int, wide: float) -> tuple[float, list[list[_Sized]]]:
     """The scale at which so many rows of sheets fit, in their order."""
     each = -(-len(sheets) // count)
     rows = [list(sheets[i : i + each]) for i in range(0, len(sheets), each)]
-    scale = min(
-        (wide - _GAP_MM * (len(row) - 1)) / max(sum(sheet.width_mm for sheet in row), 1.0) for row in rows
-    )
+    scale = min((wide - _GAP_MM * (len(row) - 1)) / max(sum(one.wide for one in row), 1.0) for row in rows)
     room = _TALL_MM - 2 * _MARGIN_MM - len(rows) * (_NAME_MM + _GAP_MM)
-    scale = min(scale, room / max(sum(max(sheet.height_mm for sheet in row) for row in rows), 1.0), 1.0)
+    scale = min(scale, room / max(sum(max(one.high for one in row) for row in rows), 1.0), 1.0)
     return max(scale, 0.001), rows
 
 

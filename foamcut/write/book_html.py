@@ -13,7 +13,7 @@ from itertools import count
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
-from foamcut.book.values import Block, Book, Chapter, Listing
+from foamcut.book.values import Block, Book, Chapter, Grid, Listing
 from foamcut.draw.picture import Picture
 from foamcut.draw.words import revision_words
 from foamcut.write.book_svg import ink_styles, inline
@@ -23,6 +23,8 @@ from foamcut.write.book_words import readable
 _PAGES = "foamcut.write.pages"
 #: letters of the plan's name at the head of every printed page
 _MOST_LETTERS = 60
+#: columns of a table are as wide on a small screen as their longest cell asks for
+_FEW_LETTERS, _SOME_LETTERS, _MANY_LETTERS = 7, 14, 60
 
 
 class _Ready(str):
@@ -80,7 +82,7 @@ def _environment() -> Environment:
         auto_reload=False,
         finalize=_shown,
     )
-    environment.filters.update(kind=_kind, numbers=numbers, readable=readable)
+    environment.filters.update(kind=_kind, numbers=numbers, readable=readable, widths=_widths)
     return environment
 
 
@@ -105,6 +107,24 @@ def _shown(value: object) -> object:
 
 def _kind(block: Block) -> str:
     return type(block).__name__
+
+
+def _widths(grid: Grid) -> tuple[str, ...]:
+    """Of each column whether its words are few or many: on a small screen it is as narrow or as wide."""
+    longest = [
+        max((len(row[i]) for row in grid.rows if i < len(row)), default=0) for i in range(_columns(grid))
+    ]
+    return tuple(_width(letters) for letters in longest)
+
+
+def _width(letters: int) -> str:
+    if letters <= _FEW_LETTERS:
+        return "short"
+    return "long" if letters > _MANY_LETTERS else "middle" if letters > _SOME_LETTERS else ""
+
+
+def _columns(grid: Grid) -> int:
+    return max(len(grid.head), *(len(row) for row in grid.rows), 0)
 
 
 def _ticked(chapter: Chapter) -> bool:

@@ -3,6 +3,7 @@
 mm; the origin is the upper left corner, y run down from 0.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Self
@@ -21,6 +22,8 @@ _RISE_MM = SIZE_MM * 1.3
 _RULE_MM = 0.13
 #: the room of a small picture
 _DRAWN_MM = (34.0, 24.0)
+#: a column is narrower only when all it holds is
+_LEAST_MM = 16.0
 _PICTURE = "Picture"
 _NONE = "none"
 
@@ -170,14 +173,37 @@ def _drawn_mm(grid: Grid) -> float:
 
 
 def _widths(rows: Sequence[Sequence[str]], columns: int, room_mm: float) -> tuple[float, ...]:
-    """As wide as the widest cell; where room is short, wide columns share what narrow ones leave."""
+    """As wide as the widest cell; where room is short, wide columns share what narrow ones leave.
+
+    Words in n lines of a width fill a column of about the square root of their length (no source).
+    """
     wanted = [
         max(text_width_mm(printed(row[i]), SIZE_MM) for row in rows) + 2 * _ACROSS_MM + 0.01
         for i in range(columns)
     ]
-    left, open_columns = room_mm, sorted(range(columns), key=lambda i: (wanted[i], i))
-    widths = [0.0] * columns
-    for count, i in enumerate(open_columns):
-        widths[i] = min(wanted[i], left / (columns - count))
-        left -= widths[i]
+    if sum(wanted) <= room_mm:
+        return tuple(wanted)
+    text = [sum(text_width_mm(printed(row[i]), SIZE_MM) for row in rows) for i in range(columns)]
+    return _shared(wanted, [math.sqrt(one) for one in text], room_mm)
+
+
+def _shared(wanted: Sequence[float], weights: Sequence[float], room_mm: float) -> tuple[float, ...]:
+    """Narrow columns as they want it; the others share the rest by how much stands in them."""
+    columns = range(len(wanted))
+    widths = [min(one, _LEAST_MM, room_mm / len(wanted)) for one in wanted]
+    open_columns = [i for i in columns if wanted[i] > widths[i]]
+    while open_columns:
+        left = room_mm - sum(widths[i] for i in columns if i not in open_columns)
+        total = sum(weights[i] for i in open_columns)
+        share = {i: max(widths[i], left * weights[i] / total if total else 0.0) for i in open_columns}
+        done = [i for i in open_columns if share[i] >= wanted[i]]
+        if not done:
+            over = sum(share.values()) - left
+            above = sum(share[i] - widths[i] for i in open_columns)
+            for i in open_columns:
+                widths[i] = share[i] - (over * (share[i] - widths[i]) / above if above > 0 else 0.0)
+            break
+        for i in done:
+            widths[i] = wanted[i]
+            open_columns.remove(i)
     return tuple(widths)
