@@ -5,14 +5,14 @@ The first page is on the paper that everybody prints on, the second on the next 
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, product
 
 from foamcut.airframe.model import Mesh
 from foamcut.airframe.motors import discs
 from foamcut.airframe.values import Inputs
 from foamcut.draw.flow import Block, beside
-from foamcut.draw.overview_facts import FACTS_MM, PARTS_MM, facts_blocks, parts_block
-from foamcut.draw.overview_lines import Drawn, counted, dimension_lines, reach_mm
+from foamcut.draw.overview_facts import FACTS_MM, PARTS_MM, board_list, facts_blocks, parts_block
+from foamcut.draw.overview_lines import Drawn, counted, dimension_lines, drawn_lines, reach_mm
 from foamcut.draw.overview_marks import Marks, marks
 from foamcut.draw.overview_room import Rectangle, Room
 from foamcut.draw.overview_sizes import Size, main_sizes
@@ -120,7 +120,8 @@ class _Sheet:
 
 def _view_page(told: _Told, three: Three, paper: Paper, sheet: str) -> Page:
     """The page with the largest scale at which everything has room."""
-    facts = facts_blocks(told.inputs, told.report, told.units, told.title, told.drawn_words)
+    boards = board_list(told.parts, told.units)
+    facts = facts_blocks(told.inputs, told.report, told.units, told.title, told.drawn_words, boards)
     tries = ((scale, arrangement, lying) for scale in SCALES for arrangement, lying in _TRIED)
     found = None
     for scale, arrangement, lying in tries:
@@ -152,11 +153,11 @@ def _sheet(
     boxes = [*(placed.box for placed in views.values()), *drawn.boxes, *over.boxes]
     if not _has_room(boxes, right - low, high - bottom):
         return None
-    # beside the facts if there is room; in the middle of what is left, or at the bottom where facts need more
+    # beside the facts if there is room; in the middle of what is left, or at an edge where facts need more
     x0, y0, x1, y1 = _hull(boxes)
     spare = max(0.0, right - low - FACTS_MM - _GAP_MM - (x1 - x0)) / 2
-    across = low - x0 + spare
-    for share in (0.5, 0.0):
+    for aside, share in product((spare, 0.0, right - low - (x1 - x0)), (0.5, 0.0, 1.0)):
+        across = low - x0 + aside
         upwards = bottom - y0 + (high - bottom - (y1 - y0)) * share
         room = Room((low, low, right, high), _GAP_MM)
         room.take(Rectangle(right - TITLE_MM[0], low, right, low + TITLE_MM[1]))
@@ -196,7 +197,8 @@ def _beside(room: Room, facts: Sequence[Block], scale: int, units: str) -> tuple
 
 def _over(told: _Told, views: Mapping[str, Placed], arrangement: Arrangement) -> tuple[Drawn, Marks]:
     """Sizes and marks of placed views."""
-    over = marks(views, told.inputs, told.report, told.units, told.title)
+    lines = drawn_lines(told.sizes, views, arrangement, told.units, told.title)
+    over = marks(views, told.inputs, told.report, told.units, told.title, lines)
     drawn = dimension_lines(told.sizes, views, arrangement, told.units, told.title, over.boxes)
     return drawn, over
 

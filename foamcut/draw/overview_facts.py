@@ -16,11 +16,12 @@ from foamcut.draw.balance_words import (
     shortened,
 )
 from foamcut.draw.flow import Block
+from foamcut.draw.marking_rule import RULES
 from foamcut.draw.values import Align, Line, Text, Title
 from foamcut.flat.part import Part
 from foamcut.flight.amounts import amount, unit_word
 from foamcut.flight.figures import Report
-from foamcut.units import decimal_text
+from foamcut.units import decimal_text, inch_text
 
 _TEXT_MM, _HEADING_MM, _PITCH_MM = 2.5, 3.0, 4.2
 #: width of the facts, and where their values begin
@@ -37,12 +38,25 @@ _CLOSING = (
 
 
 def facts_blocks(
-    inputs: Inputs | None, report: Report | None, units: str, title: Title, more: str = ""
+    inputs: Inputs | None,
+    report: Report | None,
+    units: str,
+    title: Title,
+    more: str = "",
+    boards: str = "",
 ) -> tuple[Block, ...]:
-    """Names and values below one another under headings, then what holds of all sizes, and `more`."""
+    """Names and values below one another under headings, then what holds of all sizes, and `more`.
+
+    `boards` are the stocks that the parts are cut from, with their thickness.
+    """
     govern = _GOVERN.format(unit="inches" if units == "in" else "mm", scale=title.scale_text)
     words = [govern, *([more] if more else []), *([_CLOSING] if report is not None else [])]
-    return (*(_rows(*group) for group in _groups(inputs, report, units)), *map(_words, words))
+    groups = list(_groups(inputs, report, units))
+    if boards and groups:
+        groups[0][1].append(("drawn for", boards))
+    elif boards:
+        words.append(f"Drawn for {boards}.")
+    return (*(_rows(*group) for group in groups), *map(_words, words))
 
 
 def _rows(heading: str, rows: Sequence[tuple[str, str]]) -> Block:
@@ -76,12 +90,27 @@ def _groups(
     throws = [
         (
             throw.word if one_word(report, throw.word) else f"{throw.surface} {throw.word}",
-            f"{decimal_text(throw.deg)} deg, {length_words(throw.mm, units)} each way",
+            f"{decimal_text(throw.deg)} deg, {ruled(throw.mm, units)} each way",
         )
         for throw in report.throws
     ]
     if throws:
         yield "Throws", throws
+
+
+def board_list(parts: Sequence[Part], units: str) -> str:
+    """Each stock that parts are cut from, with its thickness: "board 5 mm, ply 1.5 mm"."""
+    stocks = {part.stock: part.thickness_mm for part in parts}
+    several = [
+        f"{name} {inch_text(mm)} in" if units == "in" else f"{name} {decimal_text(mm, 2)} mm"
+        for name, mm in stocks.items()
+    ]
+    return ", ".join(several)
+
+
+def ruled(mm: float, units: str) -> str:
+    """A length that is measured on the model, as its ruler reads it: mm, or the nearest 1/32 in."""
+    return f"{RULES['in'].read(mm).text} in" if units == "in" else length_words(mm, units)
 
 
 def one_word(report: Report, word: str) -> bool:
@@ -111,8 +140,8 @@ def _balance(inputs: Inputs, report: Report, units: str) -> Iterator[tuple[str, 
         root = panels(inputs.wing)[0].point(inputs.wing.stations[0].back_mm, 0.0, 0.0)[0]
         behind = loaded.target_mm - root
         where = "behind" if behind >= 0 else "before"
-        words = f"{length_words(abs(behind), units)} {where} the wing's leading edge"
-        yield "shall lie", f"{words} (root), {length_words(loaded.target_mm, units)} from the nose"
+        words = f"{ruled(abs(behind), units)} {where} the leading edge"
+        yield "shall lie", f"{words} (root), {ruled(loaded.target_mm, units)} from the nose"
     front, back = report.number("balance_front"), report.number("balance_back")
     if front is not None and back is not None:
         yield "may lie (bar)", f"{from_to_words(front.value, back.value, units)} from the nose"

@@ -118,6 +118,20 @@ def dimension_lines(
     return Drawn(strokes=tuple(strokes), texts=tuple(texts), boxes=tuple(boxes))
 
 
+def drawn_lines(
+    sizes: Sequence[Size],
+    views: Mapping[str, Placed],
+    arrangement: Arrangement,
+    units: str,
+    title: Title,
+) -> list[list[Point]]:
+    """Dimension lines and their extension lines, whichever side their values stand on."""
+    several = _runs(sizes, views, arrangement, units, title)
+    runs = [(run, [(run.first[0], run.at), (run.last[0], run.at)]) for run in several]
+    lines = [(run, line) for run, own in runs for line in (own, *run.extensions())]
+    return [[run.on_page(point) for point in line] for run, line in lines]
+
+
 def _sides(several: Sequence[_Run], taken: Sequence[Box]) -> list[bool]:
     """Whether each value stands after its arrows: so that values meet as little as can be.
 

@@ -38,12 +38,20 @@ class Marks:
 
 
 def marks(
-    views: Mapping[str, Placed], inputs: Inputs | None, report: Report | None, units: str, title: Title
+    views: Mapping[str, Placed],
+    inputs: Inputs | None,
+    report: Report | None,
+    units: str,
+    title: Title,
+    lines: Sequence[Sequence[Point]] = (),
 ) -> Marks:
-    """The marks of the balance on the views from above and from the side, and the mean chord."""
+    """The marks of the balance on the views from above and from the side, and the mean chord.
+
+    `lines` are those of sizes: no word is written over them.
+    """
     if inputs is None or inputs.wing is None or report is None:
         return Marks()
-    several = [*_balance(views, report), *_mean_chord(views["above"], report, units, title)]
+    several = [*_balance(views, report), *_mean_chord(views["above"], report, units, title, lines)]
     return Marks(
         shades=tuple(shade for one in several for shade in one.shades),
         strokes=tuple(stroke for one in several for stroke in one.strokes),
@@ -99,7 +107,9 @@ def _bar(first: Point, last: Point) -> Iterator[Stroke]:
         yield Stroke(line=Line.EDGE, segments=straight(tick))
 
 
-def _mean_chord(above: Placed, report: Report, units: str, title: Title) -> Iterator[Marks]:
+def _mean_chord(
+    above: Placed, report: Report, units: str, title: Title, lines: Sequence[Sequence[Point]]
+) -> Iterator[Marks]:
     """Where it lies on the right wing, with its length behind the wing."""
     chord, leading, out = (report.number(n) for n in ("mean_chord", "mean_chord_leading", "mean_chord_out"))
     if chord is None or leading is None or out is None:
@@ -113,16 +123,19 @@ def _mean_chord(above: Placed, report: Report, units: str, title: Title) -> Iter
         [(x - dy * _TICK_MM, y + dx * _TICK_MM), (x + dy * _TICK_MM, y - dx * _TICK_MM)] for x, y in (a, b)
     ]
     words = f"mean chord {size_words(chord.value, units, title)}"
-    end, text, box = _beyond(b, (dx, dy), words, above)
+    end, text, box = _beyond(b, (dx, dy), words, above, lines)
     strokes = [Stroke(line=Line.CENTRE, segments=straight([a, b]))]
     strokes += [Stroke(line=Line.CREASE, segments=straight(run)) for run in runs]
     strokes.append(Stroke(line=Line.DIMENSION, segments=straight([b, end])))
     yield Marks(strokes=tuple(strokes), texts=(text,), boxes=(box,))
 
 
-def _beyond(start: Point, way: Point, words: str, above: Placed) -> tuple[Point, Text, Box]:
-    """Words at the end of a leader, which is as long as it must be for them to meet no line of the view."""
-    lines = shapely.MultiLineString([[above.on_page(point) for point in run] for _, run in above.view.runs])
+def _beyond(
+    start: Point, way: Point, words: str, above: Placed, sizes: Sequence[Sequence[Point]]
+) -> tuple[Point, Text, Box]:
+    """Words at the end of a leader, which is as long as it must be for them to meet no line."""
+    own = [[above.on_page(point) for point in run] for _, run in above.view.runs]
+    lines = shapely.MultiLineString([*own, *sizes])
     wide = width_mm(words, TEXT_MM)
     is_level = abs(way[0]) > abs(way[1])
     for step in range(_MOST_STEPS + 1):

@@ -11,9 +11,10 @@ import shapely
 from shapely import LineString
 
 from foamcut.airframe.model import Mesh
+from foamcut.draw.balance_words import width_mm
 from foamcut.draw.overview import SCALES, overview_document
 from foamcut.draw.paper import PAPERS
-from foamcut.draw.values import Document, Line, Page
+from foamcut.draw.values import Align, Document, Line, Page
 from foamcut.units import decimal_text
 from foamcut.write.pdf import render
 from tests.draw.balance_checks import NAMES
@@ -90,6 +91,29 @@ def test_two_pages_on_the_papers_of_the_place_one_scale_or_larger_on_the_second(
 def test_nothing_leaves_the_page_and_no_words_lie_over_words(name, page):
     one = overview(name).pages[page]
     look_over(one)
+
+
+@pytest.mark.parametrize("name", PLANES)
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_no_word_lies_over_the_line_of_a_size(name, units):
+    for page in overview(name, units).pages:
+        lines = [line for line in drawn(page, Line.DIMENSION) if line.length > 15]
+        (chord,) = [text for text in page.texts if text.text.startswith("mean chord")]
+        wide = width_mm(chord.text, chord.height_mm)
+        low = chord.at[0] - (wide / 2 if chord.align is Align.MIDDLE else 0.0)
+        box = shapely.box(low, chord.at[1], low + wide, chord.at[1] + chord.height_mm)
+        assert [line.wkt for line in lines if line.intersects(box)] == []
+
+
+def test_views_go_to_an_edge_where_facts_have_no_room_beside_them():
+    """The wing of the sample, 47 3/4 in, has room on Letter at 1:10."""
+    assert scale_of(overview("glasswort-1").pages[0]) == 10
+
+
+def test_boards_are_told():
+    assert "drawn for" in words(overview("glasswort-1").pages[0])
+    assert "board 3/16 in" in words(overview("glasswort-1").pages[0])
+    assert "board 5 mm" in words(overview("cordgrass-2").pages[1])
 
 
 @pytest.mark.parametrize("name", PLANES)
