@@ -127,7 +127,10 @@ class Extending:
         text = f"it is {ruler.length(seam.longer_mm)} longer at {end_words(new, seam.axis, seam.side)}: "
         where = f"at {ruler.line(new, seam.axis, seam.at_mm)}"
         if seam.cut_back_mm > EDGES_AGREE_MM:
-            text += f"cut the old one off straight {where} and glue the added piece on there"
+            off = ruler.length(seam.cut_back_mm)
+            text += (
+                f"cut the old one off straight {where} ({off} off its end) and glue the added piece on there"
+            )
         else:
             text += f"glue the added piece on {where}"
         if patches:

@@ -48,7 +48,8 @@ def strip_words(new: Part, seam: Seam, ruler: Ruler) -> str:
         f"it is {ruler.length(seam.longer_mm)} longer at {end_words(new, seam.axis, seam.side)}: cut the old"
         f" one off at {ruler.line(new, seam.axis, seam.at_mm)} ({ruler.length(seam.cut_back_mm)} off its end)"
         f" and glue the added piece of {ruler.length(seam.added_mm)} against it; so its seam lies away from"
-        " those of the skin and of the other strips, which hold it"
+        " those of the skin and of the other strips, which hold it; do so while the skin is open: in one that"
+        " is glued shut nobody reaches the strips, and skin and strips are cut again"
     )
 
 

@@ -105,6 +105,8 @@ def test_seams_of_strips_keep_off_that_of_the_skin_and_off_each_other():
         y0, y1 = piece.outline.bounds[1], piece.outline.bounds[3]
         seams[name] = min(abs(y0), abs(y1))
         assert piece.outline.bounds[2] == 25.0
+        # a builder whose wing is closed already has to know that this is not for it
+        assert "while the skin is open" in found[name].reason
     for hand in ("right", "left"):
         places = sorted([552.0, seams[f"wing-spar-1-{hand}"], seams[f"wing-spar-2-{hand}"]])
         # strips are kept four widths of the spar apart
