@@ -176,10 +176,22 @@ def _nameless(folder: Path) -> None:
     path.write_bytes(path.read_bytes().replace(name.encode(), b"x" * len(name)))
 
 
-@BREAKAGES.add("another span on the overview", r"overview.pdf: page 1: span 999 is not the .* of wing_span")
+@BREAKAGES.add("another span on the overview", r"overview.pdf: page 1: span 999 is not 5.* mm")
 def _span(folder: Path) -> None:
     _flown(folder)
     _retold(folder, OVERVIEW, "(span 547 ", "(span 999 ")
+
+
+@BREAKAGES.add("another height on the overview", r"overview.pdf: page 1: height 99.9 is not .* mm")
+def _height(folder: Path) -> None:
+    edit_text(folder, OVERVIEW, "(height 78.7 ", "(height 99.9 ")
+
+
+@BREAKAGES.add(
+    "another throw on the overview", r"overview.pdf: page 1: the throw of elevator of tail: .* is not told"
+)
+def _throw(folder: Path) -> None:
+    edit_text(folder, OVERVIEW, "(20 deg, ", "(25 deg, ")
 
 
 @BREAKAGES.add("another weight on the overview", r"overview.pdf: page 1: 'weight 999 g', and mass_all_up is")

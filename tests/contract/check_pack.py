@@ -9,8 +9,6 @@ build book, the DXF, SVG and PDF files as any other program would. A file that c
 
 import argparse
 import functools
-import hashlib
-import json
 import re
 import sys
 import warnings
@@ -20,30 +18,22 @@ from pathlib import Path
 import shapely
 from pack_balance import BALANCE, check_balance
 from pack_balance_pictures import PICTURES
-from pack_book import check_book, check_book_pdf
 from pack_both import check_both, check_grooves
 from pack_design import Design, read_design
 from pack_drawn import Drawn, read_drawn
-from pack_dxf import check_dxf, read_dxf, read_tracks, tracks_of
+from pack_dxf import check_dxf
 from pack_faces import check_same_marks
 from pack_geometry import Track
 from pack_joint_marks import check_joint_marks
 from pack_layout import Layout, read_layout
 from pack_layout_checks import check_layout
-from pack_marking import Row, check_marking
+from pack_marks import dxf_marks
+from pack_memory import remembered
 from pack_model import MODEL, check_model, model_due
 from pack_partial import COMPARISON, check_comparison
 from pack_pdf import FULL_SIZE, check_full_size, check_pdf
-from pack_presence import (
-    BOOK,
-    BOOK_PDF,
-    GAUGES,
-    MARKING,
-    MARKING_ROWS,
-    OVERVIEW,
-    check_presence,
-)
-from pack_printed import check_gauges, check_marking_pages, check_overview
+from pack_presence import check_presence
+from pack_read import check_read
 from pack_report import Report
 from pack_svg import check_svg
 from pack_tables import (
@@ -55,7 +45,7 @@ from pack_tables import (
     check_shopping,
 )
 from pack_templates import check_templates, marks_of_parts
-from pack_view import bed_number, is_back, view_of
+from pack_view import is_back, view_of
 from pack_worked import Expected, check_worked
 
 
@@ -97,7 +87,7 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
             drawn = drawn.with_made({name: part["stock"] for name, part in layout.parts.items()})
         expected = Expected(layout)
         check = functools.partial(check_layout, layout=layout, design=design, drawn=drawn, expected=expected)
-        _remembered(report, folder, ("layout",), check)
+        remembered(report, folder, ("layout",), check)
         with report.section("layout.json", "names of the sheets' files"):
             check_sheet_files(report, layout)
         yield
@@ -107,16 +97,16 @@ def _checks(report: Report, folder: Path, *, every_part: bool) -> Iterator[None]
         with report.section(COMPARISON, "the comparison"):
             check_comparison(report, folder, layout)
     if layout is not None and design is not None and not layout.is_partial and model_due(layout, design):
-        _remembered(report, folder, (MODEL, MODEL), functools.partial(_check_solid, folder, layout, drawn))
+        remembered(report, folder, (MODEL, MODEL), functools.partial(_check_solid, folder, layout, drawn))
         yield
     if (folder / BALANCE).exists():
         check = functools.partial(_check_weighed, folder, layout, design)
-        _remembered(report, folder, (BALANCE, BALANCE, *PICTURES), check)
+        remembered(report, folder, (BALANCE, BALANCE, *PICTURES), check)
         yield
     _check_pdfs(report, folder, layout, design, every_part=every_part)
     yield
     if layout is not None:
-        yield from _check_read(report, folder, layout, design)
+        yield from check_read(report, folder, layout, design)
 
 
 def _check_solid(folder: Path, layout: Layout, drawn: Drawn | None, report: Report) -> None:
@@ -127,33 +117,6 @@ def _check_solid(folder: Path, layout: Layout, drawn: Drawn | None, report: Repo
 def _check_weighed(folder: Path, layout: Layout | None, design: Design | None, report: Report) -> None:
     with report.section(BALANCE, "the balance"):
         check_balance(report, folder, layout, design)
-
-
-# What was found of a file and all that it was compared with: packs of one design share most files.
-_SEEN: dict[tuple[str, bytes], Report] = {}
-_MOST_SEEN = 1000
-
-
-def _remembered(report: Report, folder: Path, key: tuple[str, ...], check: Callable[[Report], None]) -> None:
-    """Run a check, unless it ran before on files of the same bytes: `key` is the kind, then all files it reads."""
-    kind, *names = key
-    digest = hashlib.sha256()
-    for name in (*names, "layout.json", "design.toml"):
-        path = folder / name
-        digest.update(b"1" + hashlib.sha256(path.read_bytes()).digest() if path.is_file() else b"0")
-    own = _SEEN.get((kind, digest.digest()))
-    if own is None:
-        own = Report()
-        check(own)
-        if len(_SEEN) >= _MOST_SEEN:
-            _SEEN.clear()
-        _SEEN[kind, digest.digest()] = own
-    report.checks += own.checks
-    report.faults += [fault for fault in own.faults if fault not in report.faults]
-
-
-# The lines that marks make on sheets and templates alike.
-MARKED = ("MARK", "FOLD_UP", "FOLD_DOWN", "HALF", "GROOVE", "LIFT", "BEVEL")
 
 
 def _check_sheets(
@@ -176,7 +139,7 @@ def _check_sheets(
                 drawn=drawn,
                 expected=expected,
             )
-            _remembered(report, folder, (f"{index} {name}", name), check)
+            remembered(report, folder, (f"{index} {name}", name), check)
         backs = [name for name in sheet["files"] if is_back(name)]
         for name in backs:
             front = name.replace("-back", "", 1)
@@ -184,7 +147,7 @@ def _check_sheets(
                 check = functools.partial(
                     check_same_marks, folder=folder, front=front, back=name, sheet=sheet
                 )
-                _remembered(report, folder, (f"marks {index}", front, name), check)
+                remembered(report, folder, (f"marks {index}", front, name), check)
         _check_made(report, folder, layout, index, drawn)
 
 
@@ -199,10 +162,10 @@ def _check_made(report: Report, folder: Path, layout: Layout, index: int, drawn:
                 continue
             height = view.size[1]
             check = functools.partial(check_both, folder=folder, dxf=dxf, svg=svg, height_mm=height)
-            _remembered(report, folder, (f"both {index}", dxf, svg), check)
+            remembered(report, folder, (f"both {index}", dxf, svg), check)
             area = shapely.union_all(made).buffer(0.01)
             check = functools.partial(check_grooves, folder=folder, file=dxf, height_mm=height, made=area)
-            _remembered(report, folder, (f"grooves {index}", dxf), check)
+            remembered(report, folder, (f"grooves {index}", dxf), check)
 
 
 def _check_sheet(
@@ -229,27 +192,6 @@ def _check_sheet(
         check_joint_marks(report, name, layout, view, drawing)
 
 
-def dxf_marks(
-    folder: Path, layout: Layout, layers: tuple[str, ...] = MARKED
-) -> dict[int, dict[str, list[Track]]]:
-    """Return the lines of marks and folds, by layer, of each sheet's first DXF that can be read.
-
-    Outer marks are only pricked on templates; what is cut on the other face is left to its own file.
-    """
-    found: dict[int, dict[str, list[Track]]] = {}
-    for index, sheet in enumerate(layout.raw["sheets"]):
-        for name in sheet["files"]:
-            if not name.endswith(".dxf") or index in found or is_back(name) or bed_number(name) is not None:
-                continue
-            try:
-                path = folder / name
-                tracks = tracks_of(read_dxf(path.read_bytes()), read_tracks(path))
-            except Exception:
-                continue  # the sheet's own check has said so already
-            found[index] = {layer: tracks[layer] for layer in layers if layer in tracks}
-    return found
-
-
 def _check_pdfs(
     report: Report, folder: Path, layout: Layout | None, design: Design | None, *, every_part: bool
 ) -> None:
@@ -268,63 +210,7 @@ def _check_pdfs(
             marks=marks,
             every_part=every_part,
         )
-        _remembered(report, folder, (f"{every_part} {name}", name, *sheets), check)
-
-
-def _check_read(report: Report, folder: Path, layout: Layout, design: Design | None) -> Iterator[None]:
-    """Check what people read: the marking-out sheets, and of a whole pack overview, gauges and build book."""
-    files = [name for sheet in layout.raw["sheets"] for name in sheet["files"]]
-    kinds: list[tuple[tuple[str, ...], Callable[[Report], None]]] = [
-        (
-            (MARKING, MARKING_ROWS),
-            functools.partial(_check_marked, folder=folder, layout=layout, design=design),
-        )
-    ]
-    if not layout.is_partial:
-        kinds += [
-            (
-                (OVERVIEW, BALANCE),
-                functools.partial(_check_views, folder=folder, layout=layout, design=design),
-            ),
-            ((GAUGES,), functools.partial(_check_gauges, folder=folder, layout=layout, design=design)),
-            ((BOOK_PDF,), functools.partial(_check_printed_book, folder=folder)),
-            ((BOOK, BOOK_PDF), functools.partial(_check_told, folder=folder, layout=layout, design=design)),
-        ]
-    for names, check in kinds:
-        _remembered(report, folder, (names[0], *names, *files), check)
-        yield
-
-
-def _check_marked(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
-    rows: list[Row] = []
-    with report.section(MARKING_ROWS, "the table"):
-        data = (folder / MARKING_ROWS).read_bytes()
-        drawn = dxf_marks(folder, layout, (*MARKED, "MARK_BACK"))
-        rows = check_marking(report, data, layout, design, drawn)
-    with report.section(MARKING, "the file"):
-        check_marking_pages(report, (folder / MARKING).read_bytes(), layout, design, rows)
-
-
-def _check_views(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
-    with report.section(OVERVIEW, "the file"):
-        path = folder / BALANCE
-        said = json.loads(path.read_text("utf-8")) if path.is_file() else None
-        check_overview(report, (folder / OVERVIEW).read_bytes(), layout, design, said)
-
-
-def _check_gauges(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
-    with report.section(GAUGES, "the file"):
-        check_gauges(report, (folder / GAUGES).read_bytes(), layout, design)
-
-
-def _check_printed_book(report: Report, *, folder: Path) -> None:
-    with report.section(BOOK_PDF, "the file"):
-        check_book_pdf(report, (folder / BOOK_PDF).read_bytes())
-
-
-def _check_told(report: Report, *, folder: Path, layout: Layout, design: Design | None) -> None:
-    with report.section(BOOK, "the page"):
-        check_book(report, folder, layout, design)
+        remembered(report, folder, (f"{every_part} {name}", name, *sheets), check)
 
 
 def _check_one_pdf(

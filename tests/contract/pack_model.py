@@ -59,6 +59,16 @@ def check_model(report: Report, data: bytes, layout: Layout, drawn: Drawn | None
             _check_place(report, layout, drawn, name, points)
 
 
+def model_extents_mm(data: bytes) -> dict[str, float]:
+    """Return how long, wide and high the whole model is, by the bounds of its surfaces."""
+    said, _ = _chunks(Report(), data)
+    places = [mesh["primitives"][0]["attributes"]["POSITION"] for mesh in said["meshes"]]
+    low = np.array([said["accessors"][place]["min"] for place in places]).min(axis=0)
+    high = np.array([said["accessors"][place]["max"] for place in places]).max(axis=0)
+    wide, up, along = (float(side) * 1000 for side in high - low)
+    return {"length": along, "width": wide, "height": up}
+
+
 def _chunks(report: Report, data: bytes) -> tuple[dict[str, Any], bytes]:
     magic, version, length = struct.unpack_from("<4sII", data)
     report.expect(magic == b"glTF", MODEL, "does not begin with glTF")

@@ -108,11 +108,16 @@ def check_marking_pages(
 
 
 def check_overview(
-    report: Report, data: bytes, layout: Layout, design: Design | None, said: dict[str, Any] | None
+    report: Report,
+    data: bytes,
+    layout: Layout,
+    design: Design | None,
+    said: dict[str, Any] | None,
+    extents_mm: dict[str, float],
 ) -> None:
-    """Views are drawn to a scale of the standard; sizes and facts are those of the balance.
+    """Views are drawn to a scale of the standard; sizes and facts are those of the balance and the model.
 
-    `said`: balance.json of an aeroplane.
+    `said`: balance.json of an aeroplane; `extents_mm`: of model.glb, none where there is none.
     """
     file = OVERVIEW
     texts = check_printed(report, file, data, design)
@@ -133,7 +138,10 @@ def check_overview(
         report.expect("third angle" in text, file, f"{where}: the projection is not told")
         if design is not None:
             _check_sketch(report, where, text, design)
+        _check_sizes(report, where, text, numbers, extents_mm)
         _check_facts(report, where, text, numbers)
+        for one in said["throws"] if said else ():
+            _check_throw(report, where, text, one)
 
 
 def _amount(text: str) -> Fraction:
@@ -175,16 +183,23 @@ def _check_sketch(report: Report, where: str, text: str, design: Design) -> None
         report.expect(off <= room * design.scale + 0.06, OVERVIEW, text_)
 
 
-def _check_facts(report: Report, where: str, text: str, numbers: dict[str, float]) -> None:
+def _check_sizes(
+    report: Report, where: str, text: str, numbers: dict[str, float], extents_mm: dict[str, float]
+) -> None:
+    """Span and mean chord are those of the balance; length, width and height those of the model."""
     unit = 25.4 if re.search(r"Sizes are in inches", text) else 1.0
-    for name, word in _SIZES.items():
+    due = {word: numbers[name] for name, word in _SIZES.items() if name in numbers} | extents_mm
+    for word, size in due.items():
         told = re.findall(rf"(?<![a-z] )\b{word} {_AMOUNT} \(", text)
-        if name in numbers and told:
-            same = any(_near(one, numbers[name] / unit) for one in told)
-            report.expect(
-                same, OVERVIEW, f"{where}: {word} {told[0]} is not the {numbers[name]} mm of {name}"
-            )
-        report.expect(name != "wing_span" or name not in numbers or bool(told), OVERVIEW, f"{where}: no span")
+        same = not told or any(_near(one, size / unit) for one in told)
+        report.expect(same, OVERVIEW, f"{where}: {word} {' or '.join(told)} is not {size:.6g} mm")
+    spans = "span" if "wing_span" in numbers else "width"
+    for word in (spans, "length", "height") if extents_mm else ():
+        there = re.search(rf"(?<![a-z] )\b{word} {_AMOUNT} \(", text)
+        report.expect(there is not None, OVERVIEW, f"{where}: no {word} is told")
+
+
+def _check_facts(report: Report, where: str, text: str, numbers: dict[str, float]) -> None:
     for name, (pattern, units) in _FACTS.items():
         found = re.search(pattern, text)
         if name in numbers and found:
@@ -194,6 +209,16 @@ def _check_facts(report: Report, where: str, text: str, numbers: dict[str, float
             )
         needed = name in ("mass_all_up", "wing_area", "cg_along") and name in numbers
         report.expect(not needed or found is not None, OVERVIEW, f"{where}: {name} is not told")
+
+
+def _check_throw(report: Report, where: str, text: str, throw: dict[str, Any]) -> None:
+    """Each control has its angle and how far its edge goes."""
+    told = re.findall(rf"\b{throw['word']}s?\b.{{0,60}}?{_AMOUNT} deg, {_AMOUNT} (mm|in)\b", text)
+    held = any(
+        _near(deg, throw["deg"]) and _near(edge, throw["mm"] / float(MM[unit])) for deg, edge, unit in told
+    )
+    what = f"{throw['word']} of {throw['surface']}: {throw['deg']} deg, {throw['mm']} mm"
+    report.expect(held, OVERVIEW, f"{where}: the throw of {what} is not told")
 
 
 def check_gauges(report: Report, data: bytes, layout: Layout, design: Design | None) -> None:
