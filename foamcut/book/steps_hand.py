@@ -55,14 +55,17 @@ def hand_steps(ground: Ground, making: Making) -> Iterator[Step]:
         for part in drawn
         if part is not base and (part not in slotted or part.place is not None or _marked(ground, part))
     ]
+    bare = base is not None and base not in folded and base not in slotted
+    if base is not None and bare and not rest:
+        rest, base = [base], None  # nothing is set onto it
     if rest:
-        yield _set(ground, making, rest, base)
+        yield _set(ground, making, rest, base, bare=bare)
 
 
 def _base(ground: Ground, drawn: Sequence[Part]) -> Part | None:
     """The drawn part that the others are set onto: of those with a place the largest that one lies against.
 
-    None where there is a generated body, or no such part; a part with slots or folds is in a step anyway.
+    None where there is a generated body, or no such part.
     """
     if ground.facts.inputs.bodies:
         return None
@@ -215,7 +218,10 @@ def _marked(ground: Ground, part: Part) -> list[Part]:
     ]
 
 
-def _set(ground: Ground, making: Making, parts: Sequence[Part], base: Part | None) -> Step:
+def _set(
+    ground: Ground, making: Making, parts: Sequence[Part], base: Part | None, *, bare: bool = False
+) -> Step:
+    """Parts in their places; a bare `base` stands in no step before this one."""
     stands = {one.part.name: one for one in ground.facts.standing}
     lost = [part for part in parts if part.name not in stands and not _marked(ground, part)]
     does = [_placed(ground, part, stands) for part in parts if part not in lost]
@@ -227,6 +233,7 @@ def _set(ground: Ground, making: Making, parts: Sequence[Part], base: Part | Non
             " maker's drawing shows it. Look at their marks, slots and edges, and ask the maker when in"
             " doubt."
         )
+    added = names([base, *parts] if base is not None and bare else parts)
     generated = [tie for tie in making.starting(Tie.GLUED, "box", "join", "tail", "deck")]
     return Step(
         id="set",
@@ -248,8 +255,8 @@ def _set(ground: Ground, making: Making, parts: Sequence[Part], base: Part | Non
                 )
             )
         ),
-        adds=names(parts),
-        shows=tuple(name for name in stands if name not in names(parts)),
+        adds=added,
+        shows=tuple(name for name in stands if name not in added),
         tools=("glue", "masking tape", "rule"),
     )
 

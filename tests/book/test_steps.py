@@ -22,9 +22,12 @@ from tests.book.steps_facts import (
     sample_facts,
     starter_facts,
 )
+from tests.fuzz.random_designs import random_design
+from tests.hostile.designs import GOOD
 from tests.thorough import EVERY
 
-#: random airframes, and random aeroplanes with what they carry
+#: random parts drawn by hand, random airframes, and random aeroplanes with what they carry
+BY_HAND = range(60 if EVERY else 12)
 SEEDS, LOADS = range(120 if EVERY else 12), range(40 if EVERY else 4)
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LEAKS = re.compile(
@@ -95,6 +98,23 @@ def test_random_aeroplanes_with_all_they_carry_can_be_built_in_their_order() -> 
     several = {seed: facts for seed in LOADS if (facts := loaded_facts(seed)) is not None}
     assert len(several) > len(LOADS) / 4
     assert {seed: found for seed, facts in several.items() if (found := faults(facts))} == {}
+
+
+@pytest.mark.parametrize("more", ["", '[parts.lid]\nstock = "board"\nrectangle = [40, 30]\n'])
+def test_a_part_with_slots_that_nothing_goes_into_stands_in_a_step(more: str) -> None:
+    """It is what others are set onto; alone it is set in its place itself."""
+    slot = 'slots = [ { at = [30, 20], length = 20, takes = "board" } ]\n'
+    place = 'place = { at = [0, 0], x = "aft", y = "up" }\n'
+    assert faults(facts_of_text(f"{GOOD}{slot}{place}{more}".encode())) == []
+
+
+def test_random_parts_drawn_by_hand_can_be_built_in_their_order() -> None:
+    designs = (random_design(seed, 4).encode() for seed in BY_HAND)
+    assert {
+        seed: found
+        for seed, data in zip(BY_HAND, designs, strict=True)
+        if (found := faults(facts_of_text(data)))
+    } == {}
 
 
 def test_every_generated_part_is_known() -> None:
