@@ -3,6 +3,7 @@
 Units as in `foamcut.nest.rooms`.  *Alike* lies differ by half a turn or a mirror; the least of them counts.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 
 from foamcut.nest.apart import Upright
@@ -32,14 +33,15 @@ class Chords:
 
         A piece so wide meets an upright line that is at least its width from both edges of the sheet.
         """
+        counted = Counter(pieces)  # hundreds of them may be one piece
         for axis in (0, 1):
             length = self._sides[1 - axis] + self._gap
-            for n, one in enumerate(pieces):
+            for one in counted:
                 chord, aside = self._all_through(one, axis)
                 if not chord or 2 * aside > self._sides[axis]:
                     continue
-                others = (self._across(other, axis, aside) for m, other in enumerate(pieces) if m != n)
-                if chord + self._gap + sum(others) > length:
+                every = sum(count * self._across(other, axis, aside) for other, count in counted.items())
+                if chord + self._gap + every - self._across(one, axis, aside) > length:
                     return False
         return True
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from random import Random
+from typing import Any
 
 import pytest
 from shapely import LineString, Polygon
@@ -16,6 +17,7 @@ from foamcut.flat.placement import Placement
 from foamcut.flat.stock import Offcut, Stock
 from foamcut.nest.apart import Kin
 from foamcut.nest.bound import Least, bound
+from foamcut.nest.chords import Chords
 from foamcut.nest.exact import Lying, across, lyings
 from foamcut.nest.floor import Loose, floor
 from foamcut.nest.rooms import NM_PER_MM, UNITS, sources, unit_rings
@@ -235,3 +237,20 @@ def test_what_lies_in_a_hole_is_not_called_apart_because_of_hulls_or_areas() -> 
     parts = [part("frame", frame), part("patch", rectangle(60, 20))]
     assert _floor(stock((100, 60)), parts).boards == 1
     assert _floor(stock((100, 60)), [parts[0], part("patch", rectangle(60.01, 20.01))]).boards == 2
+
+
+def test_hundreds_of_alike_pieces_are_counted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a line is used up by is asked once of a kind, not once of each two of its pieces."""
+    asked = 0
+    chord = Chords._across
+
+    def counting(self: Chords, *about: Any) -> int:
+        nonlocal asked
+        asked += 1
+        return chord(self, *about)
+
+    monkeypatch.setattr(Chords, "_across", counting)
+    board = stock((2000, 1500), gap=2.0, margin=3.0)
+    hands = [part(name, rectangle(40, 30), count=300) for name in ("left", "right")]
+    assert _floor(board, hands).boards == 1
+    assert asked < 20_000
