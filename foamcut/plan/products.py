@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Literal
 
 from foamcut import __version__
-from foamcut.book.book import book_of
 from foamcut.design.built import built_findings
 from foamcut.draw.back import back_drawing
 from foamcut.draw.balance_pictures import balance_pictures
@@ -25,9 +24,6 @@ from foamcut.plan.shopping import shopping_rows
 from foamcut.plan.values import Plan
 from foamcut.write import (
     balance_json,
-    book_html,
-    book_pdf,
-    dxf,
     glb,
     layout_json,
     marking_csv,
@@ -43,6 +39,8 @@ def _design_file(plan: Plan) -> list[File]:
 
 
 def _sheet_files(plan: Plan) -> list[File]:
+    from foamcut.write import dxf
+
     files: list[File] = []
     version: Literal["R2000", "R12"] = "R12" if plan.options.dxf == "r12" else "R2000"
     for layout in plan.layouts:
@@ -163,6 +161,10 @@ def _gauges_file(plan: Plan) -> list[File]:
 
 def _book_files(plan: Plan) -> list[File]:
     """The build book, as one page for a browser and as one to print."""
+    # loaded in the process that makes it, while another draws the sheets
+    from foamcut.book.book import book_of
+    from foamcut.write import book_html, book_pdf
+
     book = book_of(book_facts(plan))
     boards = plan.boards
     return [

@@ -12,7 +12,6 @@ from foamcut.design.design import Design
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.templates import TemplateIndex, template_document
-from foamcut.draw.tilepage import board_words
 from foamcut.draw.values import Document, Drawing, Title
 from foamcut.files import File
 from foamcut.flat.joint import Joint
@@ -129,7 +128,7 @@ class Plan(Outcome):
     @property
     def boards(self) -> str:
         """The boards that parts are cut from and their thickness, in words."""
-        return ", ".join(board_words(one.stock.name, one.stock.thickness_mm) for one in self.layouts)
+        return board_list(self.parts, self.title.sketch_unit)
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
