@@ -46,11 +46,13 @@ _FOR_LASERS = (
     "burns and gives off styrene, PVC-faced board gives off hydrogen chloride: find out what your board is, "
     "ask whoever runs the machine, extraction on, never leave it. A knife is the usual tool.",
 )
+#: how the line begins that stands on every page with a bar
+ON_A_BAR = "Measure the bar first. "
 #: one line for every page, by tool
 _ONE_LINE: dict[str, str] = {
-    "knife": "Measure the bar first. Fresh blade, metal rule, cut away from your hand.",
-    "plotter": "Measure the bar first. Keep hands away from the moving blade.",
-    "laser": "Measure the bar first. Many workshops forbid laser cutting of foam: ask.",
+    "knife": f"{ON_A_BAR}Fresh blade, metal rule, cut away from your hand.",
+    "plotter": f"{ON_A_BAR}Keep hands away from the moving blade.",
+    "laser": f"{ON_A_BAR}Many workshops forbid laser cutting of foam: ask.",
 }
 
 

@@ -120,7 +120,7 @@ class _Sheet:
 
 def _view_page(told: _Told, three: Three, paper: Paper, sheet: str) -> Page:
     """The page with the largest scale at which everything has room."""
-    boards = board_list(told.parts, told.units)
+    boards = board_list(((part.stock, part.thickness_mm) for part in told.parts), told.units)
     facts = facts_blocks(told.inputs, told.report, told.units, told.title, told.drawn_words, boards)
     tries = ((scale, arrangement, lying) for scale in SCALES for arrangement, lying in _TRIED)
     found = None

@@ -3,7 +3,7 @@
 mm; a block's origin is its upper left corner.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from foamcut.airframe.planform import panels
 from foamcut.airframe.values import Inputs
@@ -98,12 +98,11 @@ def _groups(
         yield "Throws", throws
 
 
-def board_list(parts: Sequence[Part], units: str) -> str:
-    """Each stock that parts are cut from, with its thickness: "board 5 mm, ply 1.5 mm"."""
-    stocks = {part.stock: part.thickness_mm for part in parts}
+def board_list(stocks: Iterable[tuple[str, float]], units: str) -> str:
+    """Each stock with its thickness, once, as the sketch's ruler reads it: "board 5 mm, ply 1.5 mm"."""
     several = [
         f"{name} {inch_text(mm)} in" if units == "in" else f"{name} {decimal_text(mm, 2)} mm"
-        for name, mm in stocks.items()
+        for name, mm in dict(stocks).items()
     ]
     return ", ".join(several)
 

@@ -41,7 +41,7 @@ def shown_part(
     shown = _shown(
         part.name,
         "part",
-        (part.stock, part.thickness_mm),
+        (part.stock, part.thickness_mm, title.sketch_unit),
         strokes,
         texts,
         [part.outline],
@@ -60,16 +60,18 @@ def shown_part(
     return replace(shown, heading=heading, facts=facts)
 
 
-def shown_sheets(layouts: Sequence[Layout], drawings: Sequence[Drawing], paper: Paper) -> list[Shown]:
-    """The sheets of the layouts, each with its drawing."""
+def shown_sheets(
+    layouts: Sequence[Layout], drawings: Sequence[Drawing], paper: Paper, units: str
+) -> list[Shown]:
+    """The sheets of the layouts, each with its drawing; `units` are those of the sketch's ruler."""
     sheets = [(layout, sheet) for layout in layouts for sheet in layout.sheets]
     return [
-        _of_sheet(layout, sheet, drawing, paper)
+        _of_sheet(layout, sheet, drawing, paper, units)
         for (layout, sheet), drawing in zip(sheets, drawings, strict=True)
     ]
 
 
-def _of_sheet(layout: Layout, sheet: Sheet, drawing: Drawing, paper: Paper) -> Shown:
+def _of_sheet(layout: Layout, sheet: Sheet, drawing: Drawing, paper: Paper, units: str) -> Shown:
     """A sheet without its notes: they stand beyond its edge and on the key page."""
     strokes = [stroke for stroke in drawing.strokes if stroke.line is not Line.NOTES]
     texts = [text for text in drawing.texts if text.line is not Line.NOTES]
@@ -78,7 +80,7 @@ def _of_sheet(layout: Layout, sheet: Sheet, drawing: Drawing, paper: Paper) -> S
         part = placed.piece.flat
         cuts = (*(slot.outline for slot in part.slots), *(tab.outline for tab in part.tabs))
         off += [cut.placed(placed.placement).bounds for cut in cuts]
-    board = sheet.stock, layout.stock.thickness_mm
+    board = sheet.stock, layout.stock.thickness_mm, units
     name = f"{sheet.stock}-{sheet.number}"
     shown = _shown(name, "sheet", board, strokes, texts, [p.outline for p in sheet.placed], off, paper)
     size = f"{mm_and_inch(sheet.width_mm)} by {mm_and_inch(sheet.height_mm)}"
@@ -88,7 +90,7 @@ def _of_sheet(layout: Layout, sheet: Sheet, drawing: Drawing, paper: Paper) -> S
 def _shown(
     name: str,
     kind: str,
-    board: tuple[str, float],
+    board: tuple[str, float, str],
     strokes: Sequence[Stroke],
     texts: Sequence[Text],
     outlines: Iterable[Outline],

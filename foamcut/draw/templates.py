@@ -89,6 +89,7 @@ def template_document(
     others = {each.printed_as: by_name[each.name] for each in same}
     hidden = {each.name for each in same}
     printed = [part for part in parts if part.name not in hidden] if by == "part" else []
+
     def whole(part: Part) -> bool:
         # a doubler's outline, ticks and ends are right when it is stuck on whole
         return every_part or part.name in told.doublers
@@ -106,7 +107,7 @@ def template_document(
     )
     shown = [shown_part(p, title, size, numbers, others.get(p.name), thicknesses, told) for p in tiled]
     if by == "sheet":
-        shown = shown_sheets(layouts, sheet_drawings, size)
+        shown = shown_sheets(layouts, sheet_drawings, size, title.sketch_unit)
     alone, groups = grouped(shown, rooms(size)[0], CORNER)
     sheaf = Sheaf(
         title=title,
@@ -116,7 +117,7 @@ def template_document(
         groups=groups,
         same=same,
         listed=tuple(_listed(part, title, numbers[part.name], thicknesses, told) for part in parts),
-        boards=tuple(board_words(stock, mm) for stock, mm in _boards(parts)),
+        boards=tuple(board_words(stock, mm, title.sketch_unit) for stock, mm in _boards(parts)),
         joints=told.joints,
         summary=tuple(summary),
         findings=tuple(findings),
@@ -163,8 +164,9 @@ def _listed(
 ) -> tuple[str, Listed]:
     """A part's line in the list, its page still to be told."""
     lost = left_out(part, title, number=number, thicknesses=thicknesses, role=told.role(part)).told()
+    board = board_words(part.stock, part.thickness_mm, title.sketch_unit)
     facts = (
-        f"{count_words(part)}, {face_words(part)}, {board_words(part.stock, part.thickness_mm)}",
+        f"{count_words(part)}, {face_words(part)}, {board}",
         *told.facts(part, title, number, lost),
     )
     return part.name, Listed(heading=f"{number}  {part.name}", facts=facts, where="")

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from shapely import MultiPolygon
 
 from foamcut.draw.flow import plan_words
-from foamcut.draw.furniture import caution_line, level_bar, upright_bar
+from foamcut.draw.furniture import ON_A_BAR, caution_line, level_bar, upright_bar
 from foamcut.draw.metrics import text_width_mm
 from foamcut.draw.paper import PRINTER_MARGIN_MM, Paper
 from foamcut.draw.tilemap import tile_map, tile_name
@@ -20,7 +20,7 @@ from foamcut.draw.tiles import Cell, Room, Tiling
 from foamcut.draw.values import Align, Line, Page, Stroke, Text, Title, Window
 from foamcut.draw.words import fitted, wrapped
 from foamcut.flat.outline import Point, straight
-from foamcut.units import decimal_text
+from foamcut.units import decimal_text, inch_text
 
 #: strip along the lower edge, mm
 STRIP_MM = 20.0
@@ -48,7 +48,7 @@ class Shown:
 
     name: str
     kind: str  # part | sheet
-    board: tuple[str, float]  # stock and its thickness, mm
+    board: tuple[str, float, str]  # stock, its thickness in mm, and what the sketch's ruler reads: mm | in
     heading: str  # number and name
     facts: tuple[str, ...]  # what must be read beside the name
     strokes: tuple[Stroke, ...]
@@ -94,7 +94,7 @@ def tile_page(
     )
     seams, letters = _seams(shown.tiling, cell, window)
     bar, bar_text = upright_bar((PRINTER_MARGIN_MM + 5.0, CORNER[1] + (window.size()[1] - 100.0) / 2))
-    said = _Said(shown.heading, shown.facts, board_words(*shown.board), tile_name(cell.row, cell.column))
+    said = _Said(shown.heading, shown.facts, shown.board, tile_name(cell.row, cell.column))
     strip, words = _strip(said, title, width, number, total)
     little = tile_map(shown.area, shown.tiling, *_MAP_MM, shaded=cell)
     little = little.moved(width - PRINTER_MARGIN_MM - _MAP_MM[0], PRINTER_MARGIN_MM + _MAP_MM[1])
@@ -127,8 +127,8 @@ def group_page(
         for spot in spots
     )
     bar, bar_text = upright_bar((PRINTER_MARGIN_MM + 5.0, CORNER[1] + (room.height_mm - 100.0) / 2))
-    boards = dict.fromkeys(board_words(*spot.shown.board) for spot in spots)
-    board = next(iter(boards)) if len(boards) == 1 else ""
+    boards = dict.fromkeys(spot.shown.board for spot in spots)
+    board = next(iter(boards)) if len(boards) == 1 else None
     said = _Said("Whole parts", tuple(spot.shown.heading for spot in spots), board, tile_name(0, 0))
     strip, words = _strip(said, title, paper.width_mm, number, total)
     return Page(
@@ -211,7 +211,7 @@ class _Said:
 
     heading: str
     facts: tuple[str, ...]
-    board: str
+    board: tuple[str, float, str] | None
     code: str
 
 
@@ -232,7 +232,10 @@ def _strip(
         rows[1] = longer
     else:
         before = text_width_mm(plan, _SMALL_MM) + 3.0
-    caution, _ = fitted(caution_line(title.tool), _SMALL_MM, room - before)
+    caution = caution_line(title.tool)
+    if text_width_mm(caution, _SMALL_MM) > room - before:
+        # the bar itself stands below
+        caution, _ = fitted(caution.removeprefix(ON_A_BAR), _SMALL_MM, room - before)
     after = x + _STRIP_BAR_MM + 4.0
     beside = after + text_width_mm(said.code, _CODE_MM) + 3.0
     left = x + room - beside
@@ -252,15 +255,20 @@ def _strip(
     return strokes, (*texts, *words)
 
 
-def board_words(stock: str, thickness_mm: float) -> str:
-    """Stock and measured thickness."""
-    return f"{stock} {decimal_text(thickness_mm, 2)} mm"
+def board_words(stock: str, thickness_mm: float, units: str) -> str:
+    """Stock and measured thickness; in inches with the mm beside them for a sketch in inches."""
+    return f"{stock} {_thickness(thickness_mm, units)}"
 
 
-def _shortened(board: str, width_mm: float) -> str:
+def _thickness(mm: float, units: str) -> str:
+    metric = f"{decimal_text(mm, 2)} mm"
+    return f"{inch_text(mm)} in ({metric})" if units == "in" else metric
+
+
+def _shortened(board: tuple[str, float, str], width_mm: float) -> str:
     """Words of a board in this width: a long name is cut, the thickness at its end never."""
-    name, thickness, unit = board.rsplit(" ", 2)
-    end = f" {thickness} {unit}"
+    name, mm, units = board
+    end = f" {_thickness(mm, units)}"
     return fitted(name, _SMALL_MM, width_mm - text_width_mm(end, _SMALL_MM))[0] + end
 
 

@@ -9,6 +9,7 @@ from foamcut.airframe.model import Mesh, model_meshes
 from foamcut.airframe.values import Inputs
 from foamcut.compare.archive import archive_bytes
 from foamcut.design.design import Design
+from foamcut.draw.overview_facts import board_list
 from foamcut.draw.paper import PAPERS
 from foamcut.draw.sheet import sheet_drawing
 from foamcut.draw.templates import TemplateIndex, template_document
@@ -128,7 +129,8 @@ class Plan(Outcome):
     @property
     def boards(self) -> str:
         """The boards that parts are cut from and their thickness, in words."""
-        return board_list(self.parts, self.title.sketch_unit)
+        stocks = ((one.stock.name, one.stock.thickness_mm) for one in self.layouts)
+        return board_list(stocks, self.title.sketch_unit)
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:

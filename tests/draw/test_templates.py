@@ -152,7 +152,9 @@ def test_ruled_parts_share_the_width():
     """Two drawings beside each other, in the order of the parts; each with its datum on its own corner."""
     small = [part(Outline.rectangle(0, 0, 90 + i, 40), f"shim-{i}", place=ON_THE_RIGHT) for i in range(4)]
     document, index = templates(*small)
-    assert [r.name for r in index.ruled] == [p.name for p in small] and len({r.page for r in index.ruled}) == 1
+    assert [r.name for r in index.ruled] == [p.name for p in small] and len(
+        {r.page for r in index.ruled}
+    ) == 1
     page = document.pages[index.ruled[0].page - 1]
     starts = [t.at for t in page.texts if t.text.endswith(tuple(p.name for p in small))]
     assert len({round(x) for x, _ in starts}) == len({round(y) for _, y in starts}) == 2
@@ -222,6 +224,21 @@ def test_long_revision_leaves_plan_thickness_and_page():
         text = words(page)
         assert "n" * 31 in text and "r" * 31 in text and f"page {number} of {index.pages}" in text
     assert all("board 5 mm" in words(document.pages[tile.page - 1]) for tile in index.tiles)
+
+
+def test_boards_of_a_sketch_in_inches_are_told_in_inches_too():
+    document, index = templates(big(), paper="letter", title=replace(TITLE, sketch_unit="in"))
+    for tile in index.tiles:
+        assert "board 0.197 in (5 mm)" in words(document.pages[tile.page - 1])
+
+
+def test_the_caution_on_a_crowded_strip_loses_no_word_but_those_of_the_bar_below():
+    plan = replace(TITLE, name="a-plan-with-a-name")
+    document, index = templates(big("a-part-with-a-rather-long-name-as-well"), title=plan)
+    told = {"Measure the bar first." in words(document.pages[tile.page - 1]) for tile in index.tiles}
+    assert told == {False}
+    for tile in index.tiles:
+        assert "cut away from your hand." in words(document.pages[tile.page - 1])
 
 
 def test_every_part_tiles_all():
