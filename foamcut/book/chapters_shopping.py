@@ -101,9 +101,7 @@ def _notes(facts: Facts) -> Iterator[str]:
 
 def _bench(facts: Facts) -> Iterator[str]:
     longest = max((max(part.length_mm, part.width_mm) for part in facts.parts), default=0.0)
-    yield (
-        f"a steel rule, best as long as the longest part ({length_words(longest, facts.units)}), and a square"
-    )
+    yield (f"a steel rule, best as long as the longest part, {length_words(longest, facts.units)}; a square")
     yield "a knife with many fresh blades, and a mat or scrap board to cut on"
     yield "pencil, pins, masking tape, weights, and a flat table as large as the largest part"
     yield "glue that your board bears, tried on scrap; sanding block; callipers for the board"
@@ -130,6 +128,8 @@ def _bench(facts: Facts) -> Iterator[str]:
 
 def _dowels(facts: Facts) -> Iterator[str]:
     """Round wood that goes through bodies: how thick, how many, how long."""
+    if any("dowel" in row.name.casefold() for row in facts.bought):
+        return
     widths = {body.name: body.width_mm for body in facts.inputs.bodies}
     for one in facts.inputs.dowels:
         if one.on in widths and one.at:

@@ -17,6 +17,7 @@ from foamcut.book.chapters_words import (
     value_words,
 )
 from foamcut.book.facts import Facts
+from foamcut.book.steps_begin import OFF_MM
 from foamcut.book.values import Block, Chapter, Turning, Words
 from foamcut.draw.view_picture import StepViews
 from foamcut.draw.views import ANGLED
@@ -182,8 +183,8 @@ def _boards(facts: Facts) -> str:
     return (
         f"It was drawn for {listed(boards)}. Measure yours before you cut, at four places, with both papers:"
         f" every slot and every fold hangs on the thickness, whatever the label says.{wider} Where a board"
-        " differs by more than a few tenths of a millimetre, write its thickness into design.toml, have the"
-        " pack made again, and cut from that one."
+        f" differs by more than {thickness_words(OFF_MM, facts.units)}, write its thickness into design.toml,"
+        " have the pack made again, and cut from that one."
     )
 
 

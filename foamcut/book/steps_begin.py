@@ -20,7 +20,7 @@ GLUE_CAUTION = (
     " eat it. Try every glue on a scrap first, let air in, and keep glue off skin and eyes."
 )
 #: boards that differ more than this from the design are cut for anew, mm, and more than this in mass, a share
-_OFF_MM, _OFF_SHARE = 0.2, 10
+OFF_MM, _OFF_SHARE = 0.2, 10
 
 
 def begin_steps(ground: Ground, making: Making) -> Iterator[Step]:
@@ -43,7 +43,7 @@ def _measure(ground: Ground) -> Step:
         does.append(_measured(layout.stock, ground))
     does += [
         "Write what you measured into the design file, and have the plan cut again when a thickness is more"
-        f" than {ruler(_OFF_MM)} off or a mass more than {_OFF_SHARE} % off: slots, folds, formers and the"
+        f" than {ruler(OFF_MM)} off or a mass more than {_OFF_SHARE} % off: slots, folds, formers and the"
         " balance follow these numbers.",
         f"Slots are cut {ruler(ground.facts.fit_mm)} longer and wider than what goes in ([cutting] fit). Cut"
         " the fit gauge of the pack into a scrap, push a piece of board into each of its slots, and enter"

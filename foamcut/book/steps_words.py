@@ -56,8 +56,10 @@ class Ruler:
         >>> Ruler("mm")(38.54), Ruler("in")(35.7), Ruler("in")(25.4)
         ('38.5 mm', '1 13/32 in (35.7 mm)', '1 in (25.4 mm)')
         """
-        if self.units != "in" or abs(mm) < _SMALL_MM:
+        if self.units != "in" or 0 < abs(mm) < _SMALL_MM:
             return mm_text(mm)
+        if not mm:
+            return "0 in"
         return f"{self._inches(mm)} in ({mm_text(mm)})"
 
     def up(self, mm: float) -> str:

@@ -103,7 +103,8 @@ def piece_blocks(
 
 def _views(piece: Marked, number: int, rule: Rule) -> Iterator[_View]:
     part = piece.placed.piece.flat
-    name = f"{number}  {piece.placed.id}"
+    # the number behind a name tells copies apart, and says nothing where there is one alone
+    name = f"{number}  {piece.placed.id if part.count > 1 else part.name}"
     facts = (
         f"{count_words(part)}, {face_words(part)}",
         *_lengths("rule first", long_lines(piece.rings), rule),

@@ -90,7 +90,8 @@ def joiner_finding(wing: Wing, hardware: tuple[str, ...], loading: Loading) -> F
         level=Level.NOTE if taped and tape <= chord / 2 else Level.WARNING,
         where=joiner.key,
         text=f"without tape the joiner between the halves bears"
-        f" {factor_words(loading.factor * margin)}, not {decimal_text(loading.factor)}, at which it has"
+        f" {factor_words(loading.factor * margin)} before it breaks; {decimal_text(WANTED)} x"
+        f" {decimal_text(loading.factor)} is wanted, and at {decimal_text(loading.factor)} it has"
         f" {decimal_text(stress)} MPa",
         value=f"margin {value_text(margin)}",
         range=f"{decimal_text(WANTED)} or more",

@@ -22,8 +22,8 @@ _RISE_MM = SIZE_MM * 1.3
 _RULE_MM = 0.13
 #: the room of a small picture
 _DRAWN_MM = (34.0, 24.0)
-#: a column is narrower only when all it holds is
-_LEAST_MM = 16.0
+#: a column is narrower only when all it holds is; its longest word fits where that leaves room for the rest
+_LEAST_MM, _MOST_LEAST = 16.0, 0.85
 _PICTURE = "Picture"
 _NONE = "none"
 
@@ -184,13 +184,24 @@ def _widths(rows: Sequence[Sequence[str]], columns: int, room_mm: float) -> tupl
     if sum(wanted) <= room_mm:
         return tuple(wanted)
     text = [sum(text_width_mm(printed(row[i]), SIZE_MM) for row in rows) for i in range(columns)]
-    return _shared(wanted, [math.sqrt(one) for one in text], room_mm)
+    words = [max(_longest_mm(row[i]) for row in rows) + 2 * _ACROSS_MM + 0.01 for i in range(columns)]
+    least = [min(one, max(word, _LEAST_MM)) for one, word in zip(wanted, words, strict=True)]
+    if sum(least) > _MOST_LEAST * room_mm:
+        least = [min(one, _LEAST_MM, room_mm / columns) for one in wanted]
+    return _shared(wanted, least, [math.sqrt(one) for one in text], room_mm)
 
 
-def _shared(wanted: Sequence[float], weights: Sequence[float], room_mm: float) -> tuple[float, ...]:
+def _longest_mm(words: str) -> float:
+    """The width of the longest word, which is not parted where there is room for it."""
+    return max(text_width_mm(word, SIZE_MM) for word in printed(words).split(" "))
+
+
+def _shared(
+    wanted: Sequence[float], least: Sequence[float], weights: Sequence[float], room_mm: float
+) -> tuple[float, ...]:
     """Narrow columns as they want it; the others share the rest by how much stands in them."""
     columns = range(len(wanted))
-    widths = [min(one, _LEAST_MM, room_mm / len(wanted)) for one in wanted]
+    widths = list(least)
     open_columns = [i for i in columns if wanted[i] > widths[i]]
     while open_columns:
         left = room_mm - sum(widths[i] for i in columns if i not in open_columns)

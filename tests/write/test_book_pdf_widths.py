@@ -2,7 +2,8 @@
 
 import pytest
 
-from foamcut.write.book_pdf_table import _shared
+from foamcut.write.book_pdf_lines import lines
+from foamcut.write.book_pdf_table import SIZE_MM, _shared, _widths
 
 
 @pytest.mark.parametrize(
@@ -15,13 +16,21 @@ from foamcut.write.book_pdf_table import _shared
     ],
 )
 def test_columns_fill_the_room_and_none_is_wider_than_it_wants(wanted, weights, room):
-    widths = _shared(wanted, weights, room)
+    least = [min(one, 16.0, room / len(wanted)) for one in wanted]
+    widths = _shared(wanted, least, weights, room)
     assert sum(widths) <= room + 1e-9
     assert all(0 < one <= most + 1e-9 for one, most in zip(widths, wanted, strict=True))
     assert sum(widths) == pytest.approx(min(room, sum(wanted))) or not any(weights)
 
 
 def test_a_column_with_more_in_it_is_wider():
-    few, many = _shared((100.0, 100.0), (2.0, 6.0), 120.0)
+    few, many = _shared((100.0, 100.0), (16.0, 16.0), (2.0, 6.0), 120.0)
     assert many > few
     assert few >= 16.0
+
+
+def test_a_name_is_parted_nowhere_where_other_columns_can_give_way():
+    name = "fuselage-former-with-a-long-name"
+    words = "words that go on and on, as long as a page is wide, and then some more of them " * 3
+    widths = _widths([("Part", "What"), (name, words), (name, words)], 2, 120.0)
+    assert lines(name, SIZE_MM, widths[0] - 2 * 1.2) == (name,)
