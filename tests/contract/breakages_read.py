@@ -119,7 +119,8 @@ def _page(folder: Path) -> None:
 def _named(folder: Path) -> None:
     piece = load(folder)["sheets"][0]["placed"][0]["piece"]
     path = folder / MARKING
-    path.write_bytes(path.read_bytes().replace(f" {piece})".encode(), b" " + b"x" * len(piece) + b")"))
+    name = piece.removesuffix("-1")
+    path.write_bytes(path.read_bytes().replace(f" {name}".encode(), b" " + b"x" * len(name)))
 
 
 @BREAKAGES.add(
@@ -244,7 +245,7 @@ def _scaling(folder: Path) -> None:
     change_pdf(folder, GAUGES, change)
 
 
-@BREAKAGES.add("gauges of another stock", r"gauges.pdf: stock board is not named")
+@BREAKAGES.add("gauges of another stock", r"gauges.pdf: no gauge for the thickness of stock board")
 def _stock(folder: Path) -> None:
     path = folder / GAUGES
     path.write_bytes(path.read_bytes().replace(b"board", b"boxed"))
