@@ -22,7 +22,7 @@ from foamcut.draw.worked import BACK_LINES, fold_lines
 from foamcut.flat.outline import Point
 from foamcut.flat.part import Part
 from foamcut.nest.values import Kind, Layout, Sheet
-from foamcut.units import decimal_text
+from foamcut.units import decimal_text, inch_text
 
 #: the most height of the sheet's drawing, mm
 _HIGHEST_MM = 180.0
@@ -69,7 +69,10 @@ def sheet_blocks(
     drawing.name([("datum", (0.0, 0.0))], SMALL_MM)
     names = [_named(placed.piece.flat, placed.outline.polygon, numbers) for placed in sheet.placed]
     lost = drawing.name(names, SMALL_MM, inside=True)
-    board = f"{stock.material}, {decimal_text(stock.thickness_mm, 2)} mm thick; {_KINDS[sheet.kind]}, {size}."
+    thick = f"{decimal_text(stock.thickness_mm, 2)} mm"
+    if rule.unit == "in":
+        thick = f"{inch_text(stock.thickness_mm)} in ({thick})"
+    board = f"{stock.material}, {thick} thick; {_KINDS[sheet.kind]}, {size}."
     facts = (
         f"{stock.name}: {board}",
         *_datum_words(sheet, rule),

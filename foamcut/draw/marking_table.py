@@ -22,7 +22,7 @@ COLUMN_GAP_MM = 5.0
 #: where numbers of a column end, mm from its left: number of the point, from left, from bottom, off
 _ENDS = {"mm": (7.0, 19.5, 34.0, 43.5), "in": (7.0, 25.0, 43.0, 53.0)}
 #: a heading goes on over so many lines at most
-_MOST_LINES = 2
+_MOST_LINES = 4
 
 
 @dataclass(frozen=True, slots=True)
