@@ -181,7 +181,8 @@ class _Drawing:
             things = [name for name in things if "dowel" in kinds or self._in_body(name, body)]
         if not self.views.draws([*step.adds, *step.shows]):
             return None
-        told = self._told(step, kinds if things else ())
+        stocks = {mesh.stock for mesh in self.things if mesh.name in things}
+        told = self._told(step, [kind for kind in kinds if kind in stocks])
         shown = [name for name in step.shows if name not in step.adds]
         return self.views.picture(self._name(step), step.heading, told, shown, [*step.adds, *things])
 
@@ -199,9 +200,10 @@ class _Drawing:
     def _told(self, step: Step, kinds: Sequence[str]) -> str:
         """What the picture shows, for who cannot see it."""
         words = {"motor": "the motors", "control": "the speed controls", "servo": "the servos",
-                 "receiver": "the receiver", "battery": "the battery", "dowel": "the dowels"}  # fmt: skip
+                 "receiver": "the receiver", "battery": "the battery", "dowel": "the dowels",
+                 "load": "what else is carried"}  # fmt: skip
         added = [self.ground.named(self.parts[name]) for name in step.adds if name in self.parts]
-        added += [words[kind] for kind in kinds if any(mesh.stock == kind for mesh in self.things)]
+        added += [words[kind] for kind in kinds]
         there = [
             self.ground.named(self.parts[name])
             for name in step.shows

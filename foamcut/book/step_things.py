@@ -27,9 +27,9 @@ _DRUM_SHARE, _DRUM_LONG_MM, _SIDES = 0.14, 22.0, 16
 OF_STEP = {
     "motors": ("motor", "control"),
     "bench": ("motor", "control"),
-    "servos": ("servo", "receiver"),
+    "servos": ("servo", "receiver", "load"),
     "battery": ("battery",),
-    "inside": ("servo",),
+    "inside": ("servo", "receiver", "control", "battery", "load"),
     "dowels": ("dowel",),
 }
 
@@ -44,6 +44,8 @@ def thing_meshes(facts: Facts) -> tuple[Mesh, ...]:
             Carried.RECEIVER: "receiver",
             Carried.SERVO: "servo",
             Carried.MOTOR: "motor",
+            Carried.BALLAST: "load",
+            Carried.OTHER: "load",
         }.get(one.kind)
         if kind is not None and one.size_mm is not None:
             found += (_box(f"{one.key}[{i}]", kind, at, one.size_mm) for i, at in enumerate(_places(one)))

@@ -7,9 +7,9 @@ from foamcut.airframe.values import Control, Inputs, Servo, Surface
 from foamcut.book.step import Step, Tie
 from foamcut.book.steps_begin import GLUE_CAUTION
 from foamcut.book.steps_ground import Ground, names
+from foamcut.book.steps_inside import SERVO_FIRST, inside_things
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_motors import motor_count
-from foamcut.book.steps_shut import SERVO_FIRST, inside_things
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import advice, counted, off_middle, titled

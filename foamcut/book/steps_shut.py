@@ -1,30 +1,20 @@
 """An open body, before it is shut: saddle tried, servos, leads, pushrods; then deck and hatch.  mm."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from foamcut.airframe.body_profile import Profile
 from foamcut.airframe.planform import panels
-from foamcut.airframe.values import Body, Servo, Surface
+from foamcut.airframe.values import Body, Surface
 from foamcut.book.step import Step, Tie
 from foamcut.book.steps_begin import GLUE_CAUTION
 from foamcut.book.steps_body import PLATES, SHELL
 from foamcut.book.steps_ground import Ground, names
+from foamcut.book.steps_inside import inside_step, inside_things, moved_inside
 from foamcut.book.steps_kinds import Kind
 from foamcut.book.steps_skins import SKINS, mark_texts
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_undriven import undriven_words
-from foamcut.book.steps_words import deg, listed, off_middle, titled
-from foamcut.flight.values import Aboard, Carried
-
-#: a notch that lets a lead with its plug pass (common practice, no source)
-_NOTCH_MM = 10.0
-_WITHOUT_LEAD = (Carried.BALLAST, Carried.OTHER)
-SERVO_FIRST = (
-    "Before an arm goes onto a servo, plug the servo into the receiver with the stick in the middle, or into"
-    " a servo tester, so that it stands in its middle; then put the arm on square to the pushrod and screw"
-    " it down."
-)
+from foamcut.book.steps_words import deg
 
 
 def saddle_steps(ground: Ground, making: Making) -> Iterator[Step]:
@@ -93,28 +83,6 @@ def _saddle(ground: Ground, making: Making, body: Body, wing: Surface, *, upward
     )
 
 
-def inside_things(body: Body, things: Sequence[Aboard]) -> tuple[Aboard, ...]:
-    """What sits under the deck of a body: it cannot be reached when the deck is on."""
-    if body.deck_mm is None:
-        return ()
-    low, high = body.deck_mm
-    return tuple(
-        one
-        for one in things
-        if one.kind
-        in (Carried.SERVO, Carried.RECEIVER, Carried.SPEED_CONTROL, Carried.BATTERY, Carried.BALLAST)
-        + ((Carried.OTHER,) if one.size_mm is not None else ())
-        and low <= one.at[0] <= high
-        and abs(one.out_mm) < body.width_mm / 2
-        and _within(body, one.at[0], one.at[1])
-    )
-
-
-def _within(body: Body, along: float, up: float) -> bool:
-    profile = Profile(body=body)
-    return profile.bottom(along) < up < profile.top(along)
-
-
 def shut_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
     """What goes inside, then the deck, then the hatch."""
     if not ground.of(body, *SHELL):
@@ -123,115 +91,12 @@ def shut_steps(ground: Ground, making: Making, body: Body) -> Iterator[Step]:
     things = inside_things(body, ground.facts.setup.aboard)
     lost = tuple(undriven_words(ground, body)) if body.deck_mm is not None and not body.pushrods_mm else ()
     if servos or things or lost or body.straps_mm or body.pushrods_mm:
-        yield _inside(ground, making, body, servos, things, lost)
+        yield inside_step(ground, making, body, servos, things, lost)
     deck = ground.of(body, Kind.DECK)
     if deck:
         yield _deck(ground, making, body)
     if hatch := ground.of(body, Kind.HATCH):
         yield _hatch(ground, making, body, ground.all_named(hatch), names(hatch))
-
-
-def _inside(
-    ground: Ground,
-    making: Making,
-    body: Body,
-    servos: Sequence[Servo],
-    things: Sequence[Aboard],
-    lost: Sequence[str],
-) -> Step:
-    ruler = ground.ruler
-    does: list[str] = []
-    for one in things:
-        does.append(
-            f"{titled(one.name)}: it sits under the deck, its middle {ruler(one.at[0])} behind the nose,"
-            f" {ruler.up(one.at[1])}, {off_middle(one.out_mm, ruler)}. Fix it there now"
-            f"{'' if one.kind in _WITHOUT_LEAD else ', with its lead led forwards'}: nobody reaches it later."
-        )
-    for servo in servos:
-        along, across = servo.at
-        panel = servo.on[1] or "panel"
-        long, wide = servo.size_mm
-        place = f"{ruler(across)} up" if panel == "side" else off_middle(across, ruler)
-        lead = (
-            f" Its lead, {ruler(servo.lead_mm)} long with its extension, goes forwards."
-            if servo.lead_mm
-            else ""
-        )
-        arm = (
-            "inside the body, since its pushrod runs there"
-            if body.pushrods_mm
-            else "outside, where its pushrod runs"
-        )
-        now = ", while the deck is still off" if panel == "deck" else ""
-        does.append(
-            f"{servo.drives.capitalize()} servo: in the opening of the {panel}, {ruler.pair(long, wide)}, its"
-            f" middle {ruler(along)} behind the nose, {place}. Glue two strips of scrap beside the opening"
-            f" inside, and screw the servo to them{now}; its arm is {arm}.{lead}"
-        )
-    moved = bool(servos) or any(one.kind is Carried.SERVO for one in things)
-    if moved:
-        does.append(SERVO_FIRST)
-        does.append(
-            "Lay every servo lead through the openings of the formers to where the receiver sits, tape it to"
-            " a side, and try each servo before the body is shut."
-        )
-        does += _in_the_way(ground, body, servos, things)
-    does += lost
-    for at in body.pushrods_mm:
-        does.append(
-            f"Pushrods: they leave through the opening in each side {ruler(at[0])} behind the nose,"
-            f" {ruler(at[1])} up. Put them, or the tubes in which they run, in now, straight from servo arm"
-            " to opening, and hold them in the middle with a scrap of board so that they do not bow."
-        )
-    if body.straps_mm:
-        does.append(
-            "Battery strap: thread it through the slots in the floor"
-            f" {listed(ruler(x) for x in body.straps_mm)} behind the nose, from inside out and back in, rough"
-            " side towards the battery."
-        )
-    return Step(
-        id=ground.id("inside", body),
-        heading=f"Fit what lies inside {ground.the(body)}",
-        does=tuple(does),
-        checks=(
-            *(
-                ("Every servo moves its pushrod over the whole way without binding.",)
-                if moved or lost or body.pushrods_mm
-                else ()
-            ),
-            *(("Every lead reaches the receiver with a hand's width to spare.",) if moved else ()),
-            "Nothing lies loose under the deck.",
-        ),
-        after=making.ties((Tie.GLUED, ground.id("box", body))),
-        shows=names((*ground.of(body, *SHELL), *ground.of(body, Kind.FLOOR, *PLATES))),
-        tools=("small screwdriver", "receiver or servo tester", "tape", "pushrod wire or tubes"),
-    )
-
-
-def _in_the_way(
-    ground: Ground, body: Body, servos: Sequence[Servo], things: Sequence[Aboard]
-) -> Iterator[str]:
-    """Formers without an opening on the way of leads forwards, and of pushrods to their horns."""
-    places = [one.at[0] for one in servos] + [one.at[0] for one in things if one.kind is Carried.SERVO]
-    receivers = [one.at[0] for one in ground.facts.setup.of(Carried.RECEIVER)]
-    low = min([*receivers, *places])
-    ends = [x for x, _ in body.pushrods_mm]
-    named = {part.name: ground.named(part) for part in ground.of(body, Kind.FORMER)}
-    shut = [
-        (stand, named[f"{body.name}-{stand.word}"])
-        for stand in ground.views[body.name].stands
-        if stand.opening_mm is None and f"{body.name}-{stand.word}" in named
-    ]
-    leads = [words for stand, words in shut if low < stand.front_mm < max(places)]
-    if leads:
-        yield (
-            f"{listed(leads)} {'has' if len(leads) == 1 else 'have'} no opening: cut a notch of"
-            f" {ground.ruler(_NOTCH_MM)} by {ground.ruler(_NOTCH_MM)} into an upper corner for the leads,"
-            " under the deck."
-        )
-    rods = [words for stand, words in shut if ends and min(places) < stand.front_mm < max(ends)]
-    if rods:
-        yield (f"Make a hole for each pushrod through {listed(rods)}, in line from servo arm to opening.")
 
 
 def _deck(ground: Ground, making: Making, body: Body) -> Step:
@@ -256,7 +121,7 @@ def _deck(ground: Ground, making: Making, body: Body) -> Step:
         checks=(
             "The body has no twist: sighted from behind, the deck is"
             f" level{' with the wing saddle' if wings else ''}.",
-            *(("Every servo under the deck still moves.",) if making.has(ground.id("inside", body)) else ()),
+            *(("Every servo under the deck still moves.",) if moved_inside(ground, body) else ()),
         ),
         after=making.ties(
             (Tie.GLUED, ground.id("box", body)),
