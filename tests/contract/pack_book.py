@@ -8,18 +8,14 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import pypdfium2
+from pack_book_print import check_print, said
 from pack_design import Design
-from pack_html import Node, read_html
+from pack_html import HEADINGS, Node, read_html
 from pack_layout import Layout, paper_name
-from pack_pdf import check_document
 from pack_presence import BOOK, BOOK_PDF
-from pack_printed import check_papers, texts_of
 from pack_report import Report
 from pack_words import says, squeezed
 
-NO_LICENCE = "no licence stated: ask the maker"
-_HEADINGS = ("h1", "h2", "h3", "h4", "h5", "h6")
 _LEADS = frozenset(
     ("href", "src", "action", "formaction", "poster", "data", "srcset", "xlink:href", "background")
 )
@@ -29,12 +25,6 @@ _LETTERED = re.compile(r">([0-9]+)  ?([^<>]+)</text>")
 #: names of fewer letters are not shortened on a sheet
 _SHORT = 30
 _FILE = re.compile(r"(?<![\w./-])[a-z][a-z-]*\.(?:pdf|csv|html|json|toml|glb)\b")
-
-
-def check_book_pdf(report: Report, data: bytes) -> None:
-    """Check of book.pdf what needs no page to compare it with."""
-    check_document(report, BOOK_PDF, data, true_size=False, layers=False)
-    check_papers(report, BOOK_PDF, data)
 
 
 def check_book(report: Report, folder: Path, layout: Layout, design: Design | None) -> None:
@@ -51,15 +41,15 @@ def check_book(report: Report, folder: Path, layout: Layout, design: Design | No
     _check_parts(report, tables, layout, _numbers_on_sheets(folder, layout))
     _check_files(report, tables, folder)
     shown = root.text
-    for name, said in _said(design):
-        report.expect(says(shown, said), BOOK, f"{name} {said!r} does not stand there")
+    for name, words in said(design):
+        report.expect(says(shown, words), BOOK, f"{name} {words!r} does not stand there")
     if design is not None:
         _check_told(report, tables, design)
         promise = "s" + "afe"
         quiet = promise in design.text.lower() or promise not in squeezed(shown).lower()
         report.expect(quiet, BOOK, "a word promises what no plan can")
     with report.section(BOOK_PDF, "the file"):
-        _check_print(report, (folder / BOOK_PDF).read_bytes(), root, layout, design)
+        check_print(report, (folder / BOOK_PDF).read_bytes(), root, layout, design)
 
 
 def _check_page(report: Report, root: Node, nodes: list[Node]) -> None:
@@ -73,7 +63,7 @@ def _check_page(report: Report, root: Node, nodes: list[Node]) -> None:
     coded = any(node.attributes.get("charset", "").lower() == "utf-8" for node in root.all("meta"))
     report.expect(coded, BOOK, "does not say that it is UTF-8")
     report.expect(sum(node.tag == "main" for node in nodes) == 1, BOOK, "has not one main part")
-    headings = [node for node in nodes if node.tag in _HEADINGS]
+    headings = [node for node in nodes if node.tag in HEADINGS]
     levels = [int(node.tag[1]) for node in headings]
     report.expect(levels.count(1) == 1, BOOK, f"{levels.count(1)} headings of level 1, one is due")
     report.expect(levels[:1] == [1], BOOK, "the first heading is not of level 1")
@@ -238,24 +228,6 @@ def _check_files(report: Report, tables: Tables, folder: Path) -> None:
                 report.expect((folder / name).is_file(), BOOK, f"{name} is told to be in the pack and is not")
 
 
-def _said(design: Design | None) -> Iterator[tuple[str, str]]:
-    """What must stand in the book of a design, with what it is."""
-    if design is None:
-        return
-    yield "the plan's name", design.name
-    if design.title:
-        yield "the plan's title", design.title
-    yield "the licence", design.licence or NO_LICENCE
-    if design.revision:
-        yield "the revision", f"revision {design.revision}"
-    for name in design.aboard:
-        yield "what is carried,", name
-    for stock in design.stocks:
-        yield "stock", stock.name
-    for item in design.hardware:
-        yield "hardware", item.name
-
-
 def _check_told(report: Report, tables: Tables, design: Design) -> None:
     """Revisions and what was built have their rows."""
     rows = [(head, row) for head, table in tables for row in table]
@@ -274,48 +246,3 @@ def _check_told(report: Report, tables: Tables, design: Design) -> None:
             report.expect(
                 one.date in row and says(row, one.why), BOOK, f"what was built of {one.key}: why or when?"
             )
-
-
-def _check_print(report: Report, data: bytes, root: Node, layout: Layout, design: Design | None) -> None:
-    """The printed book has the same headings in the same order, each on the page that its bookmark leads to."""
-    file = BOOK_PDF
-    texts = texts_of(data)
-    whole = " ".join(texts)
-    main = next(root.all("main"), root)
-    due = [squeezed(node.text) for node in main.all(*_HEADINGS[1:])]
-    marks = _bookmarks(data)
-    titles = [squeezed(title) for title, _ in marks]
-    there = [title for title in titles if title in due]
-    report.expect(there == due, file, f"its headings are not those of {BOOK}: {_first_unlike(there, due)}")
-    for title, page in marks:
-        on_page = page is not None and page < len(texts) and says(texts[page], title)
-        report.expect(on_page, file, f"heading {title[:40]!r} is not on the page that its bookmark leads to")
-    for name in layout.parts:
-        report.expect(says(whole, name), file, f"part {name} is not named")
-    for name, said in _said(design):
-        report.expect(says(whole, said), file, f"{name} {said!r} does not stand there")
-    words = squeezed(whole)
-    for text in _told_twice(main):
-        report.expect(says(words, text), file, f"{text[:50]!r} stands in {BOOK} and not there")
-
-
-def _told_twice(main: Node) -> Iterator[str]:
-    """Return the words of cautions, which must not be lost in print."""
-    for node in main.walk():
-        if node.attributes.get("class") == "caution":
-            yield node.text
-
-
-def _first_unlike(found: list[str], due: list[str]) -> str:
-    unlike = next((pair for pair in zip(found, due, strict=False) if pair[0] != pair[1]), None)
-    return f"{unlike[0][:40]!r} for {unlike[1][:40]!r}" if unlike else f"{len(found)} of {len(due)}"
-
-
-def _bookmarks(data: bytes) -> list[tuple[str, Any]]:
-    document = pypdfium2.PdfDocument(data)
-    found = []
-    for mark in document.get_toc():
-        aim = mark.get_dest()
-        found.append((mark.get_title(), aim.get_index() if aim else None))
-    document.close()
-    return found

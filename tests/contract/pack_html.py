@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
+HEADINGS = ("h1", "h2", "h3", "h4", "h5", "h6")
 VOID = frozenset(
     ("area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr")
 )

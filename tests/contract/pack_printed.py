@@ -10,7 +10,7 @@ from typing import Any
 import pypdfium2
 from pack_design import MM, Design
 from pack_layout import Layout, paper_name
-from pack_marking import Row, fraction_of
+from pack_marking_rows import Row, fraction_of
 from pack_pdf import check_bar, check_document
 from pack_pdf_reader import MM_PER_UNIT, Page, read_pages
 from pack_presence import GAUGES, MARKING, OVERVIEW

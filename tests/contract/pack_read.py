@@ -6,10 +6,12 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from pack_balance import BALANCE
-from pack_book import check_book, check_book_pdf
+from pack_book import check_book
+from pack_book_print import check_book_pdf
 from pack_design import Design
 from pack_layout import Layout
-from pack_marking import Row, check_marking
+from pack_marking import check_marking
+from pack_marking_rows import Row
 from pack_marks import MARKED, dxf_marks
 from pack_memory import remembered
 from pack_model import MODEL, model_extents_mm

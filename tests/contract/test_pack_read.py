@@ -12,7 +12,8 @@ from pack_built import built_table, path_of
 from pack_design import read_design
 from pack_html import read_html
 from pack_layout import Layout
-from pack_marking import HEADER, check_marking, corners_of, fraction_of
+from pack_marking import check_marking, corners_of
+from pack_marking_rows import HEADER, fraction_of
 from pack_partial import check_only
 from pack_printed import SCALES, _near, _pairs
 from pack_report import Report
