@@ -226,10 +226,10 @@ def _plan_faults(plan: Plan, files: dict[str, bytes]) -> Iterator[str]:
         done.add(step.id)
     yield from _book_faults(book_of(facts))
     pages = files.get("book.html", b"").decode()
-    read = _squeezed(lxml_html.document_fromstring(pages).text_content()) if pages else ""
+    read = squeezed(lxml_html.document_fromstring(pages).text_content()) if pages else ""
     title = plan.title
     for text in (*names, title.title, title.maker, title.licence, *(one.why for one in plan.design.built)):
-        if text and _squeezed(text) not in read:
+        if text and squeezed(text) not in read:
             yield f"book.html does not hold {text[:80]!r}"
     rows = files.get("marking-out.csv", b"").decode("utf-8-sig")
     cells = {cell.lstrip("'") for row in csv.reader(io.StringIO(rows, newline="")) for cell in row}
@@ -238,9 +238,10 @@ def _plan_faults(plan: Plan, files: dict[str, bytes]) -> Iterator[str]:
         yield f"marking-out.csv does not hold {lost[:4]}"
 
 
-def _squeezed(text: str) -> str:
-    """Letters alone, each written one way: soft hyphens and blanks are the writer's to place."""
-    return re.sub(r"[\s\u00ad\u200b]+", "", unicodedata.normalize("NFC", text))
+def squeezed(text: str) -> str:
+    """Letters alone, each written one way: soft hyphens, blanks and a heap of accents are the writer's to place."""
+    letters = re.sub(r"[\s\u00ad\u200b]+", "", unicodedata.normalize("NFC", text))
+    return re.sub(r"([\u0300-\u036f]{4})[\u0300-\u036f]+", r"\1", letters)
 
 
 def _book_faults(book: Book) -> Iterator[str]:

@@ -1,17 +1,18 @@
 """Any bytes as a design: a pack or refusals, never a traceback, never a file outside the folder."""
 
-import csv
 import hashlib
-import io
 import json
 import os
 import re
 import shutil
+import tomllib
 from pathlib import Path
-from xml.etree import ElementTree
 
+import lxml.html
 import pytest
 
+from foamcut.files import File
+from tests.fuzz.attempt_packs import file_faults, squeezed
 from tests.hostile.designs import GOOD, Hostile, Outcome, all_designs
 from tests.hostile.program import Run, run, tree
 
@@ -19,7 +20,7 @@ DESIGNS = all_designs()
 REFUSED = [h for h in DESIGNS if h.outcome is Outcome.REFUSED]
 GOOD_AFTER_ALL = [h for h in DESIGNS if h.outcome is not Outcome.REFUSED]
 
-FILE_NAME = re.compile(r"(?:sheets/)?[a-z0-9][a-z0-9-]*\.(?:dxf|svg|pdf|json|csv|toml)")
+FILE_NAME = re.compile(r"(?:sheets/)?[a-z0-9][a-z0-9-]*\.(?:dxf|svg|pdf|json|csv|toml|html|glb)")
 DEVICES = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])\..*")
 
 
@@ -129,12 +130,20 @@ def _a_good_pack(files: dict[str, bytes], hostile: Hostile) -> None:
     layout = json.loads(files["layout.json"])
     assert sum(len(sheet["placed"]) for sheet in layout["sheets"]) == len(layout["pieces"]) > 0
     assert b"-0.0," not in files["layout.json"]
-    for name, data in files.items():
-        if name.endswith(".svg"):
-            ElementTree.fromstring(data)
-    for row in csv.reader(io.StringIO(files["shopping.csv"].decode("utf-8-sig"), newline="")):
-        for cell in row:
-            assert not cell.lstrip(" \t\r\n").startswith(("=", "+", "-", "@")), "a formula to a spreadsheet"
+    assert list(file_faults([File(name=name, data=data) for name, data in files.items()])) == []
+    _a_book_of(hostile.data, files["book.html"].decode())
+
+
+def _a_book_of(design: bytes, book: str) -> None:
+    """Texts of the design stand in the book as they are, whatever they want to be."""
+    tables = tomllib.loads(design.decode("utf-8-sig"))
+    read = squeezed(lxml.html.document_fromstring(book).text_content())
+    texts = [tables["plan"].get(key, "") for key in ("title", "maker", "licence")]
+    texts += [one["what"] for one in tables.get("revision", ())]
+    texts += [one["why"] for one in tables.get("built", ())]
+    texts += [one["name"] for key in ("aboard", "hardware") for one in tables.get(key, ())]
+    texts += tables.get("parts", {})
+    assert [text for text in texts if squeezed(text) not in read] == []
 
 
 def test_several_steps_are_not_mixed(place):
