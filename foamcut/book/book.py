@@ -2,11 +2,19 @@
 
 from foamcut.book.chapters import back_chapters, front_chapters
 from foamcut.book.facts import Facts
-from foamcut.book.step import Step
+from foamcut.book.step import Step, Tie
 from foamcut.book.step_figures import step_pictures
 from foamcut.book.steps import build_steps
 from foamcut.book.values import Block, Book, Caution, Chapter, Figure, Listing, Words
 from foamcut.draw.picture import Picture
+
+_HOW_TO_READ = (
+    "A number in brackets behind a name is the one on the piece. Tick every box before you go on. Behind"
+    ' "Comes after" stand the steps that have to be done first, and why:'
+    f' "{Tie.GLUED.value}" what that step made; "{Tie.SHUT_IN.value}" this step, so that nobody reaches it'
+    f' afterwards; "{Tie.CHECKED.value}", since what that step checks cannot be mended any more after this'
+    " one. Steps that do not wait for each other may change places."
+)
 
 
 def book_of(facts: Facts) -> Book:
@@ -16,7 +24,16 @@ def book_of(facts: Facts) -> Book:
     headings = {step.id: f"{number} {step.heading}" for number, step in enumerate(steps, 1)}
     chapters = [_step_chapter(step, headings, pictures.get(step.id)) for step in steps]
     middle = (
-        (Chapter(id="steps", heading="Building, step by step", within=tuple(chapters)),) if chapters else ()
+        (
+            Chapter(
+                id="steps",
+                heading="Building, step by step",
+                blocks=(Words(text=_HOW_TO_READ),),
+                within=tuple(chapters),
+            ),
+        )
+        if chapters
+        else ()
     )
     return Book(title=facts.title, chapters=(*front_chapters(facts), *middle, *back_chapters(facts)))
 

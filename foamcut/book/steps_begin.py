@@ -90,7 +90,6 @@ def _label(ground: Ground) -> Step:
         "As each piece comes out of its sheet, copy onto its drawn face what the sheet says of it: number,"
         " name, hand, which face lies up (inner or outer), and the arrows FRONT and UP where there are any."
         " Write in pencil, away from edges that are glued.",
-        "In this book a number in brackets behind a name is the number on the piece.",
     ]
     pairs = sorted(
         {pair_name(part) for part in facts.parts if part.hand is not Hand.NONE}, key=_first(ground)

@@ -9,6 +9,7 @@ from foamcut.airframe.values import Role, Surface
 from foamcut.book.step import Step, Tie
 from foamcut.book.steps_ground import Ground, names
 from foamcut.book.steps_kinds import Kind
+from foamcut.book.steps_skins import mark_texts
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import advice, deg
 from foamcut.flat.marks import TapeMark
@@ -34,9 +35,11 @@ def halves_step(ground: Ground, making: Making, surface: Surface, skins: Sequenc
             f" {'up' if rise > 0 else 'down'}, and glue the edges with epoxy or foaming glue. Tape the joint"
             " all round."
         )
+    drawn = any(text.startswith("edge bevelled") for text in mark_texts(skins))
+    cut = "sand or cut it, with the bevel as drawn," if drawn else "sand it"
     if g:
         does.append(
-            f"Each root edge leans by {deg(abs(g))}: sand or cut it, with the bevel as drawn, until the two"
+            f"Each root edge leans by {deg(abs(g))}: {cut} until the two"
             " edges meet without a gap while the tips are propped."
         )
     if joiners:

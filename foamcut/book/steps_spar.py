@@ -104,12 +104,18 @@ def _spar(ground: Ground, making: Making, surface: Surface, strips: Sequence[Par
     tip = spar_in(surface, several[-1], surface.half_span_mm)
     at_root = ground.ruler(root[0] - several[0].leading(0.0))
     at_tip = ground.ruler(tip[0] - several[-1].leading(surface.half_span_mm))
+    right = ground.halves(strips)
+    narrow = min((min(part.length_mm, part.width_mm) for part in right), default=0.0)
+    slanted = (
+        f", measured fore and aft, since it is swept; the strips are {ground.ruler(narrow)} wide"
+        if root[1] - root[0] > narrow + 0.3
+        else ""
+    )
     does = [
         "The strips lie flat on the inner face of the lower skin, one on top of the other. The front edge of"
         f" the spar lies {at_root} behind the leading edge at the root and {at_tip} at the tip, on the line"
-        f' "spar, front face"; the spar is {ground.ruler(root[1] - root[0])} wide at the root.',
+        f' "spar, front face"; the spar is {ground.ruler(root[1] - root[0])} wide at the root{slanted}.',
     ]
-    right = ground.halves(strips)
     levels: dict[float, list[Part]] = {}
     for part in right:
         levels.setdefault(_layer(surface, part), []).append(part)
@@ -121,7 +127,7 @@ def _spar(ground: Ground, making: Making, surface: Surface, strips: Sequence[Par
         does.append(
             f"Layer {i + 1}: glue {ground.all_named(both)}{more} {where}."
             f" {'Each lies on the skin of its own hand and is' if len(both) > 1 else 'It is'} {long} long;"
-            " the inner end of the first at the root."
+            f" the inner end{' of the first' if len(members) > 1 else ''} lies at the root."
         )
     does.append(
         "Use a thin, even coat of white glue between papers. Lay a straight board and weights along the"
