@@ -73,7 +73,9 @@ def test_pieces_beyond_the_bed_are_listed_by_hand():
 
 
 def test_a_bed_on_which_no_piece_fits_leaves_all_to_the_hand():
-    assert found(design('bed = "100 x 40 mm"'))["beyond-bed"] == [("cutting.bed", "to be cut by hand: rib (4), spar")]
+    assert found(design('bed = "100 x 40 mm"'))["beyond-bed"] == [
+        ("cutting.bed", "to be cut by hand: rib (4), spar")
+    ]
 
 
 def test_cuts_behind_pieces_on_a_rectangle_are_done_by_hand():
@@ -93,7 +95,9 @@ def test_a_stock_that_nothing_is_cut_from():
 
 def test_the_folded_shape_of_every_part_is_looked_at_by_check_and_cut():
     """A strip of four panels of 10, folded by 120 degrees each way round: the last passes through the first."""
-    folds = ", ".join(f'{{ kind = "score", from = [{x}, -1], to = [{x}, 9], turn = 120 }}' for x in (10, 20, 30))
+    folds = ", ".join(
+        f'{{ kind = "score", from = [{x}, -1], to = [{x}, 9], turn = 120 }}' for x in (10, 20, 30)
+    )
     more = f'[parts.curl]\nstock = "board"\nrectangle = [40, 8]\nfolds = [ {folds} ]'
     data = design(more=more)
     assert any(where.startswith("parts.curl") for where, _ in found(data)["panels-clash"])
@@ -108,3 +112,22 @@ def test_a_notch_that_the_kerf_closes_is_told():
     ((where, text),) = found(design('kerf = "1.5 mm"', more=notched))["kerf-fills"]
     assert where == "parts.comb" and "1.5 mm" in text
     assert "kerf-fills" not in found(design('kerf = "0.5 mm"', more=notched))
+
+
+def test_names_that_the_font_cannot_write_are_told_once():
+    """An empty box on a sheet tells nobody which part it is."""
+    more = '[parts."צלע"]\nstock = "board"\nrectangle = [9, 6]\n[parts."צל"]\nstock = "board"\nrectangle = [9, 6]\n'
+    ((where, text),) = found(design(more=more))["letters-missing"]
+    assert where == 'parts."צלע"'
+    assert "has no צ ל ע for this name and 1 more; on drawings and printed pages an empty box" in text
+    assert "letters-missing" not in found(design(more=more.replace("צלע", "ребро").replace("צל", "щит")))
+
+
+def test_very_many_letters_that_the_font_cannot_write_are_cut_short():
+    name = "".join(map(chr, range(0x5900, 0x5980)))
+    ((_, text),) = found(design(more=f'[parts."{name}"]\nstock = "board"\nrectangle = [9, 6]\n'))[
+        "letters-missing"
+    ]
+    assert text.count("\u591d") == 1
+    assert "\u5970" not in text
+    assert " ... for this name; on drawings" in text
