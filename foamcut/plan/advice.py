@@ -32,8 +32,10 @@ def letter_findings(design: Design) -> Iterator[Finding]:
         if missing := missing_letters(getattr(plan, key)):
             yield _lacking(f"plan.{key}", f"{_listed(missing)};")
     named = [
-        *((one.key, one.name) for one in (*design.stocks, *design.parts)),
-        *((one.key, one.name) for one in (*inputs.surfaces, *inputs.bodies)),
+        *((one.key, one.name) for one in design.stocks),
+        *((one.key, one.name) for one in design.parts),
+        *((one.key, one.name) for one in inputs.surfaces),
+        *((one.key, one.name) for one in inputs.bodies),
         *((one.key, one.name) for one in design.hardware),
     ]
     lacking = [(key, name) for key, name in named if missing_letters(name)]
