@@ -43,8 +43,8 @@ def _measure(ground: Ground) -> Step:
         does.append(_measured(layout.stock, ground))
     does += [
         "Write what you measured into the design file, and have the plan cut again when a thickness is more"
-        f" than {ruler(OFF_MM)} off or a mass more than {_OFF_SHARE} % off: slots, folds, formers and the"
-        " balance follow these numbers.",
+        f" than {ruler(OFF_MM)} off or a mass more than {_OFF_SHARE} % off: slots and"
+        f" folds{', formers and the balance' if ground.facts.inputs.surfaces else ''} follow these numbers.",
         f"Slots are cut {ruler(ground.facts.fit_mm)} longer and wider than what goes in ([cutting] fit). Cut"
         " the fit gauge of the pack into a scrap, push a piece of board into each of its slots, and enter"
         " the one that holds without bending the board.",
@@ -101,7 +101,7 @@ def _label(ground: Ground) -> Step:
             " is right as seen by somebody who sits in the model and looks forwards."
         )
     if copies := [part for part in facts.parts if part.count > 1]:
-        does.append(f"There are several alike of {ground.all_named(copies)}.")
+        does.append(f"Of these there are several alike: {ground.all_named(copies)}.")
     if ground.facts.inputs:
         does.append(_places(ground))
     does.append("Keep the scraps: strips for corners and tests of glue are cut from them.")

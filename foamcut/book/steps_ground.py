@@ -108,7 +108,7 @@ class Ground:
     def named(self, part: Part) -> str:
         """A part by name, with the numbers that are written on its pieces."""
         numbers = ", ".join(str(number) for number in self.numbers(part))
-        times = f", {part.count} of them" if part.count > 1 else ""
+        times = f"; {part.count} pieces" if part.count > 1 else ""
         return f"{part.name} ({numbers}{times})" if numbers else part.name
 
     def all_named(self, parts: Sequence[Part]) -> str:
@@ -126,7 +126,7 @@ class Ground:
             return listed(self.named(part) for part in both)
         hands = listed(part.hand.value for part in both)
         numbers = ", ".join(str(number) for part in both for number in self.numbers(part))
-        times = f", {both[0].count} of each" if both[0].count > 1 else ""
+        times = f"; {both[0].count} pieces of each" if both[0].count > 1 else ""
         return f"{name} {hands} ({numbers}{times})"
 
     def piece_named(self, piece: Piece) -> str:

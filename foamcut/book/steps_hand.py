@@ -130,7 +130,7 @@ def _dry(
         )
     for mate in _in_turn(pairs):
         what = (
-            f"the {counted(mate.tabs, 'tab')} of {ruler(mate.length_mm)}"
+            f"the {counted(mate.tabs, 'tab') if mate.tabs > 1 else 'tab'} of {ruler(mate.length_mm)}"
             if mate.tabs
             else f"the edge of {ruler(mate.length_mm)}"
         )

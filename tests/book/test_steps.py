@@ -66,7 +66,7 @@ def faults(facts: Facts) -> list[str]:
     words = " ".join(texts(step for step in steps if step.id not in BENCH))
     named = {
         int(one)
-        for bracket in re.findall(r"\(([\d, of themach]+)\)", words)
+        for bracket in re.findall(r"\((\d[\d, ]*)(?:; \d+ pieces(?: of each)?)?\)", words)
         for one in re.findall(r"\d+", bracket)
     }
     found += [
