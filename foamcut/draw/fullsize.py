@@ -17,7 +17,7 @@ from foamcut.draw.words import fitted, revision_words, text_box
 from foamcut.draw.worked import BACK_LINES
 from foamcut.flat.outline import Point
 from foamcut.nest.values import Layout
-from foamcut.units import decimal_text
+from foamcut.units import decimal_text, inch_text
 
 #: the sheet's corner on the page, mm
 CORNER_MM: Point = (15.0, 30.0)
@@ -30,9 +30,7 @@ _SMALL_MM = 2.5
 #: lines reach beyond their middle by this much at most, mm
 _PEN_MM = 1.0
 _BAR_MM = 101.6
-_BEHIND = (
-    "lines cut from the back: prick them near their ends, turn the board over, join the pricks"
-)
+_BEHIND = "lines cut from the back: prick them near their ends, turn the board over, join the pricks"
 
 
 def full_size_document(
@@ -44,7 +42,7 @@ def full_size_document(
     Beside a sheet so long that its notes would not fit on the largest page, they stand above it; where
     there is no room either, the end of the notes is lost.
     """
-    boards = list(_boards(layouts)) or [drawing.name for drawing in sheet_drawings]
+    boards = list(_boards(layouts, title.sketch_unit)) or [drawing.name for drawing in sheet_drawings]
     pages = [
         _page(drawing, board, title, number, len(sheet_drawings))
         for number, (drawing, board) in enumerate(zip(sheet_drawings, boards, strict=True), 1)
@@ -57,13 +55,14 @@ def full_size_document(
     )
 
 
-def _boards(layouts: Iterable[Layout]) -> Iterable[str]:
+def _boards(layouts: Iterable[Layout], units: str) -> Iterable[str]:
     for layout in layouts:
         stock = layout.stock
+        inches = f" ({inch_text(stock.thickness_mm)} in)" if units == "in" else ""
         for sheet in layout.sheets:
             yield (
                 f"{stock.name}, sheet {sheet.number} of {len(layout.sheets)}, {stock.material}, "
-                f"{decimal_text(stock.thickness_mm, 2)} mm thick"
+                f"{decimal_text(stock.thickness_mm, 2)} mm{inches} thick"
             )
 
 

@@ -111,11 +111,14 @@ def heading_rows(facts: Facts) -> list[str]:
     """The plan, which sheet of it, and what board."""
     title, stock, sheet = facts.title, facts.layout.stock, facts.sheet
     rows = [title.title] if title.title else []
+    thick = f"{decimal_text(stock.thickness_mm, 2)} mm"
+    if title.sketch_unit == "in":
+        thick += f" ({inch_text(stock.thickness_mm)} in)"
     return [
         *rows,
         revision_words(title),
         f"sheet {sheet.number} of {len(facts.layout.sheets)} of {stock.name}, {_KIND_WORDS[sheet.kind]}",
-        f"{stock.material}, measured thickness {decimal_text(stock.thickness_mm, 2)} mm",
+        f"{stock.material}, measured thickness {thick}",
     ]
 
 

@@ -35,7 +35,7 @@ RINGS = ("outline", "opening", "slot")
 @cache
 def sample(path: Path) -> tuple[tuple[Layout, ...], Title, dict[str, int], str]:
     """Layouts, title, numbers and unit of a design."""
-    found = ready(path.read_bytes(), path.name, seed=1, pace=Pace(steps=1), only=(), listener=lambda _: None)
+    found = ready(path.read_bytes(), path.name, seed=1, pace=Pace(steps=1), listener=lambda _: None)
     plan = found.design.plan
     title = Title(
         name=plan.name,

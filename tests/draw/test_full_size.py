@@ -63,6 +63,8 @@ def test_strip_says_what_the_sheet_is():
     for wanted in ("cordgrass-2", "revision A", "board, sheet 1 of 1", "5 mm thick", "page 1 of 2", "blade"):
         assert wanted in words(board)
     assert "ply, sheet 1 of 1, birch plywood, 1.5 mm thick" in words(ply)
+    inches = full_size_document(drawn(*layouts), replace(TITLE, sketch_unit="in"), layouts).pages
+    assert "birch plywood, 1.5 mm (0.059 in) thick" in words(inches[1])
     for page in (board, ply):
         assert not crowded(page.texts)
         assert any(stroke_shape(s).length == pytest.approx(100) for s in page.strokes)
