@@ -46,6 +46,11 @@ class Climb:
         self._best: tuple[Worth, Result, Plan] | None = None
 
     @property
+    def is_begun(self) -> bool:
+        """Whether a layout was tried."""
+        return self._best is not None
+
+    @property
     def best(self) -> Result:
         """The best layout so far."""
         if self._best is None:

@@ -108,7 +108,7 @@ class Laying:
 
     def tidy(self, pace: Pace) -> None:
         """Try some layouts that leave a larger rectangle; `by_steps` comes first."""
-        if self.best.has_beds:
+        if not self._climb.is_begun:  # all lies on rectangles for the bed
             return
         search, tidy = self._search, self._tidying()
         laid = sum(len(board.placed) for board in tidy.best.boards)
@@ -129,7 +129,7 @@ class Laying:
             return lambda: pace.is_stopped() or pace.clock() >= began + share * seconds
 
         try:
-            if self._bed_mm and self.best.has_beds:
+            if not self._climb.is_begun:
                 self._squeeze_beds(pace, over(1.0))
                 return
             if not self.is_least:
