@@ -101,6 +101,10 @@ def test_a_part_that_is_not_there_is_refused_with_the_nearest(design: Path, tmp_
     assert 'there is no part "flor"; did you mean "floor"?' in done.err
     assert not (tmp_path / "some").exists()
     assert run("cut", design, "--only", " , ").code == 2
+    done = run("cut", design, "--only", f"\u202e{'w' * 5000}", "--out", tmp_path / "some")
+    assert done.code == 1
+    assert 'there is no part "\\u202ewww' in done.err
+    assert len(done.err) < 300
 
 
 def test_the_pack_of_all_parts_is_not_replaced_by_that_of_some(design: Path, tmp_path: Path) -> None:

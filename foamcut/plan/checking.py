@@ -11,7 +11,7 @@ from functools import partial
 from foamcut.airframe.made import Shell
 from foamcut.design.built import built_findings
 from foamcut.design.design import Design, read_design
-from foamcut.design.literals import near
+from foamcut.design.literals import near, quoted
 from foamcut.errors import Refusal, Refused
 from foamcut.findings import Finding, Level
 from foamcut.flat.part import Part
@@ -223,7 +223,7 @@ def chosen_parts(parts: Sequence[Part], only: Sequence[str]) -> tuple[Part, ...]
     unknown = [name for name in only if name not in known]
     if unknown:
         hints = (near(name, known) or "; the names stand on every sheet" for name in unknown)
-        texts = (f'there is no part "{name}"{hint}' for name, hint in zip(unknown, hints, strict=True))
+        texts = (f"there is no part {quoted(name)}{hint}" for name, hint in zip(unknown, hints, strict=True))
         raise Refused([Refusal(key="--only", text=text) for text in texts])
     return tuple(part for part in parts if part.name in only or both_hands(part) in only)
 
