@@ -44,6 +44,8 @@ _BESIDE_MM = 78.0
 _BESIDE_HIGH_MM = (62.0, 115.0)
 #: the least and the most height of a drawing over the whole width, mm
 _WIDE_HIGH_MM = (90.0, 165.0)
+#: so high a drawing may be when that makes it larger, though its table then goes on
+_RATHER_HIGH_MM = 140.0
 #: what stands above it, and the least of a table below it, mm
 _WORDS_MM = 26.0
 _LOWEST_TABLE_MM = 40.0
@@ -173,7 +175,7 @@ def _table_below(view: _View, rule: Rule, width_mm: float, room_mm: float, left_
     rows, lost = numbered(
         view.strokes,
         places(view.lines),
-        rooms=[(width_mm, high) for high in (lowest, max(lowest, min(highest, spare)))],
+        rooms=[(width_mm, high) for high in (lowest, max(lowest, min(highest, spare)), _RATHER_HIGH_MM)],
         width_mm=width_mm,
         unit=rule.unit,
     )

@@ -95,6 +95,15 @@ def test_pages_of_a_design_can_be_read(path, paper):
     assert not re.search("not numbered", "\n".join(map(words, document.pages)))
 
 
+def test_a_table_goes_on_rather_than_that_its_drawing_is_small():
+    """Marks of the twin's wing: half as large they would have leaders all over it."""
+    path = next(path for path in DESIGNS if path.stem == "cordgrass-2")
+    layouts, title, numbers, unit = sample(path)
+    pages = marking_document(layouts, title, numbers, unit, "a4").pages
+    found = [words(page) for page in pages if "wing-skin-right: marks\n" in words(page)]
+    assert found and "scale 1:5" in found[0] and "one half\nflat and the other tip" in found[0]
+
+
 def assert_readable(document) -> None:
     for page in document.pages:
         assert crowded(page.texts) == []
