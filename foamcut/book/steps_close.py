@@ -153,6 +153,13 @@ def _closed(ground: Ground, making: Making, surface: Surface, skins: Sequence[Pa
             + (", and sand it to a smooth edge." if is_bevelled(surface) else ".")
         )
     joiner = ground.of(surface, Kind.JOINER)
+    if both and not joiner and surface.role is Role.WING:
+        does.insert(
+            0,
+            "No joiner is drawn. A plate cut to the angle at which the spars of both halves meet carries more"
+            " than tape alone: glue it against the spar of one half now, and into the other half when they"
+            " are joined; it cannot be put in later.",
+        )
     after = [
         (Tie.CHECKED, ground.id("dry", surface)),
         (Tie.GLUED, ground.id("spar", surface)),

@@ -113,3 +113,8 @@ def test_no_step_is_waited_for_twice_in_one_line(name: str) -> None:
         if isinstance(last, Words) and last.text.startswith("Comes after: "):
             several = [part.rpartition(" (")[0] for part in last.text[13:].rstrip(".").split("; ")]
             assert len(several) == len(set(several)), last.text
+
+
+def test_a_wing_without_a_joiner_is_told_of_a_plate_before_it_is_closed() -> None:
+    assert "cannot be put in later" in told(steps_of("sea-blite-3")["close-wing"])
+    assert "No joiner" not in told(steps_of("thrift-1")["close-wing"])
