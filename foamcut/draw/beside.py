@@ -5,7 +5,7 @@ and nearer to them; None when nothing is free near by.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from shapely import Polygon
 
@@ -45,11 +45,9 @@ def beside_mark(words: MarkText, mark: Mark, part: Part, room: FreeRoom) -> Text
         if is_far(mark, part):
             pricks = mark.drawn().prick_points
             centres = [c for p in pricks for c in _round_about(p, turn, width, height)] + centres
-        for clearance in _CLEARANCES:
-            for centre in centres:
-                text = centred(words.text, height, centre, turn)
-                if room.is_free(text_box(text), clearance):
-                    return text
+        tried = [(centre, turn, clearance) for clearance in _CLEARANCES for centre in centres]
+        if text := _first_free(words.text, height, tried, room):
+            return text
         for clearance in (WIDE_MM, CLEARANCE_MM):
             for other in dict.fromkeys((turn, 0.0, 90.0)):
                 near = room.place(width, _tall(height), other, centres[0], clearance)
@@ -83,14 +81,39 @@ def _tall(height_mm: float) -> float:
     return height_mm * (1 + 2 * DESCENT_PER_CAP)
 
 
+def _first_free(
+    words: str, height_mm: float, tried: Sequence[tuple[Point, float, float]], room: FreeRoom
+) -> Text | None:
+    """The words in the first place that is free; a place is their middle, their turn and the clearance."""
+    # the box of a text is not about the middle of its capitals: below them there is room for descenders
+    low = height_mm * DESCENT_PER_CAP / 2
+    boxes = [(_lower(centre, turn, low), turn) for centre, turn, _ in tried]
+    size = text_width_mm(words, height_mm), height_mm * (1 + DESCENT_PER_CAP)
+    for i in room.likely(boxes, size, [clearance for _, _, clearance in tried]):
+        centre, turn, clearance = tried[i]
+        text = centred(words, height_mm, centre, turn)
+        if room.is_free(text_box(text), clearance):
+            return text
+    return None
+
+
+def _lower(point: Point, turn_deg: float, by_mm: float) -> Point:
+    """The point below another as words of a turn are read."""
+    angle = math.radians(turn_deg)
+    return point[0] + by_mm * math.sin(angle), point[1] - by_mm * math.cos(angle)
+
+
 def beside_slot(slot: Slot, words: str, room: FreeRoom, sheet: Polygon) -> Text | None:
     """The words in the first free place along the slot, else across it, else in the waste within."""
     for height in (SMALL_MM, LEAST_MM):
-        for clearance in _CLEARANCES:
-            for centre, turn in _places_at_slot(slot, text_width_mm(words, height), height, clearance):
-                text = centred(words, height, centre, turn)
-                if room.is_free(text_box(text), clearance):
-                    return text
+        wide = text_width_mm(words, height)
+        tried = [
+            (centre, turn, clearance)
+            for clearance in _CLEARANCES
+            for centre, turn in _places_at_slot(slot, wide, height, clearance)
+        ]
+        if found := _first_free(words, height, tried, room):
+            return found
         text = centred(words, height, slot.at, readable_turn(slot.turn_deg))
         inside = slot.outline.polygon.buffer(-0.3).contains(text_box(text))
         if inside and not sheet.intersects(text_box(text)):
@@ -135,14 +158,15 @@ def beside_line(words: str, run: Run, off_mm: tuple[float, float], room: FreeRoo
         wide = text_width_mm(words, height)
         # words longer than the line would stand beside something else, too
         ways = (False, True) if wide <= length else (True,)
-        for clearance in _CLEARANCES:
-            for square in ways:
-                for centre, turn in _places_at_line(
-                    (longest.start, longest.end), off_mm, (wide, height), clearance, square
-                ):
-                    text = centred(words, height, centre, turn)
-                    if room.is_free(text_box(text), clearance):
-                        return text
+        ends, size = (longest.start, longest.end), (wide, height)
+        tried = [
+            (centre, turn, clearance)
+            for clearance in _CLEARANCES
+            for square in ways
+            for centre, turn in _places_at_line(ends, off_mm, size, clearance, square)
+        ]
+        if found := _first_free(words, height, tried, room):
+            return found
     return None
 
 
@@ -172,13 +196,13 @@ def letter_at_end(letter: str, run: Run, side: int, room: FreeRoom) -> Text | No
     angle, length = math.atan2(y1 - y0, x1 - x0), math.dist((x0, y0), (x1, y1))
     half = text_width_mm(letter, LEAST_MM) / 2, LEAST_MM * (0.5 + DESCENT_PER_CAP)
     s = side * (half[1] + _LETTER_OFF_MM + 0.1)
+    turn = readable_turn(math.degrees(angle))
+    tried = []
     for off in _LETTER_ALONG_MM:
         for u in (half[0] + off, length - half[0] - off):
             centre = (
                 x0 + u * math.cos(angle) - s * math.sin(angle),
                 y0 + u * math.sin(angle) + s * math.cos(angle),
             )
-            text = centred(letter, LEAST_MM, centre, readable_turn(math.degrees(angle)))
-            if room.is_free(text_box(text), _LETTER_OFF_MM):
-                return text
-    return None
+            tried.append((centre, turn, _LETTER_OFF_MM))
+    return _first_free(letter, LEAST_MM, tried, room)

@@ -177,9 +177,11 @@ def _where_free(labels: Sequence[Lines], part: Part, room: FreeRoom, clearance_m
     near, turns = (middle.x, middle.y), _turns(part)
     if part.label:
         near, turns = part.label.at, (readable_turn(part.label.turn_deg), *turns)
+    turns = tuple(dict.fromkeys(turns))
     for lines in labels:
-        for turn in dict.fromkeys(turns):
-            centre = room.place(*block_size(lines), turn, near, clearance_mm)
+        size = block_size(lines)
+        for turn in turns:
+            centre = room.place(*size, turn, near, clearance_mm)
             if centre:
                 yield lines, centre, turn
                 break

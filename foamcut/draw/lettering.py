@@ -218,8 +218,9 @@ def _letters(part: Part, room: FreeRoom, found: Lettering) -> None:
     """The letters of openings, in the waste where there is room, and of marks of the far face."""
     for ring in part.outline.polygon.interiors:
         corner = ring.coords[0]
-        boxes = [box for box in map(text_box, found.texts) if box.intersects(Polygon(ring))]
-        waste = FreeRoom(Polygon(ring), boxes)
+        hole = Polygon(ring)
+        boxes = [box for box in map(text_box, found.texts) if box.intersects(hole)]
+        waste = FreeRoom(hole, boxes)
         for there in (waste, room):
             if _letter(Line.OPENING, (corner[0], corner[1]), there, found):
                 break

@@ -5,6 +5,8 @@ followed from square to square, so that the work grows with the length of the ed
 """
 
 import math
+from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -17,6 +19,10 @@ _Places = NDArray[np.int64]
 
 #: nearer to a side of a square than this, in squares, and it is asked exactly whether an edge meets it
 _NEAR = 1e-6
+#: a side that rises by less, in squares, is level; four corners that turn by less are no box
+_LEVEL = 0.01
+#: corners of a box, the first told again at the end
+_CORNERS_OF_BOX = 5
 
 
 def touched(geometry: BaseGeometry, x0: float, y0: float, columns: int, rows: int, step: float) -> Squares:
@@ -31,15 +37,32 @@ def touched(geometry: BaseGeometry, x0: float, y0: float, columns: int, rows: in
 
     Returns an array [row, column], row 0 lowest.
     """
-    if _is_of_lines(geometry):
+    if is_of_lines(geometry):
         return _on_lines(geometry, x0, y0, columns, rows, step)
+    quick = _of_box(geometry, x0, y0, columns, rows, step)
+    if quick is not None:
+        return quick
     edge = _on_lines(_edges(geometry), x0, y0, columns, rows, step)
     return edge | _between(edge, geometry, x0, y0, step)
 
 
-def enclosed(geometry: BaseGeometry, x0: float, y0: float, columns: int, rows: int, step: float) -> Squares:
-    """For each square of a grid, whether it lies in the polygons without meeting their edge; as `touched`."""
-    edge = _on_lines(_edges(geometry), x0, y0, columns, rows, step)
+def enclosed(
+    geometry: BaseGeometry,
+    x0: float,
+    y0: float,
+    columns: int,
+    rows: int,
+    step: float,
+    lines: BaseGeometry | None = None,
+) -> Squares:
+    """For each square of a grid, whether it lies in the polygons without meeting their edge; as `touched`.
+
+    Nor does it meet any of the `lines`.
+    """
+    every = _edges(geometry)
+    if lines is not None:
+        every = shapely.multilinestrings([*shapely.get_parts(every), *shapely.get_parts(lines)])
+    edge = _on_lines(every, x0, y0, columns, rows, step)
     return _between(edge, geometry, x0, y0, step)
 
 
@@ -50,8 +73,65 @@ def summed(squares: Squares) -> NDArray[np.int32]:
     return table
 
 
-def _is_of_lines(geometry: BaseGeometry) -> bool:
+def is_of_lines(geometry: BaseGeometry) -> bool:
+    """Whether a shape is made of lines and not of polygons."""
     return geometry.geom_type in ("LineString", "LinearRing", "MultiLineString")
+
+
+def _of_box(
+    geometry: BaseGeometry, x0: float, y0: float, columns: int, rows: int, step: float
+) -> Squares | None:
+    """The squares that a convex shape of four corners meets: in each row those from its left to its right.
+
+    None for any other shape, for one that leaves the grid, and where a corner or a side is too near to a
+    side of a square to tell.
+    """
+    if geometry.geom_type != "Polygon" or shapely.get_num_coordinates(geometry) != _CORNERS_OF_BOX:
+        return None
+    corners = [((x - x0) / step, (y - y0) / step) for x, y in shapely.get_coordinates(geometry).tolist()]
+    us, vs = zip(*corners, strict=True)
+    if min(us) < 0 or min(vs) < 0 or max(us) >= columns or max(vs) >= rows or not _is_convex(corners):
+        return None
+    if any(_is_near(v) for v in vs):
+        return None
+    low, high = math.floor(min(vs)), math.floor(max(vs))
+    levels = np.arange(low, high + 1, dtype=np.float64)
+    left, right = np.full(len(levels), math.inf), np.full(len(levels), -math.inf)
+    for end, other in pairwise(corners):
+        (u0, v0), (u1, v1) = (end, other) if end[1] <= other[1] else (other, end)
+        first, last = math.floor(v0), math.floor(v1)
+        if v1 - v0 < _LEVEL and first != last:
+            return None
+        rows_met = slice(first - low, last - low + 1)
+        if v1 - v0 < _LEVEL:
+            met = (u0, u1)
+        else:
+            slope, level = (u1 - u0) / (v1 - v0), levels[rows_met]
+            met = tuple(u0 + slope * (at - v0) for at in (np.maximum(v0, level), np.minimum(v1, level + 1)))
+        for place in met:
+            left[rows_met] = np.minimum(left[rows_met], place)
+            right[rows_met] = np.maximum(right[rows_met], place)
+    ends = np.concatenate((left, right))
+    if (np.abs(ends - np.rint(ends)) < _NEAR).any():
+        return None
+    squares = np.zeros((rows, columns), dtype=bool)
+    start, stop = math.floor(min(us)), math.floor(max(us)) + 1
+    places = np.arange(start, stop)
+    from_left = places >= np.floor(left)[:, None]
+    squares[low : high + 1, start:stop] = from_left & (places <= right[:, None])
+    return squares
+
+
+def _is_convex(corners: Sequence[tuple[float, float]]) -> bool:
+    """Whether a closed line of four corners turns the same way at all of them."""
+    sides = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(corners)]
+    turns = [p[0] * q[1] - p[1] * q[0] for p, q in pairwise((*sides, sides[0]))]
+    return min(turns) > _LEVEL or max(turns) < -_LEVEL
+
+
+def _is_near(value: float) -> bool:
+    """Whether a place, in squares, is too near to a side of a square to tell on which side it lies."""
+    return abs(value - round(value)) < _NEAR
 
 
 def _edges(polygons: BaseGeometry) -> BaseGeometry:
@@ -66,9 +146,19 @@ def _on_lines(lines: BaseGeometry, x0: float, y0: float, columns: int, rows: int
     if c0 >= c1 or r0 >= r1:
         return squares
     points, of_line = shapely.get_coordinates(shapely.get_parts(lines), return_index=True)
-    us, vs = (points[:, 0] - x0) / step - c0, (points[:, 1] - y0) / step - r0
     joined = of_line[1:] == of_line[:-1]
-    ends = us[:-1][joined], vs[:-1][joined], us[1:][joined], vs[1:][joined]
+    starts, stops = points[:-1][joined], points[1:][joined]
+    level = (starts == stops).any(axis=1)
+    if level.any():
+        _fill(squares, starts[level], stops[level], x0, y0, step)
+        starts, stops = starts[~level], stops[~level]
+    if not len(starts):
+        return squares
+    ends = tuple(
+        (values - origin) / step - first
+        for at in (starts, stops)
+        for values, origin, first in ((at[:, 0], x0, c0), (at[:, 1], y0, r0))
+    )
     flat = np.abs(ends[2] - ends[0]) >= np.abs(ends[3] - ends[1])
     met = squares[r0:r1, c0:c1]
     doubtful = np.zeros_like(met)
@@ -96,6 +186,23 @@ def _window(
         return max(0, first - 1), min(most, last + 2)
 
     return span(left, right, x0, columns), span(low, high, y0, rows)
+
+
+def _fill(squares: Squares, starts: _Numbers, stops: _Numbers, x0: float, y0: float, step: float) -> None:
+    """Mark the squares that lines meet which run along x or along y, by the exact sides of the squares."""
+    spans = []
+    for axis, origin in enumerate((x0, y0)):
+        most = squares.shape[1 - axis]
+        sides = origin + np.arange(most + 1) * step
+        low = np.minimum(starts[:, axis], stops[:, axis])
+        high = np.maximum(starts[:, axis], stops[:, axis])
+        first = np.maximum(np.searchsorted(sides, low, side="left") - 1, 0)
+        last = np.minimum(np.searchsorted(sides, high, side="right"), most)
+        # what ends before the first side meets no square
+        first = np.where(high < sides[0], most, first)
+        spans += [first.tolist(), last.tolist()]
+    for left, right, below, above in zip(*spans, strict=True):
+        squares[below:above, left:right] = True
 
 
 def _follow(
@@ -151,9 +258,13 @@ def _between(edge: Squares, geometry: BaseGeometry, x0: float, y0: float, step: 
     free = ~edge[r0:r1, c0:c1]
     begins = free.copy()
     begins[:, 1:] &= ~free[:, :-1]
-    ys, xs = np.nonzero(begins)
-    if len(xs):
+    places = np.flatnonzero(begins)
+    if len(places):
+        ys, xs = np.divmod(places, c1 - c0)
         shapely.prepare(geometry)
         holds = shapely.contains_xy(geometry, x0 + (c0 + xs + 0.5) * step, y0 + (r0 + ys + 0.5) * step)
-        inside[r0:r1, c0:c1] = free & holds[np.maximum(np.cumsum(begins) - 1, 0)].reshape(free.shape)
+        # each as far as to the next; before the first nothing is free
+        flat = np.repeat(holds, np.diff(places, append=free.size))
+        free.ravel()[places[0] :] &= flat
+        inside[r0:r1, c0:c1] = free
     return inside

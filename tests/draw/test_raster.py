@@ -46,6 +46,18 @@ def test_polygons_touch_and_enclose_what_each_square_tells_by_itself(points):
     assert (enclosed(area, *GRID) == shapely.contains_properly(area, squares)).all()
 
 
+@given(st.tuples(_PLACES, _PLACES), st.floats(0.01, 16), st.floats(0.01, 9), st.floats(0, 360))
+def test_boxes_touch_what_each_square_tells_by_itself(corner, wide, high, turn):
+    box = shapely.affinity.rotate(shapely.box(*corner, corner[0] + wide, corner[1] + high), turn)
+    assert (touched(box, *GRID) == shapely.intersects(box, _squares(GRID))).all()
+
+
+def test_what_is_enclosed_beside_lines_meets_none_of_them():
+    box, line = shapely.box(0, 0, 20, 20), shapely.LineString([(-2, 3), (9, 12), (9, 30)])
+    wanted = shapely.contains_properly(box, _squares(GRID)) & ~shapely.intersects(line, _squares(GRID))
+    assert (enclosed(box, *GRID, line) == wanted).all()
+
+
 @pytest.mark.parametrize("shape", ["LINESTRING EMPTY", "POLYGON EMPTY", "MULTIPOLYGON EMPTY"])
 def test_nothing_touches_nothing(shape):
     assert not touched(shapely.from_wkt(shape), *GRID).any()
