@@ -10,6 +10,7 @@ from foamcut.book.steps_reach import batteries_under
 from foamcut.book.steps_skins import SKINS
 from foamcut.book.steps_sort import Making
 from foamcut.book.steps_words import listed, titled
+from foamcut.draw.gauges_balance import behind
 from foamcut.flat.part import Part
 from foamcut.flight.values import Aboard, Carried
 
@@ -86,7 +87,7 @@ def balance_step(ground: Ground, making: Making) -> Step:
     facts, ruler = ground.facts, ground.ruler
     report, wing = facts.report, facts.inputs.wing
     edge = wing.at[0] if wing else 0.0
-    behind = "the leading edge of the wing at its root" if wing else "the nose"
+    place = "the leading edge of the wing at its root" if wing else "the nose"
     loaded = report.loaded if report else None
     does: list[str] = []
     checks: list[str] = []
@@ -97,10 +98,10 @@ def balance_step(ground: Ground, making: Making) -> Step:
     back = report.number("balance_back") if report else None
     if target is not None:
         does.append(
-            f"It shall balance {ruler(target - edge)} behind {behind}, measured along the middle: that is"
-            f" {ruler(target)} behind the nose."
+            f"It shall balance {ruler(target - edge)} behind {place}, measured level: that is"
+            f" {ruler(target)} behind the nose{_on_strip(ground, target)}."
         )
-        checks.append(f"It hangs level, or a little nose down, {ruler(target - edge)} behind {behind}.")
+        checks.append(f"It hangs level, or a little nose down, {ruler(target - edge)} behind {place}.")
     if front is not None and back is not None:
         does.append(
             f"By the usual static margin it may lie from {ruler(front.value - edge)} to"
@@ -163,6 +164,16 @@ def _outside(target: float | None, front: float, back: float) -> str:
     if target is not None and target > back + 0.05:
         return "; what is wanted here lies behind that"
     return ""
+
+
+def _on_strip(ground: Ground, target: float) -> str:
+    """What the strip of the gauges says of the same place, which lies along the chord."""
+    wing = ground.facts.inputs.wing
+    if wing is None:
+        return ""
+    return (
+        f"; the strips of gauges.pdf have it along the chord, {ground.ruler(behind(wing, 0.0, target))} there"
+    )
 
 
 def _v_out(ground: Ground) -> str:

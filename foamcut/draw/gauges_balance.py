@@ -109,7 +109,9 @@ def balance_gauges(inputs: Inputs, report: Report | None, units: str, width_mm: 
             " underside: the tip of the V is where the fingers lift."
         )
     if any(one.range_mm for one in drawn):
-        sentences.append("The bar is where the balance may lie; begin at the V, or before it.")
+        sentences.append(
+            "The bar is where it may lie by the usual static margin; begin at the V, or before it."
+        )
     if len(drawn) < len(places):
         sentences.append("What has no strip is longer than the page, or off the wing: measure it.")
     card = _card(wing, drawn, units, width_mm)
