@@ -16,7 +16,11 @@ _HAIR_MM = 0.02
 
 
 def home_panel(part: Part) -> Polygon:
-    """The panel that holds (0, 0), or that is nearest to it; a part without folds is one panel."""
+    """The panel that holds (0, 0); else that on its side of all folds, or of most, and nearest to it.
+
+    So a piece at the far end of a part finds the panel that goes on from that of the whole.  A part without
+    folds is one panel.
+    """
     whole = part.outline.polygon
     if not part.folds:
         return whole
@@ -25,9 +29,27 @@ def home_panel(part: Part) -> Polygon:
     home = shapely.Point(0.0, 0.0)
     return min(
         panels,
-        key=lambda panel: (round(panel.distance(home) * 1e6), -round(panel.area * 1e6)),
+        key=lambda panel: (
+            panel.distance(home) > 0,
+            _folds_between(part, panel),
+            round(panel.distance(home) * 1e6),
+            -round(panel.area * 1e6),
+        ),
         default=whole,
     )
+
+
+def _folds_between(part: Part, panel: Polygon) -> int:
+    """How many folds have the panel and (0, 0) on different sides, each fold gone on beyond its ends."""
+    inside = panel.representative_point()
+    return sum(_side(fold, 0.0, 0.0) != _side(fold, inside.x, inside.y) for fold in part.folds)
+
+
+def _side(fold: Fold, x: float, y: float) -> bool:
+    """Whether a point lies to the left of the middle of what is worked along a fold."""
+    (x0, y0), (x1, y1) = fold.start, fold.end
+    left = ((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / math.dist(fold.start, fold.end)
+    return left > sum(fold.band_mm) / 2
 
 
 def _band(fold: Fold) -> Polygon:
