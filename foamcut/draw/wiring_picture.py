@@ -15,7 +15,6 @@ from foamcut.draw.wiring_picture_radio import radio
 from foamcut.draw.wiring_picture_words import notes, told
 from foamcut.flight.values import Model, Setup
 
-
 #: room for words above a receiver at the top, mm
 _ABOVE_MM = 4.0
 
