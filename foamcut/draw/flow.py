@@ -40,18 +40,32 @@ class Block:
         return replace(
             self,
             strokes=tuple(moved(stroke, x, y) for stroke in self.strokes),
-            texts=tuple(replace(t, at=(t.at[0] + x, t.at[1] + y)) for t in self.texts),
+            texts=tuple(_moved_text(text, x, y) for text in self.texts),
             shades=tuple(replace(s, points=tuple((a + x, b + y) for a, b in s.points)) for s in self.shades),
         )
 
 
 def moved(stroke: Stroke, x: float, y: float) -> Stroke:
     """The stroke with every point moved."""
-    def point(at: Point) -> Point:
-        return at[0] + x, at[1] + y
+    segments = tuple(
+        Segment((s.start[0] + x, s.start[1] + y), (s.end[0] + x, s.end[1] + y), s.bulge)
+        for s in stroke.segments
+    )
+    return Stroke(line=stroke.line, segments=segments, closed=stroke.closed, piece=stroke.piece)
 
-    segments = tuple(Segment(point(s.start), point(s.end), s.bulge) for s in stroke.segments)
-    return replace(stroke, segments=segments)
+
+def _moved_text(text: Text, x: float, y: float) -> Text:
+    # every field by its name: pages of tables are moved text by text, and `replace` takes its time
+    return Text(
+        line=text.line,
+        at=(text.at[0] + x, text.at[1] + y),
+        text=text.text,
+        height_mm=text.height_mm,
+        turn_deg=text.turn_deg,
+        align=text.align,
+        piece=text.piece,
+        pivot=text.pivot,
+    )
 
 
 def beside(*placed: tuple[float, Block]) -> Block:

@@ -96,7 +96,11 @@ def _item(shown: Shown) -> _Item | None:
     if shown.kind != "part" or len(shown.tiling.cells) != 1:
         return None
     shapes = [*map(stroke_shape, shown.strokes), *map(text_box, shown.texts)]
-    x0, y0, x1, y1 = shapely.union_all(shapes).buffer(_RIM_MM, join_style="mitre").envelope.bounds
+    # each by itself: to join them all again would cost much and move no bound
+    rims = shapely.buffer(
+        shapely.get_parts(shapely.union_all(shapes)), _RIM_MM, quad_segs=16, join_style="mitre"
+    )
+    x0, y0, x1, y1 = (float(bound) for bound in shapely.total_bounds(rims))
     box = round(x0, 6), round(y0, 6), round(x1, 6), round(y1, 6)
     (cell,) = shown.tiling.cells
     tiling = replace(shown.tiling, cells=(replace(cell, view=box, core=box),))

@@ -45,6 +45,8 @@ class Labels:
             squares = touched(MultiLineString(shapes), x0, y0, columns, rows, _SQUARE_MM)
             packed = np.packbits(squares, axis=1, bitorder="little")
             self._lines = [int.from_bytes(row.tobytes(), "little") for row in packed]
+        # both in one, kept up with what is taken
+        self._both = list(self._lines)
 
     def keep_free(self, at: Point) -> None:
         """No number may stand on this point."""
@@ -62,8 +64,7 @@ class Labels:
         wide, high = (math.floor(2 * side / _SQUARE_MM) + 2 for side in half)
         left, low = at[0] - half[0] - self._x0, at[1] - half[1] - self._y0
         mask, last_column, last_row = (1 << wide) - 1, self._columns - wide, len(self._taken) - high
-        both = [line | taken for line, taken in zip(self._lines, self._taken, strict=True)]
-        for grid in (both, self._taken):
+        for grid in (self._both, self._taken):
             for dx, dy, is_far in _offsets(half, inside):
                 i, j = math.floor((left + dx) / _SQUARE_MM), math.floor((low + dy) / _SQUARE_MM)
                 if not (0 <= i <= last_column and 0 <= j <= last_row):
@@ -83,6 +84,7 @@ class Labels:
                     leader = at, foot
                 for k in range(j, j + high):
                     self._taken[k] |= box
+                    self._both[k] |= box
                 return self._put(name, (x, y), height_mm, leader)
         return None
 
@@ -120,6 +122,7 @@ class Labels:
     def _take(self, squares: Iterable[tuple[int, int]]) -> None:
         for j, bit in squares:
             self._taken[j] |= bit
+            self._both[j] |= bit
 
 
 @lru_cache(maxsize=256)  # numbers of as many digits have the same places

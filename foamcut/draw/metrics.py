@@ -48,7 +48,9 @@ def text_width_mm(text: str, height_mm: float) -> float:
 @lru_cache(maxsize=16384)
 def _units(text: str) -> int:
     advances = _advances()
-    return sum(advances[letter] for letter in drawable(text))
+    # plain letters are drawn as they are
+    letters = text if text.isascii() and text.isprintable() else drawable(text)
+    return sum(map(advances.__getitem__, letters))
 
 
 @cache

@@ -94,6 +94,25 @@ def _of_box(
         return None
     if any(_is_near(v) for v in vs):
         return None
+    sides = min(us), max(us), min(vs), max(vs)
+    if all(_is_along(u, *sides[:2]) and _is_along(v, *sides[2:]) for u, v in corners):
+        if any(map(_is_near, sides)):
+            return None
+        left, right, low, high = map(math.floor, sides)
+        squares = np.zeros((rows, columns), dtype=bool)
+        squares[low : high + 1, left : right + 1] = True
+        return squares
+    return _of_turned_box(corners, columns, rows)
+
+
+def _is_along(value: float, low: float, high: float) -> bool:
+    """Whether a corner of a box lies on one of its two sides: much nearer to it than `_NEAR`."""
+    return min(value - low, high - value) < _NEAR / 10
+
+
+def _of_turned_box(corners: Sequence[tuple[float, float]], columns: int, rows: int) -> Squares | None:
+    """As `_of_box`, of corners within the grid, in squares, that may lie askew."""
+    us, vs = zip(*corners, strict=True)
     low, high = math.floor(min(vs)), math.floor(max(vs))
     levels = np.arange(low, high + 1, dtype=np.float64)
     left, right = np.full(len(levels), math.inf), np.full(len(levels), -math.inf)
@@ -103,9 +122,8 @@ def _of_box(
         if v1 - v0 < _LEVEL and first != last:
             return None
         rows_met = slice(first - low, last - low + 1)
-        if v1 - v0 < _LEVEL:
-            met = (u0, u1)
-        else:
+        met: tuple[float | _Numbers, ...] = u0, u1
+        if v1 - v0 >= _LEVEL:
             slope, level = (u1 - u0) / (v1 - v0), levels[rows_met]
             met = tuple(u0 + slope * (at - v0) for at in (np.maximum(v0, level), np.minimum(v1, level + 1)))
         for place in met:

@@ -5,7 +5,7 @@ touches them, so that what is found is free.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Self
 
@@ -198,7 +198,7 @@ def _nearest(starts: bytes, stride: int, off_x: int, off_y: int) -> tuple[int, i
     wanted = max(-1, -off_x // 2)
     below = (2 << wanted) - 1 if wanted >= 0 else 0
     best: tuple[int, int, int] | None = None
-    for row in sorted(range(len(starts) // stride), key=lambda row: abs(2 * row + off_y)):
+    for row in _outwards(len(starts) // stride, off_y):
         away = (2 * row + off_y) ** 2
         if best and away > best[0]:
             break
@@ -215,6 +215,19 @@ def _nearest(starts: bytes, stride: int, off_x: int, off_y: int) -> tuple[int, i
     if best is None:
         raise ValueError("no bit is set")
     return best[2], best[1]
+
+
+def _outwards(rows: int, off_y: int) -> Iterator[int]:
+    """All rows, those first whose double plus `off_y` is nearest to 0."""
+    down = min(rows - 1, max(-1, -off_y // 2))
+    up = down + 1
+    while down >= 0 or up < rows:
+        if up >= rows or (down >= 0 and abs(2 * down + off_y) <= abs(2 * up + off_y)):
+            yield down
+            down -= 1
+        else:
+            yield up
+            up += 1
 
 
 #: signs of the corners of a box along and across, the first told again at the end

@@ -108,8 +108,8 @@ def _shown(
         openings=tuple(b for b in holes if max(b[2] - b[0], b[3] - b[1]) <= _HOLE_MM),
         rather_off=tuple(box.bounds for box in boxes),
     )
-    everything = shapely.union_all([content.area, *(stroke_shape(stroke) for stroke in strokes)])
-    tiling, line = tiled_with_check_line(content, rooms(paper), everything.bounds)
+    x0, y0, x1, y1 = map(float, shapely.total_bounds([content.area, *map(stroke_shape, strokes)]))
+    tiling, line = tiled_with_check_line(content, rooms(paper), (x0, y0, x1, y1))
     turn = 90.0 if tiling.turned else 0.0
     words = [right_way_up(text, turn) for text in texts]
     if line:

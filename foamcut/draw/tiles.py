@@ -29,6 +29,8 @@ _FINEST = 800
 #: most offsets tried along one axis, and most cells times offsets of one try
 _OFFSETS = 128
 _WORK = 4_000_000
+#: pages, three kinds of boxes hit, cells: no grid is better than one whole page
+_ONE_PAGE = (1, 0, 0, 0, 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,10 +154,12 @@ def best_tiling(content: Content, rooms: Sequence[Room]) -> Tiling:
         raise ValueError(f"rooms too small for tiles that overlap by {OVERLAP_MM} mm: {rooms}")
     best: _Choice | None = None
     for turned in (False, True):
-        laid = content.laid(turned=turned)
-        grid = _Grid.of(laid)
+        grid: _Grid | None = None
         for room in rooms:
-            for choice in grid.choices(room, turned):
+            if best and best.rank <= (*_ONE_PAGE, int(turned), int(room.lying), 0):
+                continue
+            grid = grid or _Grid.of(content.laid(turned=turned))
+            for choice in grid.choices(room, turned, best.rank[0] if best else None):
                 if best is None or choice.rank < best.rank:
                     best = choice
     if best is None:
@@ -190,19 +194,25 @@ class _Grid:
             filled |= touched(geometry, x0, y0, columns, rows, step)
         return cls((x0, y0, x1, y1), step, summed(filled), content)
 
-    def choices(self, room: Room, turned: bool) -> Iterable[_Choice]:
-        """The best start of each sensible grid of windows of this room."""
+    def choices(self, room: Room, turned: bool, most_pages: int | None) -> Iterable[_Choice]:
+        """The best start of each sensible grid of windows of this room that has no more pages than that."""
         fewest_columns = _fewest(self.x1 - self.x0, room.width_mm)
         fewest_rows = _fewest(self.y1 - self.y0, room.height_mm)
         for columns in _counts(fewest_columns):
             for rows in _counts(fewest_rows):
-                yield self._best_start(room, turned, columns, rows)
+                choice = self._best_start(room, turned, columns, rows, most_pages)
+                if choice:
+                    yield choice
 
-    def _best_start(self, room: Room, turned: bool, columns: int, rows: int) -> _Choice:
+    def _best_start(
+        self, room: Room, turned: bool, columns: int, rows: int, most_pages: int | None
+    ) -> _Choice | None:
         most = max(4, min(_OFFSETS, math.isqrt(_WORK // (columns * rows))))
         lefts = _starts(self.x1 - self.x0, room.width_mm, columns, self.step, most)
         lows = _starts(self.y1 - self.y0, room.height_mm, rows, self.step, most)
         pages = self._pages(room, columns, rows, lefts, lows)
+        if most_pages is not None and pages.min() > most_pages:
+            return None
         across = [self._hits(0, room.width_mm, columns, lefts, boxes) for boxes in self._boxes()]
         upwards = [self._hits(1, room.height_mm, rows, lows, boxes) for boxes in self._boxes()]
         ranks = [pages]
@@ -246,11 +256,13 @@ class _Grid:
         """How many boxes the seams across an axis run through, for each start."""
         hits = np.zeros(len(starts), dtype=np.int64)
         origin = (self.x0, self.y0)[axis]
+        if not boxes:
+            return hits
+        ends = np.array(boxes) - origin
+        lows, highs = np.floor(ends[:, axis] - KEEP_OFF_MM), np.ceil(ends[:, axis + 2] + KEEP_OFF_MM)
         for i in range(1, count):
-            seams = starts * self.step + _seam_mm(i, room_mm)
-            for box in boxes:
-                low, high = box[axis] - origin - KEEP_OFF_MM, box[axis + 2] - origin + KEEP_OFF_MM
-                hits += (seams > math.floor(low)) & (seams < math.ceil(high))
+            seams = (starts * self.step + _seam_mm(i, room_mm))[:, None]
+            hits += ((seams > lows) & (seams < highs)).sum(axis=1)
         return hits
 
 

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 
 from shapely import Polygon
 
@@ -159,6 +160,7 @@ def fitted(text: str, height_mm: float, width_mm: float, least_mm: float = 2.5) 
     return f"{text.rstrip()}...", least_mm
 
 
+@lru_cache(maxsize=4096)  # pages that count themselves are set several times
 def wrapped(text: str, height_mm: float, width_mm: float) -> tuple[str, ...]:
     """The text in lines no wider than `width_mm`, parted at blanks, a longer word anywhere."""
     lines: list[str] = []
