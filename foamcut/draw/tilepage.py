@@ -95,9 +95,11 @@ def tile_page(
     seams, letters = _seams(shown.tiling, cell, window)
     bar, bar_text = upright_bar((PRINTER_MARGIN_MM + 5.0, CORNER[1] + (window.size()[1] - 100.0) / 2))
     said = _Said(shown.heading, shown.facts, shown.board, tile_name(cell.row, cell.column))
-    strip, words = _strip(said, title, width, number, total)
     little = tile_map(shown.area, shown.tiling, *_MAP_MM, shaded=cell)
-    little = little.moved(width - PRINTER_MARGIN_MM - _MAP_MM[0], PRINTER_MARGIN_MM + _MAP_MM[1])
+    xs = [x for stroke in little.strokes for s in stroke.segments for x, _ in (s.start, s.end)]
+    right = width - PRINTER_MARGIN_MM
+    little = little.moved(right - max(xs), PRINTER_MARGIN_MM + _MAP_MM[1])
+    strip, words = _strip(said, title, width, number, total, right - max(xs) + min(xs))
     return Page(
         width_mm=width,
         height_mm=height,
@@ -130,7 +132,7 @@ def group_page(
     boards = dict.fromkeys(spot.shown.board for spot in spots)
     board = next(iter(boards)) if len(boards) == 1 else None
     said = _Said("Whole parts", tuple(spot.shown.heading for spot in spots), board, tile_name(0, 0))
-    strip, words = _strip(said, title, paper.width_mm, number, total)
+    strip, words = _strip(said, title, paper.width_mm, number, total, paper.width_mm - PRINTER_MARGIN_MM)
     return Page(
         width_mm=paper.width_mm,
         height_mm=paper.height_mm,
@@ -216,12 +218,15 @@ class _Said:
 
 
 def _strip(
-    said: _Said, title: Title, width_mm: float, number: int, total: int
+    said: _Said, title: Title, width_mm: float, number: int, total: int, map_mm: float
 ) -> tuple[tuple[Stroke, ...], tuple[Text, ...]]:
-    """Name and facts, plan and caution, tile, board, page and bar, within `STRIP_MM` above the margin."""
+    """Name and facts, plan and caution, tile, board, page and bar, within `STRIP_MM` above the margin.
+
+    `map_mm`: where the little map begins.
+    """
     x, y = PRINTER_MARGIN_MM, PRINTER_MARGIN_MM
     whole = width_mm - 2 * PRINTER_MARGIN_MM
-    room = whole - _MAP_MM[0] - 3.0
+    room = map_mm - x - 3.0
     strokes, texts = level_bar((x, y + 4.2))
     name, rows, beside_name = _rows(said.heading, said.facts, whole)
     plan, _ = plan_words(title, _SMALL_MM, room * _PLAN_SHARE)

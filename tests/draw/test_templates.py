@@ -233,7 +233,7 @@ def test_boards_of_a_sketch_in_inches_are_told_in_inches_too():
 
 
 def test_the_caution_on_a_crowded_strip_loses_no_word_but_those_of_the_bar_below():
-    plan = replace(TITLE, name="a-plan-with-a-name")
+    plan = replace(TITLE, name="a-plan-with-a-name-of")
     document, index = templates(big("a-part-with-a-rather-long-name-as-well"), title=plan)
     told = {"Measure the bar first." in words(document.pages[tile.page - 1]) for tile in index.tiles}
     assert told == {False}
