@@ -96,7 +96,8 @@ def _layout_file(plan: Plan) -> list[File]:
 
 
 def _shopping_file(plan: Plan) -> list[File]:
-    rows = shopping_rows(plan.layouts, plan.design.hardware, plan.design.plan)
+    hardware = () if plan.only else plan.design.hardware  # for parts cut again it is there already
+    rows = shopping_rows(plan.layouts, hardware, plan.design.plan)
     return [File(name="shopping.csv", data=table.shopping(list(rows)))]
 
 

@@ -5,6 +5,7 @@ import hashlib
 import io
 import re
 from collections import Counter
+from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -152,7 +153,8 @@ def check_shopping(report: Report, data: bytes, layout: Layout | None, design: D
             for stock in design.stocks:
                 _check_stock(report, [row for row in full if row["kind"] == "sheet"], layout, stock)
         with report.section(file, "hardware"):
-            _check_hardware(report, [row for row in full if row["kind"] == "hardware"], design)
+            bought = [] if "only" in layout.raw else design.hardware
+            _check_hardware(report, [row for row in full if row["kind"] == "hardware"], bought)
 
 
 def _check_row(report: Report, number: int, row: dict[str, str], design: Design | None) -> None:
@@ -260,15 +262,15 @@ def _same_size(text: str, width: float, height: float) -> bool:
     return size is not None and abs(size[0] - width) < 0.06 and abs(size[1] - height) < 0.06
 
 
-def _check_hardware(report: Report, rows: list[dict[str, str]], design: Design) -> None:
+def _check_hardware(report: Report, rows: list[dict[str, str]], hardware: Sequence[Any]) -> None:
     names = [row["name"] for row in rows]
-    for item in design.hardware:
+    for item in hardware:
         found = [row for row in rows if row["name"] in (item.name, f"'{item.name}")]
         count = sum(int(row["needed"]) for row in found)
-        wanted = sum(other.count for other in design.hardware if other.name == item.name)
+        wanted = sum(other.count for other in hardware if other.name == item.name)
         report.expect(
             count == wanted, SHOPPING, f"hardware {item.name!r}: {count} needed, the design says {wanted}"
         )
-    known = [name for item in design.hardware for name in (item.name, f"'{item.name}")]
+    known = [name for item in hardware for name in (item.name, f"'{item.name}")]
     for name in names:
         report.expect(name in known, SHOPPING, f"hardware {name!r} is not in the design")
