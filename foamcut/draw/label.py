@@ -40,6 +40,8 @@ _NAME_LINES = 2
 _NAME_LETTERS = 14
 
 Lines = tuple[tuple[str, float], ...]
+#: near which point a label should lie, and in which turns
+_Ways = tuple[Point, tuple[float, ...]]
 #: what a label says, its middle, its turn
 Spot = tuple[Lines, Point, float]
 
@@ -53,25 +55,27 @@ def spots(
 
     `role` says what a piece is of its part, empty for a whole one.
     """
+    ways = _ways(part)
     for labels in _full(part, title, number, homeless, role):
         if part.label:
             for clearance in (WIDE_MM, _TIGHT_MM):
                 yield from _at_builders_place(labels, part.label, room, clearance)
         for clearance in (WIDE_MM, CLEARANCE_MM):
-            yield from _where_free(labels, part, room, clearance)
+            yield from _where_free(labels, ways, room, clearance)
 
 
 def short_spots(part: Part, number: int, room: FreeRoom) -> Iterator[Spot]:
     """Where a label that leaves something out fits, the fullest first; hand and count are never left out."""
+    ways = _ways(part)
     for lines in _short(part, number):
-        yield from _anywhere(lines, part, room)
+        yield from _anywhere(lines, part, ways, room)
 
 
 def last_spot(part: Part, number: int, room: FreeRoom) -> Spot:
     """The label of a part that has no room for hand and count: name and number, the number at least."""
-    name = f"{number}  {part.name}"
+    name, ways = f"{number}  {part.name}", _ways(part)
     for words, height in ((name, LEAST_MM), (str(number), SMALL_MM), (str(number), LEAST_MM)):
-        for spot in _anywhere(((words, height),), part, room):
+        for spot in _anywhere(((words, height),), part, ways, room):
             return spot
     # no room even for the number: it stands on the part all the same, so that the part is known
     inside = part.outline.polygon.representative_point()
@@ -81,10 +85,10 @@ def last_spot(part: Part, number: int, room: FreeRoom) -> Spot:
     return number_alone, (inside.x, inside.y), _turns(part)[0]
 
 
-def _anywhere(lines: Lines, part: Part, room: FreeRoom) -> Iterator[Spot]:
+def _anywhere(lines: Lines, part: Part, ways: _Ways, room: FreeRoom) -> Iterator[Spot]:
     if part.label:
         yield from _at_builders_place((lines,), part.label, room, _TIGHT_MM)
-    yield from _where_free((lines,), part, room, CLEARANCE_MM)
+    yield from _where_free((lines,), ways, room, CLEARANCE_MM)
 
 
 def _full(
@@ -171,13 +175,9 @@ def _at_builders_place(
             yield lines, place.at, turn
 
 
-def _where_free(labels: Sequence[Lines], part: Part, room: FreeRoom, clearance_mm: float) -> Iterator[Spot]:
-    """Those labels that fit anywhere, as near as can be to the builder's place or the part's middle."""
-    middle = part.outline.polygon.centroid
-    near, turns = (middle.x, middle.y), _turns(part)
-    if part.label:
-        near, turns = part.label.at, (readable_turn(part.label.turn_deg), *turns)
-    turns = tuple(dict.fromkeys(turns))
+def _where_free(labels: Sequence[Lines], ways: _Ways, room: FreeRoom, clearance_mm: float) -> Iterator[Spot]:
+    """Those labels that fit anywhere, as near as can be to a point, in the first turn that does."""
+    near, turns = ways
     for lines in labels:
         size = block_size(lines)
         for turn in turns:
@@ -185,6 +185,16 @@ def _where_free(labels: Sequence[Lines], part: Part, room: FreeRoom, clearance_m
             if centre:
                 yield lines, centre, turn
                 break
+
+
+def _ways(part: Part) -> _Ways:
+    """The builder's place or the part's middle, and the turns to be tried."""
+    turns = _turns(part)
+    if part.label:
+        turns = readable_turn(part.label.turn_deg), *turns
+        return part.label.at, tuple(dict.fromkeys(turns))
+    middle = part.outline.polygon.centroid
+    return (middle.x, middle.y), tuple(dict.fromkeys(turns))
 
 
 def _turns(part: Part) -> tuple[float, ...]:

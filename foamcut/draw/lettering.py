@@ -216,11 +216,12 @@ def _arrows(spot: Spot, part: Part, home: Polygon, ground: FreeRoom) -> list[Arr
 
 def _letters(part: Part, room: FreeRoom, found: Lettering) -> None:
     """The letters of openings, in the waste where there is room, and of marks of the far face."""
+    every: list[Polygon] = []
     for ring in part.outline.polygon.interiors:
         corner = ring.coords[0]
         hole = Polygon(ring)
-        boxes = [box for box in map(text_box, found.texts) if box.intersects(hole)]
-        waste = FreeRoom(hole, boxes)
+        every += map(text_box, found.texts[len(every) :])
+        waste = FreeRoom(hole, [box for box in every if box.intersects(hole)])
         for there in (waste, room):
             if _letter(Line.OPENING, (corner[0], corner[1]), there, found):
                 break

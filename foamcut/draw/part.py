@@ -193,5 +193,8 @@ def stroke_shape(stroke: Stroke) -> BaseGeometry:
         return LineString()
     points = [stroke.segments[0].start]
     for segment in stroke.segments:
-        points.extend(segment.points())
+        if segment.bulge:
+            points.extend(segment.points())
+        else:
+            points.append(segment.end)
     return LineString(points)
