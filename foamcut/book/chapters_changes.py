@@ -62,6 +62,9 @@ def _proofs() -> Iterator[str]:
     yield (
         "foamcut verify and the name of the folder or archive says whether every file is there and unchanged."
     )
-    yield "On every printed page the 100 mm bar has to measure 100 mm, 99.5 to 100.5; the 4 in bar 4 in."
+    yield (
+        "On every page of templates, gauges, marking-out and full-size sheets the 100 mm bar has to measure"
+        " 100 mm, 99.5 to 100.5; the 4 in bar 4 in."
+    )
     yield "Over joined pages the check line has to measure what is written on it."
     yield "Name and revision have to be the same on all pages. Give away the whole folder, not single pages."
