@@ -7,6 +7,7 @@ two doors only: where a design is read and where a number is written for people.
 import math
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 #: mm in one of each unit.  The inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 MM_PER: dict[str, Fraction] = {
@@ -60,6 +61,7 @@ _TICK_TOL_MM = 0.02
 _ROUGH_TICKS = 32
 
 
+@lru_cache(maxsize=16384)  # the same few lengths are told on many pages
 def inch_text(mm: float) -> str:
     """A length as a ruler in inches reads it.
 
