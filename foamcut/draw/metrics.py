@@ -15,6 +15,9 @@ EM_PER_CAP = UNITS_PER_EM / CAP_HEIGHT
 #: how far letters such as g reach below the baseline, in capital heights
 DESCENT_PER_CAP = DESCENT / CAP_HEIGHT
 
+#: that font's name, and what stands in where a viewer has none of it
+FONTS = "DejaVu Sans, sans-serif"
+
 #: drawn in place of a letter that the font lacks
 SUBSTITUTE = "?"
 

@@ -15,7 +15,7 @@ from foamcut.plan.checking import Ready, begun, finished
 from foamcut.plan.lettering import asked_of, letterings
 from foamcut.plan.outcome import Listener
 from foamcut.plan.pieces import Offers
-from foamcut.plan.products import CUTTING, MARKING, TELLING, made
+from foamcut.plan.products import BUILDING, CUTTING, MARKING, MODEL, made
 from foamcut.plan.values import Options, Pack, Plan
 from foamcut.plan.words import summary
 from foamcut.units import decimal_text
@@ -36,9 +36,9 @@ def cut(data: bytes, file_name: str, options: Options, *, listener: Listener = l
 
 def packed(plan: Plan, more: Sequence[File] = ()) -> Pack:
     """The files of a plan and some more, and what to say of them."""
-    others = MARKING if plan.only else (*MARKING, *TELLING)
-    with Aside(partial(made, others, plan), alone=not plan.options.beside) as told:
-        files = [*more, *made(CUTTING, plan), *told.result()]
+    here, beside = (CUTTING, MARKING) if plan.only else ((*CUTTING, *MODEL), (*MARKING, *BUILDING))
+    with Aside(partial(made, beside, plan), alone=not plan.options.beside) as others:
+        files = [*more, *made(here, plan), *others.result()]
     manifest = manifest_bytes(files, program=__version__, design=plan.design_facts())
     indexes = [index for _, index in plan.templates]
     pages = {index.file: len(document.pages) for document, index in plan.templates}

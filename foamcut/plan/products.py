@@ -29,7 +29,6 @@ from foamcut.write import (
     marking_csv,
     pdf,
     picture_svg,
-    svg,
     table,
 )
 
@@ -39,7 +38,8 @@ def _design_file(plan: Plan) -> list[File]:
 
 
 def _sheet_files(plan: Plan) -> list[File]:
-    from foamcut.write import dxf
+    # loaded in the process that needs it
+    from foamcut.write import dxf, svg
 
     files: list[File] = []
     version: Literal["R2000", "R12"] = "R12" if plan.options.dxf == "r12" else "R2000"
@@ -188,14 +188,15 @@ CUTTING: tuple[Product, ...] = (
 )
 #: the same for ruler and pencil: it shares no drawing with the above
 MARKING: tuple[Product, ...] = (("marking out", _marking_files),)
-#: what tells of the model and how it is built: it shares no drawing with the above either
-TELLING: tuple[Product, ...] = (
+#: what tells of the model
+MODEL: tuple[Product, ...] = (
     ("putting the model together", _model_file),
     ("drawing the balance", _balance_files),
     ("drawing the overview", _overview_file),
     ("drawing the gauges", _gauges_file),
-    ("writing the build book", _book_files),
 )
+#: how it is built: it shares no drawing with any of the above
+BUILDING: tuple[Product, ...] = (("writing the build book", _book_files),)
 
 
 def made(products: Sequence[Product], plan: Plan) -> list[File]:

@@ -10,14 +10,13 @@ from html import escape
 from itertools import groupby
 from typing import NamedTuple
 
-from foamcut.draw.metrics import EM_PER_CAP
+from foamcut.draw.metrics import EM_PER_CAP, FONTS
 from foamcut.draw.picture import PENS, Ink, Picture, Shape
 from foamcut.draw.styles import RGB
 from foamcut.draw.values import Align, Text
 from foamcut.flat.outline import Point
 from foamcut.write.book_words import readable
 from foamcut.write.numbers import plain
-from foamcut.write.svg import FONTS
 
 #: units in a mm; a hundredth is finer than any screen
 _PER_MM = 100

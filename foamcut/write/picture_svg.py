@@ -7,12 +7,11 @@ the same bytes.
 
 from xml.etree import ElementTree
 
-from foamcut.draw.metrics import EM_PER_CAP
+from foamcut.draw.metrics import EM_PER_CAP, FONTS
 from foamcut.draw.picture import PENS, Ink, Picture, Shape
 from foamcut.draw.styles import RGB
 from foamcut.draw.values import Align, Text
 from foamcut.write.numbers import plain
-from foamcut.write.svg import FONTS
 
 #: decimals of a mm in a picture: a thousandth, finer than any screen or printer
 _PLACES = 3

@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 import svgwrite
 from svgwrite.container import Group
 
-from foamcut.draw.metrics import EM_PER_CAP
+from foamcut.draw.metrics import EM_PER_CAP, FONTS
 from foamcut.draw.styles import RGB, STYLES
 from foamcut.draw.values import Align, Drawing, Line, Text
 from foamcut.flat.outline import Point, Segment
@@ -21,8 +21,6 @@ from foamcut.write.extents import Box, field_box, stroke_box, text_box, union
 from foamcut.write.layers import layers
 from foamcut.write.numbers import plain, rounded
 from foamcut.write.paths import Path
-
-FONTS = "DejaVu Sans, sans-serif"
 
 #: how far an outline may lie left of the sheet or above it, mm: half of the widest kerf, 3 mm, eight times
 #: that at a sharp corner, round a piece without a margin.  A viewer may not show it there, a reader has it.

@@ -30,7 +30,7 @@ from foamcut.files import File
 from foamcut.nest.values import Pace
 from foamcut.plan.book_facts import book_facts
 from foamcut.plan.chain import planned
-from foamcut.plan.products import CUTTING, MARKING, TELLING
+from foamcut.plan.products import BUILDING, CUTTING, MARKING, MODEL
 from foamcut.plan.values import Options, Plan
 
 #: products that have attempts of their own
@@ -78,7 +78,7 @@ def attempt_pack(data: bytes, name: str = "design.toml", **options: object) -> T
         with warnings.catch_warnings():
             warnings.simplefilter("error")
             plan = planned(data, name, Options(pace=pace, **options))  # type: ignore[arg-type]
-            for words, product in (*CUTTING, *MARKING, *TELLING):
+            for words, product in (*CUTTING, *MARKING, *MODEL, *BUILDING):
                 if product.__name__ in _TRIED_ELSEWHERE:
                     continue
                 doing, began = words, time.process_time()

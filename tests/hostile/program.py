@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 from unittest import mock
 
-from foamcut.cli import main
+from foamcut.cli import run as run_command
 
 #: seconds after which a run counts as hung
 PATIENCE_S = 120
@@ -79,10 +79,7 @@ def run(*arguments: str | Path) -> Run:
         contextlib.redirect_stderr(err),
         patience(PATIENCE_S),
     ):
-        try:
-            main()
-        except SystemExit as leave:
-            code = leave.code
+        code = run_command()
     if not isinstance(code, int):
         raise TypeError(f"exit code {code!r}")
     return Run(code=code, out=out.getvalue(), err=err.getvalue())
