@@ -22,7 +22,7 @@ from foamcut.cli.verifying import verify
 
 def main() -> NoReturn:
     """Run a command and leave at once: to take apart what it has made would take a moment for nothing."""
-    # nearly all of it is kept to the end: to look for what is not, as often as is usual, is a tenth of the time
+    # nearly all of it is kept to the end: to look for the rest as often as is usual is a tenth of the time
     gc.set_threshold(200_000, 20, 100)
     code = run()
     for stream in filter(None, (sys.stdout, sys.stderr)):
