@@ -9,6 +9,8 @@ import pypdfium2
 import pytest
 from PIL import Image, ImageFilter
 
+from foamcut.compare.archive import archive_bytes
+
 pytestmark = pytest.mark.outside_tools
 
 
@@ -28,6 +30,18 @@ def test_qpdf_finds_nothing_wrong_with_any_pdf(sample_packs):
     for path in all_files(sample_packs, ".pdf"):
         out = run("qpdf", "--check", path)
         assert "No syntax or stream encoding errors found" in out
+
+
+def test_unzip_takes_out_what_was_put_in(sample_packs, tmp_path):
+    """The system's own program finds no fault with a pack in one ZIP file, and the same files in it."""
+    folder = sample_packs["cordgrass-2"]
+    files = {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+    archive = tmp_path / "cordgrass-2.zip"
+    archive.write_bytes(archive_bytes(files, "cordgrass-2"))
+    assert "No errors detected" in run("unzip", "-t", archive)
+    run("unzip", "-q", archive, "-d", tmp_path)
+    out = tmp_path / "cordgrass-2"
+    assert {p.relative_to(out).as_posix(): p.read_bytes() for p in out.rglob("*") if p.is_file()} == files
 
 
 def test_xmllint_reads_every_svg(sample_packs):
