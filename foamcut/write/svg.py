@@ -138,5 +138,7 @@ def _text(svg: svgwrite.Drawing, text: Text, height_mm: float) -> svgwrite.text.
 
 def _words(text: str) -> str:
     """The text in letters that XML allows, white space as blanks."""
+    if text.isprintable() and text.isascii():
+        return text
     blanks = "".join(" " if letter.isspace() else letter for letter in text)
     return _NO_XML.sub("?", blanks)
