@@ -134,12 +134,16 @@ def _concave_sum(lying_rings: Frozen, opposite_rings: Frozen) -> Paths:
     return offset(_united(swept), _NOISE)
 
 
+#: sums of convex parts that are put together at once: of some hundred, all over each other, that takes minutes
+_MOST_SUMS = 200
+
+
 def no_fit_by_parts(lying: Paths, opposite: Paths) -> Paths:
     """The same, but for rounding: quicker where both have many corners and no holes."""
     if len(lying) > 1 or len(opposite) > 1:
         return no_fit(lying, opposite)
     ours, theirs = (convex_parts(tuple(one[0])) for one in (lying, opposite))
-    if not ours or not theirs:
+    if not ours or not theirs or len(ours) * len(theirs) > _MOST_SUMS:
         return no_fit(lying, opposite)
     return offset(_united([convex_sum(one, other) for one in ours for other in theirs]), _NOISE)
 
