@@ -134,7 +134,7 @@ def _concave_sum(lying_rings: Frozen, opposite_rings: Frozen) -> Paths:
     return offset(_united(swept), _NOISE)
 
 
-#: sums of convex parts that are put together at once: of some hundred, all over each other, that takes minutes
+#: sums of convex parts that are put together at once: of hundreds, all over each other, that takes minutes
 _MOST_SUMS = 200
 
 
