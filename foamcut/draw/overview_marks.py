@@ -144,9 +144,9 @@ def _beyond(
         if is_level:
             at, align = (end[0] + 1.0, end[1] - TEXT_MM / 2), Align.LEFT
             box = (at[0], at[1], at[0] + wide, at[1] + TEXT_MM)
-        else:
-            at, align = (end[0], end[1] + 0.8), Align.MIDDLE
-            box = (at[0] - wide / 2, at[1], at[0] + wide / 2, at[1] + TEXT_MM)
+        else:  # outwards of the end: sizes of the tail stand on the other side
+            at, align = (end[0] + 0.8, end[1] + 0.8), Align.RIGHT
+            box = (at[0] - wide, at[1], at[0], at[1] + TEXT_MM)
         if not lines.intersects(shapely.box(*box).buffer(0.6)):
             break
     return end, Text(line=Line.DIMENSION, at=at, text=words, height_mm=TEXT_MM, align=align), box
